@@ -1,0 +1,3 @@
+export * from './angle';
+export * from './vec3';
+export * from './rotation';

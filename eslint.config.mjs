@@ -1,0 +1,39 @@
+import tseslint from 'typescript-eslint';
+import hooks from 'eslint-plugin-react-hooks';
+import house from './scripts/lint/house.mjs';
+
+const noGlobals = (names, why) => names.map((name) => ({ name, message: why }));
+
+export default tseslint.config(
+  { ignores: ['node_modules', 'out', 'test-results', 'playwright-report', 'assets', '.cache'] },
+  ...tseslint.configs.recommended,
+  {
+    files: ['**/*.{ts,tsx,mjs}'],
+    plugins: { house },
+    rules: {
+      'house/arrows': 'error',
+      'no-eval': 'error',
+      eqeqeq: ['error', 'always', { null: 'ignore' }],
+      'prefer-const': 'error',
+      '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'inline-type-imports' }],
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+    },
+  },
+  {
+    files: ['core/**/*.ts'],
+    rules: {
+      'no-restricted-globals': [
+        'error',
+        ...noGlobals(['window', 'document', 'navigator', 'fetch', 'localStorage', 'indexedDB'], 'core knows no page: take what you need as an argument.'),
+        ...noGlobals(['process', 'Buffer', 'require'], 'core knows no Node: take what you need as an argument.'),
+        ...noGlobals(['setTimeout', 'setInterval', 'performance', 'Date'], 'core knows no clock: take the time as an argument.'),
+      ],
+      'no-restricted-properties': ['error', { object: 'Math', property: 'random', message: 'core is repeatable: take a seeded generator as an argument.' }],
+    },
+  },
+  {
+    files: ['renderer/**/*.{ts,tsx}'],
+    plugins: { 'react-hooks': hooks },
+    rules: { 'react-hooks/rules-of-hooks': 'error', 'react-hooks/exhaustive-deps': 'error' },
+  },
+);

@@ -1,0 +1,29 @@
+import { defineConfig } from '@playwright/test';
+
+const port = Number(process.env['LIDWRIGHT_TEST_PORT'] ?? 5188);
+
+export default defineConfig({
+  testDir: 'tests/e2e',
+  timeout: 120_000,
+  fullyParallel: false,
+  workers: 1,
+  retries: 0,
+  reporter: [['list'], ['json', { outputFile: 'test-results/e2e.json' }]],
+  outputDir: 'test-results/e2e',
+  use: {
+    baseURL: `http://127.0.0.1:${port}/`,
+    viewport: { width: 1440, height: 900 },
+    launchOptions: {
+      executablePath: process.env['LIDWRIGHT_CHROMIUM'] ?? '/usr/bin/chromium',
+      args: ['--no-sandbox', '--enable-unsafe-swiftshader', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--no-first-run'],
+    },
+    screenshot: 'only-on-failure',
+    trace: 'off',
+  },
+  webServer: {
+    command: `node scripts/start.mjs --serve --no-open --port ${port}`,
+    url: `http://127.0.0.1:${port}/`,
+    reuseExistingServer: false,
+    timeout: 120_000,
+  },
+});

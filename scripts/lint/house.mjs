@@ -1,0 +1,81 @@
+// The house's arrows as a lint rule: who may import whom. It follows `import type` too, because a type is a dependency.
+import path from 'node:path';
+
+/** Each room and the rooms it may import from (itself is always allowed). Order: ground floor first. */
+export const ROOMS = {
+  'core/error': [],
+  'core/space': ['core/error'],
+  'core/quantity': ['core/error'],
+  'core/solve': ['core/error'],
+  'core/strut': ['core/error'],
+  'core/drawing': ['core/error'],
+  'core/joint': ['core/error', 'core/space'],
+  'core/job': ['core/error', 'core/space', 'core/quantity', 'core/strut'],
+  'core/bracket': ['core/error', 'core/space', 'core/job'],
+  'core/travel': ['core/error', 'core/space', 'core/strut', 'core/joint', 'core/job'],
+  'core/findings': ['core/error', 'core/space', 'core/job', 'core/travel'],
+  'core/result': ['core/error', 'core/job', 'core/travel', 'core/findings'],
+  'core/papers': [
+    'core/error',
+    'core/space',
+    'core/quantity',
+    'core/job',
+    'core/travel',
+    'core/findings',
+    'core/bracket',
+    'core/drawing',
+  ],
+  'renderer/host': ['core/error', 'core/job'],
+  electron: ['core', 'renderer/host'],
+  renderer: ['core'],
+  tests: ['core', 'renderer', 'electron', 'scripts'],
+  scripts: ['core', 'electron'],
+};
+
+const names = Object.keys(ROOMS).sort((a, b) => b.length - a.length);
+const roomOf = (file) => names.find((name) => file === name || file.startsWith(name + '/'));
+const PURE_BANNED = /^(node:|electron$|react|konva|three$|three\/|uplot|zustand)/;
+
+const arrows = {
+  meta: {
+    type: 'problem',
+    schema: [],
+    messages: {
+      arrow: '{{from}} may not import from {{to}}: arrows point down (see DEVELOPERS.md). Pass the value in, or move the code to the lower room.',
+      pure: 'core is pure: "{{to}}" belongs to renderer/ or electron/. Pass what is needed as an argument.',
+      unknown: '{{from}} is no room of the house: name it in scripts/lint/house.mjs with the rooms it may import from.',
+    },
+  },
+  create(context) {
+    const root = context.cwd;
+    const file = path.relative(root, context.filename).split(path.sep).join('/');
+    const from = roomOf(file);
+    if (!file.includes('/')) return {};
+    const check = (node) => {
+      const source = node.source;
+      if (!source || typeof source.value !== 'string') return;
+      const to = source.value;
+      if (!from) return context.report({ node: source, messageId: 'unknown', data: { from: file } });
+      if (!to.startsWith('.')) {
+        if (file.startsWith('core/') && PURE_BANNED.test(to))
+          context.report({ node: source, messageId: 'pure', data: { to } });
+        return;
+      }
+      const target = path.posix.normalize(path.posix.join(path.posix.dirname(file), to.replace(/\?.*$/, '')));
+      if (!target.includes('/') || target.startsWith('node_modules/')) return;
+      if (target.startsWith('assets/')) return;
+      const toRoom = roomOf(target);
+      if (toRoom === from) return;
+      const allowed = ROOMS[from].some((room) => target === room || target.startsWith(room + '/'));
+      if (!allowed) context.report({ node: source, messageId: 'arrow', data: { from, to: toRoom ?? target } });
+    };
+    return {
+      ImportDeclaration: check,
+      ExportNamedDeclaration: check,
+      ExportAllDeclaration: check,
+      ImportExpression: check,
+    };
+  },
+};
+
+export default { rules: { arrows } };

@@ -1,0 +1,15 @@
+import { resolve } from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+// An unmocked `import 'electron'` would start a download: every test gets the stand-in unless it mocks its own.
+const alias = { electron: resolve(import.meta.dirname, 'tests/electron/electron-stand-in.ts') };
+
+export default defineConfig({
+  test: {
+    projects: [
+      { resolve: { alias }, test: { name: 'unit', include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'], testTimeout: 30_000 } },
+      { resolve: { alias }, test: { name: 'published', include: ['tests/published/**/*.test.ts'], testTimeout: 30_000 } },
+      { resolve: { alias }, test: { name: 'bench', include: ['tests/bench/**/*.bench.ts'], testTimeout: 600_000 } },
+    ],
+  },
+});
