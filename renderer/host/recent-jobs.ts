@@ -1,0 +1,74 @@
+// The browser host's list of jobs used lately: handles where the browser gives them, copies where it does not.
+import { fail } from '../../core/error';
+import type { FileHandle } from './browser-files';
+import type { RecentJob } from './interface';
+import type { KeyStore } from './key-store';
+
+export const RECENT_LENGTH = 10;
+
+/** One job known to the browser host. */
+export interface KnownJob {
+  token: string;
+  name: string;
+  whenMs: number;
+  /** Where the browser lets us write in place. */
+  handle?: FileHandle;
+  /** Else a copy of what was last opened or downloaded. */
+  text?: string;
+}
+
+export interface RecentJobs {
+  remember(job: KnownJob): Promise<void>;
+  find(token: string): Promise<KnownJob>;
+  forget(token: string): Promise<void>;
+  list(): Promise<RecentJob[]>;
+}
+
+const isKnown = (value: unknown): value is KnownJob =>
+  typeof value === 'object' && value !== null && 'token' in value && 'name' in value && 'whenMs' in value;
+
+export function recentJobs(store: KeyStore): RecentJobs {
+  // A job stays known while the page is open even where the store refuses to keep it: saving must not fail for that.
+  const here = new Map<string, KnownJob>();
+
+  const kept = async (): Promise<KnownJob[]> => {
+    const stored = (await store.all('jobs')).filter(isKnown);
+    const all = new Map([...stored.map((job) => [job.token, job] as const), ...here]);
+    return [...all.values()].sort((a, b) => b.whenMs - a.whenMs);
+  };
+
+  return {
+    async remember(job) {
+      here.set(job.token, job);
+      try {
+        await store.put('jobs', job.token, job);
+        for (const old of (await kept()).slice(RECENT_LENGTH)) {
+          await store.remove('jobs', old.token);
+          if (old.text !== undefined) here.delete(old.token);
+        }
+      } catch {
+        // Told where it matters: list() and putDraft() meet the same store and reject with the reason.
+      }
+    },
+
+    async find(token) {
+      const known = here.get(token) ?? (await store.get('jobs', token));
+      if (!isKnown(known)) return fail('That job is no longer in the list.', [], 'Open it with "Open".');
+      return known;
+    },
+
+    async forget(token) {
+      here.delete(token);
+      await store.remove('jobs', token);
+    },
+
+    async list() {
+      return (await kept()).slice(0, RECENT_LENGTH).map((job) => ({
+        token: job.token,
+        name: job.name,
+        where: job.handle ? 'a file on this machine' : 'a copy kept in this browser',
+        whenMs: job.whenMs,
+      }));
+    },
+  };
+}

@@ -1,0 +1,126 @@
+// A small server for the built page: this machine only, files of one folder only, the headers that Electron gives too.
+import { createReadStream, readFileSync } from 'node:fs';
+import { realpath, stat } from 'node:fs/promises';
+import { createServer } from 'node:http';
+import path from 'node:path';
+import { inRoot } from './root.mjs';
+
+/** One file of headers for both hosts: the scheme handler in electron/ reads the same one. */
+export const securityHeaders = JSON.parse(readFileSync(inRoot('electron/security-headers.json'), 'utf8'));
+
+const MIME = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.mjs': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.json': 'application/json; charset=utf-8',
+  '.lidjob': 'application/json; charset=utf-8',
+  '.map': 'application/json; charset=utf-8',
+  '.txt': 'text/plain; charset=utf-8',
+  '.md': 'text/plain; charset=utf-8',
+  '.csv': 'text/csv; charset=utf-8',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.jpg': 'image/jpeg',
+  '.jpeg': 'image/jpeg',
+  '.webp': 'image/webp',
+  '.ico': 'image/x-icon',
+  '.pdf': 'application/pdf',
+  '.ttf': 'font/ttf',
+  '.woff': 'font/woff',
+  '.woff2': 'font/woff2',
+  '.wasm': 'application/wasm',
+};
+
+export const mimeOf = (file) => MIME[path.extname(file).toLowerCase()] ?? 'application/octet-stream';
+
+/**
+ * The file that a request's path names, inside `folder`; null for anything that would leave it.
+ * Looks at the text only: `served` checks symlinks too.
+ */
+export function fileForUrlPath(folder, urlPath) {
+  let name;
+  try {
+    name = decodeURIComponent(urlPath.split(/[?#]/, 1)[0]);
+  } catch {
+    return null;
+  }
+  if (!name.startsWith('/') || name.includes('\0') || name.includes('\\')) return null;
+  if (name.split('/').includes('..')) return null;
+  const file = path.join(folder, name.endsWith('/') ? `${name}index.html` : name);
+  return file.startsWith(folder + path.sep) ? file : null;
+}
+
+/** A page elsewhere that makes its own name point at this machine gets nothing. */
+export const hostIsLocal = (host) => /^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/i.test(host ?? '');
+
+async function served(folder, urlPath) {
+  const file = fileForUrlPath(folder, urlPath);
+  if (file === null) return null;
+  try {
+    const [real, realFolder] = await Promise.all([realpath(file), realpath(folder)]);
+    if (!real.startsWith(realFolder + path.sep)) return null;
+    const facts = await stat(real);
+    return facts.isFile() ? { file: real, size: facts.size } : null;
+  } catch {
+    return null;
+  }
+}
+
+/** The request handler for a folder. */
+export function handlerFor(folder) {
+  return async (request, response) => {
+    const answer = (status, words) => {
+      response.writeHead(status, { ...securityHeaders, 'Content-Type': 'text/plain; charset=utf-8' });
+      response.end(request.method === 'HEAD' ? undefined : words);
+    };
+    if (!hostIsLocal(request.headers.host)) return answer(403, 'This address serves this machine only.\n');
+    if (request.method !== 'GET' && request.method !== 'HEAD') return answer(405, 'Only reading is possible here.\n');
+    const found = await served(folder, request.url ?? '/');
+    if (found === null) return answer(404, 'There is no such file here.\n');
+    response.writeHead(200, {
+      ...securityHeaders,
+      'Content-Type': mimeOf(found.file),
+      'Content-Length': found.size,
+    });
+    if (request.method === 'HEAD') return response.end();
+    const stream = createReadStream(found.file);
+    stream.on('error', () => response.destroy());
+    response.on('close', () => stream.destroy());
+    return stream.pipe(response);
+  };
+}
+
+/**
+ * Serves `folder` on 127.0.0.1.
+ * @param {string} folder absolute
+ * @param {number} port 0: any free one
+ * @returns {Promise<{ address: string, port: number, close: () => Promise<void> }>}
+ * @throws {Error} in plain words when the port can't be had
+ */
+export function serveFolder(folder, port = 0) {
+  const server = createServer(handlerFor(path.resolve(folder)));
+  return new Promise((resolve, reject) => {
+    server.once('error', (error) => reject(new Error(portWords(port, error.code), { cause: error })));
+    server.listen(port, '127.0.0.1', () => {
+      const taken = server.address().port;
+      resolve({
+        port: taken,
+        address: `http://127.0.0.1:${taken}/`,
+        close: () =>
+          new Promise((done) => {
+            server.close(() => done());
+            server.closeAllConnections();
+          }),
+      });
+    });
+  });
+}
+
+export function portWords(port, code) {
+  if (code === 'EADDRINUSE')
+    return `Port ${port} is taken by another program. Give another one with --port N, or leave --port out for any free port.`;
+  if (code === 'EACCES')
+    return `Port ${port} may not be used by this account. Give one above 1023 with --port N, or leave --port out for any free port.`;
+  return `Port ${port} could not be opened (${code}). Leave --port out for any free port.`;
+}
