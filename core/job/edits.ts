@@ -1,0 +1,201 @@
+import { fail } from '../error';
+import type { Vec3 } from '../space';
+import type { Num } from './number-field';
+import type { EndName, Job, JobBracket, JobLoadCase, JobPhoto, JobPoint, JobStrut } from './types';
+
+export type Path = readonly (string | number)[];
+
+/** The value at a path, or undefined. */
+export function valueAt(job: Job, path: Path): unknown {
+  let value: unknown = job;
+  for (const key of path) {
+    if (typeof value !== 'object' || value === null) return undefined;
+    value = (value as Record<string | number, unknown>)[key];
+  }
+  return value;
+}
+
+function setIn(node: unknown, path: Path, value: unknown): unknown {
+  const [key, ...rest] = path;
+  if (key === undefined) return value;
+  const holder = (node ?? {}) as Record<string | number, unknown>;
+  const next = setIn(holder[key], rest, value);
+  if (Object.is(next, holder[key]) && (next !== undefined || !(key in holder))) return node;
+  if (Array.isArray(node)) {
+    const copy = [...(node as unknown[])];
+    copy[key as number] = next;
+    return copy;
+  }
+  const copy = { ...holder };
+  if (next === undefined) delete copy[key];
+  else copy[key] = next;
+  return copy;
+}
+
+/** Puts a value at a path (undefined takes the key away); the same job when nothing changes. */
+export const setValue = (job: Job, args: { path: Path; value: unknown }): Job => setIn(job, args.path, args.value) as Job;
+
+type Section = 'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets';
+
+/** Index of an item of a section; throws when the id isn't there. */
+export function indexOf(job: Job, section: Section, id: string): number {
+  const i = ((job[section] ?? []) as readonly { id: string }[]).findIndex((item) => item.id === id);
+  return i >= 0 ? i : fail(`there is no "${id}" in ${section}`, [section], 'It may have been removed meanwhile.');
+}
+
+/** An id that the section doesn't have yet: "mass", "mass2", … */
+export function freshId(job: Job, section: Section, stem: string): string {
+  const taken = new Set(((job[section] ?? []) as readonly { id: string }[]).map((item) => item.id));
+  if (!taken.has(stem)) return stem;
+  let n = 2;
+  while (taken.has(`${stem}${n}`)) n++;
+  return `${stem}${n}`;
+}
+
+const append = (job: Job, section: Section, item: unknown): Job =>
+  ({ ...job, [section]: [...((job[section] ?? []) as readonly unknown[]), item] }) as Job;
+
+const removeFrom = (job: Job, section: Section, id: string): Job => {
+  const i = indexOf(job, section, id);
+  return { ...job, [section]: ((job[section] ?? []) as readonly unknown[]).filter((_, k) => k !== i) } as Job;
+};
+
+/**
+ * Moves a point to `at` (mm, base frame, lid closed). A coordinate that a given or an expression holds stays held:
+ * it is changed at its source. Coordinates are kept to 1e-3 mm, finer than any tape.
+ */
+export function movePoint(job: Job, args: { id: string; at: Vec3 }): Job {
+  const i = indexOf(job, 'points', args.id);
+  const old = (job.points[i] as JobPoint).at;
+  const next = old.map((raw, k) => {
+    if (typeof raw !== 'number') return raw;
+    const value = args.at[k] as number;
+    if (!Number.isFinite(value)) return fail('a point can only be moved to finite numbers', ['points', i, 'at', k], 'Type a length.');
+    return Math.abs(value - raw) < 5e-7 ? raw : Math.round(value * 1000) / 1000;
+  });
+  return next.every((v, k) => v === old[k]) ? job : setValue(job, { path: ['points', i, 'at'], value: next });
+}
+
+/** Which coordinates of a point are held by a given or an expression. */
+export const heldCoordinates = (point: JobPoint): readonly [boolean, boolean, boolean] => {
+  const held = point.at.map((raw) => typeof raw !== 'number');
+  return [held[0]!, held[1]!, held[2]!];
+};
+
+export function addPoint(job: Job, args: { id: string; name: string; on: 'base' | 'lid'; at: readonly [Num, Num, Num] }): Job {
+  return append(job, 'points', args);
+}
+
+/** Everything that uses a point, in words; empty when it can go. */
+export function usesOfPoint(job: Job, id: string): string[] {
+  const uses: string[] = [];
+  if (job.hinge.a === id || job.hinge.b === id) uses.push('the hinge');
+  if (job.grip === id) uses.push('the grip');
+  if ((job.outline ?? []).includes(id)) uses.push('the outline');
+  for (const m of job.masses) if (m.at === id) uses.push(`mass "${m.name ?? m.id}"`);
+  for (const s of job.struts) if (s.base === id || s.lid === id) uses.push(`strut "${s.name ?? s.id}"`);
+  return uses;
+}
+
+/** Removes a point that nothing uses; otherwise throws and says what uses it. */
+export function removePoint(job: Job, args: { id: string }): Job {
+  const uses = usesOfPoint(job, args.id);
+  const i = indexOf(job, 'points', args.id);
+  if (uses.length > 0) return fail(`the point "${args.id}" is used by ${uses.join(', ')}`, ['points', i], 'Remove that first.');
+  return removeFrom(job, 'points', args.id);
+}
+
+/** Adds a mass item with a lid point of its own, closed position `at`. */
+export function addMass(job: Job, args: { name: string; kg: Num; at: Vec3 }): Job {
+  const id = freshId(job, 'masses', 'mass');
+  const pointId = freshId(job, 'points', `cg-${id}`);
+  const withPoint = addPoint(job, { id: pointId, name: `Centre of ${args.name}`, on: 'lid', at: args.at });
+  return append(withPoint, 'masses', { id, name: args.name, kg: args.kg, at: pointId });
+}
+
+/** Removes a mass, its mention in load cases, and its point if nothing else uses it. */
+export function removeMass(job: Job, args: { id: string }): Job {
+  const mass = job.masses[indexOf(job, 'masses', args.id)]!;
+  let next = removeFrom(job, 'masses', args.id);
+  next = { ...next, loadCases: next.loadCases.map((c) => (c.off?.includes(args.id) ? { ...c, off: c.off.filter((m) => m !== args.id) } : c)) };
+  return usesOfPoint(next, mass.at).length === 0 ? removeFrom(next, 'points', mass.at) : next;
+}
+
+export function addLoadCase(job: Job, args: Omit<JobLoadCase, 'id'>): Job {
+  return append(job, 'loadCases', { id: freshId(job, 'loadCases', 'case'), ...args });
+}
+
+export function removeLoadCase(job: Job, args: { id: string }): Job {
+  if (job.loadCases.length <= 1) return fail('the last load case must stay', ['loadCases'], 'Change it, or add another first.');
+  return removeFrom(job, 'loadCases', args.id);
+}
+
+/** Switches a mass on or off in a load case. */
+export function setMassOff(job: Job, args: { loadCase: string; mass: string; off: boolean }): Job {
+  const i = indexOf(job, 'loadCases', args.loadCase);
+  const others = (job.loadCases[i]!.off ?? []).filter((m) => m !== args.mass);
+  return setValue(job, { path: ['loadCases', i, 'off'], value: args.off ? [...others, args.mass] : others });
+}
+
+export function addStrut(job: Job, args: { strut: JobStrut }): Job {
+  return append(job, 'struts', args.strut);
+}
+
+/** Removes a strut, its brackets, and the end points that nothing else uses. */
+export function removeStrut(job: Job, args: { id: string }): Job {
+  const strut = job.struts[indexOf(job, 'struts', args.id)]!;
+  let next = removeFrom(job, 'struts', args.id);
+  if (next.brackets) next = { ...next, brackets: next.brackets.filter((b) => b.strut !== args.id) };
+  for (const point of [strut.base, strut.lid])
+    if (next.points.some((p) => p.id === point) && usesOfPoint(next, point).length === 0) next = removeFrom(next, 'points', point);
+  return next;
+}
+
+/** Sets the azimuth (and tilt) of a strut end that stands on a mount. */
+export function turnMount(job: Job, args: { strut: string; end: EndName; azimuthDeg: Num; tiltDeg?: Num }): Job {
+  const i = indexOf(job, 'struts', args.strut);
+  const end = job.struts[i]!.ends[args.end];
+  if (!end.mount) return fail('this end has a bare stem and no mount to turn', ['struts', i, 'ends', args.end], 'Give it a mount first.');
+  const next = { ...end, azimuthDeg: args.azimuthDeg, ...(args.tiltDeg === undefined ? {} : { tiltDeg: args.tiltDeg }) };
+  return setValue(job, { path: ['struts', i, 'ends', args.end], value: next });
+}
+
+/** Puts a strut end on a mount instead of a bare stem; azimuth and tilt are degrees. */
+export function standOnMount(job: Job, args: { strut: string; end: EndName; normal: Vec3; reference: Vec3; azimuthDeg: number; tiltDeg: number }): Job {
+  const i = indexOf(job, 'struts', args.strut);
+  const { stem: _stem, ...rest } = job.struts[i]!.ends[args.end];
+  const next = { ...rest, mount: { normal: args.normal, reference: args.reference }, azimuthDeg: args.azimuthDeg, tiltDeg: args.tiltDeg };
+  return setValue(job, { path: ['struts', i, 'ends', args.end], value: next });
+}
+
+/** Gives a strut end a bare stem direction instead of a mount. */
+export function useBareStem(job: Job, args: { strut: string; end: EndName; stem: Vec3 }): Job {
+  const i = indexOf(job, 'struts', args.strut);
+  const { mount: _mount, azimuthDeg: _azimuth, tiltDeg: _tilt, ...rest } = job.struts[i]!.ends[args.end];
+  return setValue(job, { path: ['struts', i, 'ends', args.end], value: { ...rest, stem: args.stem } });
+}
+
+export function addPhoto(job: Job, args: { photo: JobPhoto }): Job {
+  const rest = (job.photos ?? []).filter((p) => p.id !== args.photo.id);
+  return { ...job, photos: [...rest, args.photo] };
+}
+
+export function removePhoto(job: Job, args: { id: string }): Job {
+  return removeFrom(job, 'photos', args.id);
+}
+
+export function setPhoto(job: Job, args: { id: string; patch: Partial<JobPhoto> }): Job {
+  const i = indexOf(job, 'photos', args.id);
+  return setValue(job, { path: ['photos', i], value: { ...job.photos![i]!, ...args.patch } });
+}
+
+export function addBracket(job: Job, args: { bracket: JobBracket }): Job {
+  return append(job, 'brackets', args.bracket);
+}
+
+export function removeBracket(job: Job, args: { id: string }): Job {
+  return removeFrom(job, 'brackets', args.id);
+}
+
+/** Replaces all givens; fields that refer to a name that is gone are reported by resolveJob, never changed here. */
+export const setGivens = (job: Job, args: { givens: NonNullable<Job['givens']> }): Job => ({ ...job, givens: args.givens });

@@ -1,0 +1,70 @@
+import type { z } from 'zod';
+import { type Issue, LidwrightError, fail } from '../error';
+import { migrate } from './migrate';
+import { showValue } from './number-field';
+import { jobSchema } from './schema';
+import type { Job } from './types';
+
+/** Most issues that one message lists; the count of the rest is said. */
+const MOST_ISSUES = 40;
+
+/** Line and column (from 1) of an offset in a text. */
+function lineAndColumn(text: string, offset: number): { line: number; column: number } {
+  const before = text.slice(0, offset);
+  const line = before.split('\n').length;
+  return { line, column: offset - before.lastIndexOf('\n') };
+}
+
+function parseJson(text: string): unknown {
+  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  if (body.trim() === '') return fail('the file is empty', [], 'Open another, or its recovered draft.');
+  try {
+    return JSON.parse(body);
+  } catch (error) {
+    const message = error instanceof Error ? error.message : '';
+    const at = /position (\d+)/.exec(message);
+    const ended = /Unexpected end|Unterminated/.test(message);
+    const bare = /[:[,\s](NaN|-?Infinity)\b/.exec(body);
+    const offset = at ? Number(at[1]) : ended ? body.length : (bare?.index ?? 0);
+    const { line, column } = lineAndColumn(body, offset);
+    const found = ended ? 'the file ends in the middle' : bare && Math.abs(bare.index - offset) < 12 ? `${bare[1]} is no number that a file can hold` : 'this is not JSON';
+    return fail(`${found} (line ${line}, column ${column})`, [], 'The file may be torn: open an older copy or the recovered draft.');
+  }
+}
+
+const ADVICE: Record<string, string> = {
+  invalid_type: 'Correct the value in the file.',
+  too_big: 'Shorten it.',
+  too_small: 'Fill it in.',
+};
+
+function toIssue(issue: z.core.$ZodIssue): Issue {
+  return {
+    what: issue.message.startsWith('Invalid') || issue.message.startsWith('Too') ? `${issue.message[0]!.toLowerCase()}${issue.message.slice(1)}, but is ${showValue(issue.input)}` : issue.message,
+    where: issue.path.filter((p): p is string | number => typeof p !== 'symbol'),
+    advice: ADVICE[issue.code] ?? 'Correct the value in the file.',
+  };
+}
+
+/** Shape of a parsed document: migrated and held against the schema; throws a LidwrightError with every fault. */
+export function jobFromDocument(document: unknown): Job {
+  const migrated = migrate(document);
+  const result = jobSchema.safeParse(migrated, { reportInput: true });
+  // the document itself is returned, not zod's copy: key order and unknown keys stay as they were
+  if (result.success) return migrated as unknown as Job;
+  const all = result.error.issues.map(toIssue);
+  const shown = all.slice(0, MOST_ISSUES);
+  if (all.length > shown.length)
+    shown.push({ what: `${all.length - shown.length} more faults like these`, where: [], advice: 'Mend the first ones and open it again.' });
+  const [first, ...also] = shown;
+  throw new LidwrightError(first!, also);
+}
+
+/**
+ * Reads a job file's text: JSON, migrated to the present version, held against the schema. Unknown keys are kept.
+ * Throws a LidwrightError whose issues say what is wrong, where in the file, and what to do.
+ */
+export const readJob = (text: string): Job => jobFromDocument(parseJson(text));
+
+/** A job as a file's text: the same job gives the same bytes, and readJob gives the same job back. */
+export const writeJob = (job: Job): string => `${JSON.stringify(job, null, 1)}\n`;

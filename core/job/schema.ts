@@ -1,0 +1,165 @@
+import { z } from 'zod';
+import { num, showValue } from './number-field';
+
+export const FORMAT = 'lidwright-job';
+export const VERSION = 1;
+
+/** Most of anything that one job may hold: beyond it a file is torn or made to hang. */
+const MANY = 500;
+const named = (what: string) => ({ error: (issue: { input?: unknown }) => `needs ${what}, but is ${showValue(issue.input)}` });
+const id = z.string(named('an id (a short text)')).min(1, 'needs an id, but is empty').max(60, 'is too long for an id (60 characters)');
+const label = z.string(named('a text')).max(200, 'is longer than 200 characters');
+const list = <T extends z.ZodType>(item: T, what: string) =>
+  z.array(item, named(`a list of ${what}`)).max(MANY, `has more than ${MANY} ${what}`);
+const section = <T extends z.ZodRawShape>(shape: T) => z.looseObject(shape, named('an object'));
+
+const coordinate = num({ dimension: 'length', min: -1e6, max: 1e6 });
+const component = num({ dimension: 'number', min: -1e9, max: 1e9 });
+const lengthOver0 = num({ dimension: 'length', min: 0, max: 1e5, open: true });
+const lengthFrom0 = num({ dimension: 'length', min: 0, max: 1e5 });
+const pixels = z.tuple([z.number(), z.number()], named('two pixel numbers'));
+const vector = z.tuple([component, component, component], named('three numbers'));
+
+export const givenSchema = section({ name: z.string(named('a name')).min(1).max(40), expression: z.string(named('an expression')).max(300) });
+
+export const pointSchema = section({
+  id,
+  name: label.optional(),
+  on: z.enum(['base', 'lid'], named('"base" or "lid"')),
+  at: z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z')),
+});
+
+export const hingeSchema = section({
+  a: id,
+  b: id,
+  opens: z.enum(['up', 'down'], named('"up" or "down"')),
+  frictionNm: num({ dimension: 'moment', min: 0, max: 1e5 }).optional(),
+});
+
+export const travelSchema = section({
+  openDeg: num({ dimension: 'angle', min: 0, max: 350, open: true }),
+  stop: z.enum(['lid', 'strut'], named('"lid" or "strut"')),
+});
+
+export const massSchema = section({ id, name: label.optional(), kg: num({ dimension: 'mass', min: 0, max: 1e5 }), at: id });
+
+export const mountSchema = section({ normal: vector, reference: vector });
+
+export const endSchema = section({
+  fitting: z.string(named('a fitting')).min(1).max(60),
+  rangeDeg: num({ dimension: 'angle', min: 0, max: 90, open: false }),
+  stem: vector.optional(),
+  mount: mountSchema.optional(),
+  azimuthDeg: num({ dimension: 'angle', min: -1e4, max: 1e4 }).optional(),
+  tiltDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+});
+
+export const specSchema = section({
+  extendedMm: lengthOver0,
+  strokeMm: lengthFrom0,
+  forceN: num({ dimension: 'force', min: 0, max: 1e6 }),
+  ratio: num({ dimension: 'number', min: 0, max: 100 }),
+  rodMm: lengthOver0,
+  tubeMm: lengthOver0,
+  frictionN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
+  toleranceN: z
+    .tuple([num({ dimension: 'force', min: -1e6, max: 1e6 }), num({ dimension: 'force', min: -1e6, max: 1e6 })], named('two forces, lower and upper'))
+    .optional(),
+});
+
+export const strutSchema = section({
+  id,
+  name: label.optional(),
+  base: id,
+  lid: id,
+  quantity: z.union([z.literal(1), z.literal(2)], named('1 or 2')).optional(),
+  spec: specSchema,
+  ends: section({ base: endSchema, lid: endSchema }),
+});
+
+export const loadCaseSchema = section({
+  id,
+  name: label.optional(),
+  off: list(id, 'mass ids').optional(),
+  pitchDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+  rollDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+  tempC: num({ dimension: 'temperature', min: -100, max: 200 }).optional(),
+  force: z.enum(['low', 'nominal', 'high'], named('"low", "nominal" or "high"')).optional(),
+});
+
+export const limitsSchema = section({
+  handOpenN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
+  handCloseN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
+  reserveMm: num({ dimension: 'length', min: 0, max: 1e4 }).optional(),
+  holdOpenNm: num({ dimension: 'moment', min: 0, max: 1e5 }).optional(),
+});
+
+export const photoSchema = section({
+  id,
+  name: label.optional(),
+  view: z.enum(['side', 'top', 'front'], named('"side", "top" or "front"')),
+  source: z.union(
+    [
+      z.looseObject({ inside: z.string().regex(/^data:image\/(jpeg|png|webp);base64,/).max(60_000_000) }),
+      z.looseObject({ beside: z.string().regex(/^[^/\\:\0]{1,200}$/) }),
+    ],
+    { error: 'needs {"inside": a data: image} or {"beside": a file name without folders}' },
+  ),
+  widthPx: z.number(named('a width in pixels')).int().min(1).max(100_000),
+  heightPx: z.number(named('a height in pixels')).int().min(1).max(100_000),
+  scale: section({ from: pixels, to: pixels, lengthMm: lengthOver0 }).optional(),
+  rotationDeg: num({ dimension: 'angle', min: -1e4, max: 1e4 }).optional(),
+  anchorPx: pixels,
+  anchorMm: z.tuple([coordinate, coordinate], named('two lengths')),
+  opacity: z.number(named('a number from 0 to 1')).min(0).max(1).optional(),
+});
+
+export const bracketSchema = section({
+  id,
+  name: label.optional(),
+  kind: z.literal('bent-angle', named('"bent-angle"')),
+  strut: id,
+  end: z.enum(['base', 'lid'], named('"base" or "lid"')),
+  thicknessMm: lengthOver0,
+  insideRadiusMm: lengthFrom0,
+  baseLegMm: lengthOver0,
+  uprightLegMm: lengthOver0,
+  baseWidthMm: lengthOver0,
+  topWidthMm: lengthOver0,
+  baseCornerRadiusMm: lengthFrom0,
+  topCornerRadiusMm: lengthFrom0,
+  baseHole: section({ diameterMm: lengthOver0, spacingMm: lengthOver0, fromEndMm: lengthOver0 }),
+  studHole: section({ diameterMm: lengthOver0, heightMm: lengthOver0 }),
+  ballOffsetMm: lengthFrom0,
+  material: section({ name: label, densityKgM3: num({ dimension: 'number', min: 0, max: 30_000, open: true }) }),
+});
+
+export const papersSchema = section({
+  paper: z.enum(['A4', 'A3'], named('"A4" or "A3"')).optional(),
+  projection: z.enum(['first', 'third'], named('"first" or "third"')).optional(),
+  owner: label.optional(),
+  creator: label.optional(),
+  approver: label.optional(),
+});
+
+/** The one truth about a job file, version 1. Unknown keys are kept. */
+export const jobSchema = z
+  .looseObject({
+    format: z.literal(FORMAT, named(`"${FORMAT}"`)),
+    version: z.literal(VERSION, named(String(VERSION))),
+    title: label,
+    givens: list(givenSchema, 'givens').optional(),
+    points: list(pointSchema, 'points'),
+    hinge: hingeSchema,
+    travel: travelSchema,
+    grip: id,
+    outline: list(id, 'point ids').optional(),
+    masses: list(massSchema, 'masses'),
+    struts: list(strutSchema, 'struts'),
+    loadCases: list(loadCaseSchema, 'load cases').min(1, 'needs one load case at least'),
+    limits: limitsSchema.optional(),
+    photos: list(photoSchema, 'photos').optional(),
+    brackets: list(bracketSchema, 'brackets').optional(),
+    papers: papersSchema.optional(),
+  }, named('an object'))
+  .meta({ title: 'Lidwright job', description: 'Everything about one hinged lid. Lengths mm, masses kg, forces N, angles degrees, temperatures °C.' });

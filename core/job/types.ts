@@ -1,0 +1,59 @@
+import type { z } from 'zod';
+import type { Num } from './number-field';
+import type { jobSchema } from './schema';
+
+/** Drops the index signatures that "keep unknown keys" adds, so that a misspelt key is a type error. */
+type Known<T> = T extends Num
+  ? T
+  : T extends readonly unknown[]
+    ? { readonly [K in keyof T]: Known<T[K]> }
+    : T extends object
+      ? { readonly [K in keyof T as string extends K ? never : number extends K ? never : K]: Known<T[K]> }
+      : T;
+
+/** A job as it stands in its file: numbers may be givens or expressions. Immutable. */
+export type Job = Known<z.infer<typeof jobSchema>>;
+export type JobPoint = Job['points'][number];
+export type JobStrut = Job['struts'][number];
+export type JobEnd = JobStrut['ends']['base'];
+export type JobPhoto = NonNullable<Job['photos']>[number];
+export type JobBracket = NonNullable<Job['brackets']>[number];
+export type JobLoadCase = Job['loadCases'][number];
+export type EndName = 'base' | 'lid';
+
+/** Every number field turned into a number. */
+type Plain<T> = T extends number | string | boolean | undefined | null
+  ? T
+  : T extends { readonly given: string } | { readonly expression: string; readonly unit?: string }
+    ? 'name' extends keyof T
+      ? T
+      : number
+    : T extends readonly unknown[]
+      ? { readonly [K in keyof T]: Plain<T[K]> }
+      : T extends object
+        ? { readonly [K in keyof T]: Plain<T[K]> }
+        : T;
+
+type Full<T, K extends keyof T> = Omit<T, K> & { readonly [P in K]-?: NonNullable<T[P]> };
+type PlainJob = Plain<Job>;
+
+export type Point = PlainJob['points'][number];
+export type Mass = PlainJob['masses'][number];
+export type StrutEnd = PlainJob['struts'][number]['ends']['base'];
+export type Spec = Full<PlainJob['struts'][number]['spec'], 'frictionN' | 'toleranceN'>;
+export type Strut = Omit<Full<PlainJob['struts'][number], 'quantity'>, 'spec'> & { readonly spec: Spec };
+export type LoadCase = Full<PlainJob['loadCases'][number], 'off' | 'pitchDeg' | 'rollDeg' | 'tempC' | 'force' | 'name'>;
+export type Limits = Full<NonNullable<PlainJob['limits']>, 'handOpenN' | 'handCloseN' | 'reserveMm' | 'holdOpenNm'>;
+export type Photo = NonNullable<PlainJob['photos']>[number];
+export type Bracket = NonNullable<PlainJob['brackets']>[number];
+
+/** A job with every number worked out and every default in place: what the kernel and the views read. */
+export type ResolvedJob = Omit<PlainJob, 'hinge' | 'struts' | 'loadCases' | 'limits' | 'outline' | 'photos' | 'brackets'> & {
+  readonly hinge: Full<PlainJob['hinge'], 'frictionNm'>;
+  readonly struts: readonly Strut[];
+  readonly loadCases: readonly LoadCase[];
+  readonly limits: Limits;
+  readonly outline: readonly string[];
+  readonly photos: readonly Photo[];
+  readonly brackets: readonly Bracket[];
+};
