@@ -3,18 +3,11 @@ import './lib/require-node.mjs';
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { setupNeed } from './lib/installed.mjs';
+import { npmCommand } from './lib/npm.mjs';
 import { inRoot, isMain, root } from './lib/root.mjs';
 import { run } from './lib/run.mjs';
 
 const readOrNull = (file) => (existsSync(file) ? readFileSync(file, 'utf8') : null);
-
-/** How to call npm: the very npm that called us, if one did. */
-function npmCommand() {
-  const npm = process.env.npm_execpath;
-  if (npm && /npm-cli\.[cm]?js$/.test(npm)) return { command: process.execPath, first: [npm], shell: false };
-  const windows = process.platform === 'win32';
-  return { command: windows ? 'npm.cmd' : 'npm', first: [], shell: windows };
-}
 
 /**
  * Installs the packages when they are missing or do not match the lock file; otherwise does nothing.

@@ -1,0 +1,133 @@
+// npm test: everything that must be green. Goes on after a failing stage; the last line adds all of it up.
+//   npm test -- unit lint     only these stages
+import './lib/require-node.mjs';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { build } from './lib/build.mjs';
+import { electronHere } from './lib/electron-binary.mjs';
+import { npmCommand } from './lib/npm.mjs';
+import { inRoot, root } from './lib/root.mjs';
+import { run } from './lib/run.mjs';
+import { hasDisplay } from './lib/start-options.mjs';
+import { countPlaywright, countVitest, judgeSuite, lastLine, stageLine } from './lib/test-report.mjs';
+import { obtainTools, onPath } from './lib/test-tools.mjs';
+import { setUp } from './setup.mjs';
+
+const say = (line) => process.stdout.write(`${line}\n`);
+const report = (name) => inRoot('test-results', `${name}.json`);
+
+/** Runs one of package.json's scripts. */
+function script(name, args = [], env = {}) {
+  const { command, first, shell } = npmCommand();
+  const all = [...first, 'run', '--silent', name, ...(args.length > 0 ? ['--', ...args] : [])];
+  return run(command, all, { cwd: root, shell, env: { ...process.env, ...env } });
+}
+
+const oneCheck = (good) => ({ passed: good ? 1 : 0, failed: good ? 0 : 1, skipped: 0, remarks: [] });
+
+const checkStage = (name) => async () => oneCheck((await script(name)).code === 0);
+
+const suiteStage = (name, count, start) => async () => {
+  rmSync(report(name), { force: true }); // a report of an earlier run must not be taken for this one's
+  const { code } = await start(report(name));
+  let json = null;
+  try {
+    json = JSON.parse(readFileSync(report(name), 'utf8'));
+  } catch {
+    // judged below
+  }
+  return judgeSuite({ code, count: json && count(json) });
+};
+
+const vitestStage = (name) =>
+  suiteStage(name, countVitest, (file) =>
+    script(name, ['--reporter=default', '--reporter=json', `--outputFile.json=${file}`]),
+  );
+
+async function buildStage() {
+  try {
+    for (const which of ['program', 'headless']) await build(which, { log: say, force: true });
+    return oneCheck(true);
+  } catch (error) {
+    say(error.message);
+    return oneCheck(false);
+  }
+}
+
+function browserStage(tools) {
+  if (tools.chromium === null)
+    return async () => ({
+      passed: 0,
+      failed: 1,
+      skipped: 0,
+      remarks: [`there is no Chromium to test in. ${tools.advice}`],
+    });
+  return suiteStage('e2e', countPlaywright, () => script('e2e', [], { LIDWRIGHT_CHROMIUM: tools.chromium }));
+}
+
+/** The window's own tests; a string says why they can't run here. */
+function windowStage() {
+  if (electronHere() === null) return "Electron's program is not on this machine, so its window was not tested";
+  const display = hasDisplay({ platform: process.platform, env: process.env });
+  const xvfb = display ? null : onPath(['xvfb-run']);
+  if (!display && xvfb === null) return 'there is no display (and no xvfb-run) to open a window on';
+  const playwright = [process.execPath, inRoot('node_modules/@playwright/test/cli.js')];
+  const [command, ...args] = [
+    ...(xvfb ? [xvfb, '-a'] : []),
+    ...playwright,
+    'test',
+    '--config',
+    inRoot('playwright.electron.config.ts'),
+  ];
+  return suiteStage('e2e-electron', countPlaywright, () => run(command, args, { cwd: root }));
+}
+
+async function main() {
+  const started = process.hrtime.bigint();
+  await setUp(say);
+  mkdirSync(inRoot('test-results'), { recursive: true });
+  const tools = await obtainTools(say);
+  if (tools.advice !== null) say(tools.advice);
+
+  const stages = {
+    types: checkStage('types'),
+    lint: checkStage('lint'),
+    unit: vitestStage('unit'),
+    published: vitestStage('published'),
+    build: buildStage,
+    e2e: browserStage(tools),
+    window: windowStage(),
+  };
+  const wanted = process.argv.slice(2);
+  const unknown = wanted.filter((name) => !(name in stages));
+  if (unknown.length > 0)
+    throw new Error(`No such stage: ${unknown.join(', ')}. There are ${Object.keys(stages).join(', ')}.`);
+
+  const lines = [];
+  const counts = [];
+  for (const [name, stage] of Object.entries(stages)) {
+    if (wanted.length > 0 && !wanted.includes(name)) continue;
+    say(`\n── ${name} ${'─'.repeat(Math.max(0, 60 - name.length))}`);
+    if (typeof stage === 'string') {
+      say(`Skipped: ${stage}.`);
+      lines.push(stageLine({ name, skippedWhy: stage }));
+      continue;
+    }
+    const from = process.hrtime.bigint();
+    const count = await stage();
+    counts.push(count);
+    lines.push(stageLine({ name, count, seconds: secondsSince(from) }));
+  }
+  say(`\nSummary (${secondsSince(started).toFixed(0)} s)`);
+  lines.forEach(say);
+  const { line, code } = lastLine(counts);
+  process.exitCode = code;
+  say(line);
+}
+
+const secondsSince = (from) => Number(process.hrtime.bigint() - from) / 1e9;
+
+main().catch((error) => {
+  process.stderr.write(`${error.message}\n`);
+  process.stdout.write('0 passed, 1 failed\n');
+  process.exitCode = 2;
+});
