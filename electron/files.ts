@@ -1,0 +1,125 @@
+// Reading jobs and writing files so that a crash at any instant leaves the old file or the new one, whole.
+import { randomBytes } from 'node:crypto';
+import * as nodeFs from 'node:fs/promises';
+import path from 'node:path';
+import { fail } from '../core/error';
+import { checkJobSize, jobText } from '../renderer/host/job-bytes';
+import { asLidwrightError } from './errors';
+
+/** What atomic writing uses of the file system; a test brings one that fails on purpose. */
+export type WritingFs = Pick<typeof nodeFs, 'open' | 'rename' | 'unlink' | 'stat' | 'readlink' | 'access'>;
+
+const MAX_LINKS = 16;
+
+/** Follows symlinks to the place where the content lies or would lie, so that saving keeps the link. */
+async function throughLinks(file: string, fs: WritingFs): Promise<string> {
+  let place = path.resolve(file);
+  for (let hops = 0; hops < MAX_LINKS; hops++) {
+    try {
+      place = path.resolve(path.dirname(place), await fs.readlink(place));
+    } catch {
+      return place; // no link, or nothing there yet
+    }
+  }
+  return fail(`"${file}" is a link that leads back to itself.`, [], 'Name the file itself.');
+}
+
+/** The present file's mode, or null when there is none; throws for a folder and for a file that may not be written. */
+async function presentMode(file: string, fs: WritingFs): Promise<number | null> {
+  let facts;
+  try {
+    facts = await fs.stat(file);
+  } catch (error) {
+    if ((error as { code?: string }).code === 'ENOENT') return null;
+    throw error;
+  }
+  if (facts.isDirectory()) fail(`"${file}" is a folder.`, [], 'Name a file.');
+  if (!facts.isFile()) fail(`"${file}" is no ordinary file.`, [], 'Name a file.');
+  await fs.access(file, nodeFs.constants.W_OK); // a rename would replace a write-protected file without a word
+  return facts.mode & 0o777;
+}
+
+/** Makes the new name itself last, where the system can (Windows can't open folders, and needs not). */
+async function syncFolder(folder: string, fs: WritingFs): Promise<void> {
+  try {
+    const handle = await fs.open(folder, 'r');
+    try {
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+  } catch {
+    // The file is whole either way; only its name may fall back to the old content after a power cut.
+  }
+}
+
+/**
+ * Writes the file whole: a temporary one beside it, flushed, renamed over it, the folder flushed. Keeps an existing
+ * file's mode; writes through a symlink to its target.
+ * @returns whether a file was replaced
+ * @throws LidwrightError; the old file is then as it was
+ */
+export async function writeWhole(
+  file: string,
+  content: Uint8Array | string,
+  fs: WritingFs = nodeFs,
+): Promise<'new' | 'replaced'> {
+  try {
+    const target = await throughLinks(file, fs);
+    const mode = await presentMode(target, fs);
+    const folder = path.dirname(target);
+    const temporary = path.join(folder, `.${path.basename(target).slice(0, 80)}.${randomBytes(6).toString('hex')}.tmp`);
+    try {
+      const handle = await fs.open(temporary, 'wx', mode ?? 0o666);
+      try {
+        await handle.writeFile(content);
+        if (mode !== null) await handle.chmod(mode); // open() took the umask off
+        await handle.sync();
+      } finally {
+        await handle.close();
+      }
+      await fs.rename(temporary, target);
+    } catch (error) {
+      await fs.unlink(temporary).catch(() => undefined); // it may never have been made
+      throw error;
+    }
+    await syncFolder(folder, fs);
+    return mode === null ? 'new' : 'replaced';
+  } catch (error) {
+    throw asLidwrightError(error, path.basename(file));
+  }
+}
+
+/**
+ * Reads a job file's text.
+ * @param file path; `name` is what messages call it
+ * @throws LidwrightError when it is missing, a folder, empty, larger than a job may be, or not UTF-8
+ */
+export async function readJobFile(file: string, name = path.basename(file)): Promise<string> {
+  try {
+    const facts = await nodeFs.stat(file);
+    if (facts.isDirectory()) fail(`"${name}" is a folder.`, [], 'Name a job file: its name ends in .lidjob.');
+    if (!facts.isFile()) fail(`"${name}" is no ordinary file.`, [], 'Name a job file: its name ends in .lidjob.');
+    checkJobSize(name, facts.size);
+    return jobText(name, await nodeFs.readFile(file));
+  } catch (error) {
+    throw asLidwrightError(error, name);
+  }
+}
+
+/**
+ * The real path of `name` inside `folder`, or null when it is not there or leads out of it, by symlink too.
+ * @param name parts separated by "/"
+ */
+export async function realInside(folder: string, name: string): Promise<string | null> {
+  if (name.includes('\0') || name.includes('\\') || path.isAbsolute(name)) return null;
+  const file = path.resolve(folder, name);
+  if (!file.startsWith(path.resolve(folder) + path.sep)) return null;
+  try {
+    const [real, realFolder] = await Promise.all([nodeFs.realpath(file), nodeFs.realpath(folder)]);
+    if (!real.startsWith(realFolder + path.sep)) return null;
+    return (await nodeFs.stat(real)).isFile() ? real : null;
+  } catch {
+    return null;
+  }
+}

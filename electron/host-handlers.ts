@@ -1,0 +1,149 @@
+// What main does when the page asks. Paths stay here; the page gets tokens.
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { fail } from '../core/error';
+import type { Draft, OpenedJob, RecentJob, Saved } from '../renderer/host/interface';
+import { checkAssetName, checkPictureName, fileNameFor } from '../renderer/host/names';
+import type { Drafts } from './autosave';
+import type { Ask } from './channels';
+import { asLidwrightError } from './errors';
+import { readJobFile, realInside, writeWhole } from './files';
+import type { Handlers } from './ipc';
+import { digestOf, type Places } from './places';
+import { folderWords, type RecentList } from './recent';
+
+const JOB_FILTERS = [{ name: 'Lidwright job', extensions: ['lidjob'] }];
+const LARGEST_PICTURE_BYTES = 64 * 1024 * 1024;
+
+export interface Dialogs {
+  /** A path, or null when called off. */
+  askOpen(filters: { name: string; extensions: string[] }[]): Promise<string | null>;
+  askSave(suggested: string, filters: { name: string; extensions: string[] }[]): Promise<string | null>;
+}
+
+export interface Surroundings {
+  dialogs: Dialogs;
+  places: Places;
+  recent: RecentList;
+  drafts: Drafts;
+  /** The built page's folder, with everything that ships. */
+  assets: string;
+  home: string;
+  now: () => number;
+}
+
+export type FileHandlers = Pick<Handlers, Exclude<Ask, 'listening' | 'closeAnswer'>> & {
+  /** Opens a job by path: for main's own use (start argument, second start), never for the page. */
+  openPath(file: string): Promise<OpenedJob>;
+};
+
+export function fileHandlers({ dialogs, places, recent, drafts, assets, home, now }: Surroundings): FileHandlers {
+  /** The list is a convenience: a job that was opened or saved must not count as failed because the list can't be kept. */
+  const remember = (file: string): Promise<void> =>
+    recent.add(path.resolve(file), now()).catch((error: unknown) => console.error(error));
+
+  const openPath = async (file: string): Promise<OpenedJob> => {
+    const text = await readJobFile(file);
+    const token = places.tokenFor(file);
+    places.note(token, text);
+    await remember(file);
+    return { token, name: path.basename(file), text };
+  };
+
+  const write = async (file: string, text: string): Promise<Saved> => {
+    await writeWhole(file, text);
+    const token = places.tokenFor(file);
+    places.note(token, text);
+    await remember(file);
+    return { token, name: path.basename(file), how: 'written' };
+  };
+
+  /** Somebody else's changes to the file are not overwritten unasked. */
+  const checkUnchanged = async (token: string, file: string): Promise<void> => {
+    const noted = places.notedDigest(token);
+    const present = await readJobFile(file).catch(() => null); // gone, or torn: writing it anew is right
+    if (noted !== null && present !== null && digestOf(present) !== noted)
+      fail(
+        `"${path.basename(file)}" was changed by another program since you opened it, so it was not overwritten.`,
+        [],
+        'Use "Save as" with another name; or with the same name, if yours is the right one.',
+      );
+  };
+
+  const saveJobAs = async (name: string, text: string): Promise<Saved | null> => {
+    const picked = await dialogs.askSave(fileNameFor(name, '.lidjob'), JOB_FILTERS);
+    if (picked === null) return null;
+    return write(path.extname(picked) === '' ? `${picked}.lidjob` : picked, text);
+  };
+
+  return {
+    openPath,
+
+    openJob: async () => {
+      const picked = await dialogs.askOpen(JOB_FILTERS);
+      return picked === null ? null : openPath(picked);
+    },
+
+    recent: async (): Promise<RecentJob[]> =>
+      (await recent.list()).map((entry) => ({
+        token: places.tokenFor(entry.path),
+        name: path.basename(entry.path),
+        where: folderWords(entry.path, home),
+        whenMs: entry.whenMs,
+      })),
+
+    openRecent: async (token) => openPath(places.pathOf(token)),
+
+    saveJob: async (token, name, text) => {
+      if (token === null) return saveJobAs(name, text);
+      const file = places.pathOf(token);
+      await checkUnchanged(token, file);
+      return write(file, text);
+    },
+
+    saveJobAs,
+
+    exportFile: async (name, bytes): Promise<Saved | null> => {
+      const ending = path.extname(name);
+      const filters =
+        ending === '' ? [] : [{ name: `${ending.slice(1).toUpperCase()} file`, extensions: [ending.slice(1)] }];
+      const picked = await dialogs.askSave(fileNameFor(name, ending), filters);
+      if (picked === null) return null;
+      const file = path.extname(picked) === '' ? picked + ending : picked;
+      await writeWhole(file, bytes);
+      return { token: null, name: path.basename(file), how: 'written' };
+    },
+
+    readAsset: async (name) => {
+      const file = await realInside(assets, checkAssetName(name));
+      if (file === null)
+        return fail(`"${name}" is not among what was shipped.`, [], 'Build the program again with npm start.');
+      return new Uint8Array(await readFile(file));
+    },
+
+    readBeside: async (token, name) => {
+      const file = await realInside(path.dirname(places.pathOf(token)), checkPictureName(name));
+      if (file === null) return null;
+      try {
+        const bytes = await readFile(file);
+        if (bytes.byteLength > LARGEST_PICTURE_BYTES)
+          fail(`"${name}" is larger than 64 MiB.`, [], 'Use a smaller copy of the picture.');
+        return new Uint8Array(bytes);
+      } catch (error) {
+        throw asLidwrightError(error, name);
+      }
+    },
+
+    putDraft: async ({ token, ...draft }) => {
+      await drafts.put({ ...draft, path: token === null ? null : places.pathOf(token) });
+    },
+
+    listDrafts: async (): Promise<Draft[]> =>
+      (await drafts.list()).map(({ path: file, ...draft }) => ({
+        ...draft,
+        token: file === null ? null : places.tokenFor(file),
+      })),
+
+    dropDraft: (id) => drafts.drop(id),
+  };
+}
