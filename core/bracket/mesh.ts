@@ -142,7 +142,7 @@ export function bracketMesh(spec: BentAngle, facetsPerTurn = 48): BracketMesh {
   const vertices = new Vertices();
   const fold = ([u, v]: Point2, depth: number): number => {
     if (v <= blank.bendStartMm) return vertices.index(v - spec.baseLegMm, u, depth);
-    if (v >= blank.bendEndMm) return vertices.index(-depth, u, v - blank.bendEndMm + r + t);
+    if (v >= blank.bendEndMm) return vertices.index(0 - depth, u, v - blank.bendEndMm + r + t);
     const angle = ((v - blank.bendStartMm) / blank.allowanceMm) * (Math.PI / 2);
     const radius = r + t - depth;
     return vertices.index(-(r + t) + radius * Math.sin(angle), u, r + t - radius * Math.cos(angle));
