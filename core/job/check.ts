@@ -11,7 +11,9 @@ export const LEAST_GRIP_MM = 1;
 type Where = readonly (string | number)[];
 
 const someOf = (ids: readonly string[]): string =>
-  ids.length === 0 ? 'There is none yet.' : `There ${ids.length === 1 ? 'is' : 'are'} ${ids.slice(0, 6).join(', ')}${ids.length > 6 ? ` and ${ids.length - 6} more` : ''}.`;
+  ids.length === 0
+    ? 'There is none yet.'
+    : `There ${ids.length === 1 ? 'is' : 'are'} ${ids.slice(0, 6).join(', ')}${ids.length > 6 ? ` and ${ids.length - 6} more` : ''}.`;
 
 /**
  * What a job refers to that isn't there, stands twice, or can't be: everything that would keep the kernel from an
@@ -25,7 +27,12 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   for (const section of sections) {
     const seen = new Map<string, number>();
     (job[section] as readonly { id: string }[]).forEach((item, i) => {
-      if (seen.has(item.id)) say(`the id "${item.id}" stands twice in ${section}`, [section, i, 'id'], `Rename one: ${section}[${seen.get(item.id)}] has it too.`);
+      if (seen.has(item.id))
+        say(
+          `the id "${item.id}" stands twice in ${section}`,
+          [section, i, 'id'],
+          `Rename one: ${section}[${seen.get(item.id)}] has it too.`,
+        );
       else seen.set(item.id, i);
     });
   }
@@ -39,7 +46,11 @@ export function jobIssues(job: ResolvedJob): Issue[] {
       return null;
     }
     if (on && point.on !== on) {
-      say(`${what} is at the point "${id}", which rides on the ${point.on}`, where, `Put the point on the ${on}, or choose another.`);
+      say(
+        `${what} is at the point "${id}", which rides on the ${point.on}`,
+        where,
+        `Put the point on the ${on}, or choose another.`,
+      );
       return null;
     }
     return point.at;
@@ -50,12 +61,20 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   let axis: Vec3 | null = null;
   if (a && b) {
     if (distance(a, b) < COINCIDENT_MM)
-      say('both hinge points are at the same place, so there is no axis to turn about', ['hinge', 'b'], 'Move one of them along the hinge.');
+      say(
+        'both hinge points are at the same place, so there is no axis to turn about',
+        ['hinge', 'b'],
+        'Move one of them along the hinge.',
+      );
     else axis = unit(sub(b, a));
   }
   const grip = at(job.grip, ['grip'], 'the grip', 'lid');
   if (grip && a && axis && norm(perpendicularTo(sub(grip, a), axis)) < LEAST_GRIP_MM)
-    say('the grip is on the hinge axis, where no hand can turn the lid', ['grip'], 'Move the grip away from the hinge.');
+    say(
+      'the grip is on the hinge axis, where no hand can turn the lid',
+      ['grip'],
+      'Move the grip away from the hinge.',
+    );
 
   job.outline.forEach((id, i) => at(id, ['outline', i], 'a corner of the lid'));
 
@@ -63,7 +82,12 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   const massIds = new Set(job.masses.map((m) => m.id));
   job.loadCases.forEach((loadCase, i) =>
     loadCase.off.forEach((id, k) => {
-      if (!massIds.has(id)) say(`the load case "${loadCase.name}" takes off "${id}", which is no mass`, ['loadCases', i, 'off', k], someOf([...massIds]));
+      if (!massIds.has(id))
+        say(
+          `the load case "${loadCase.name}" takes off "${id}", which is no mass`,
+          ['loadCases', i, 'off', k],
+          someOf([...massIds]),
+        );
     }),
   );
 
@@ -75,24 +99,43 @@ export function jobIssues(job: ResolvedJob): Issue[] {
     if (base && lid && distance(base, lid) < COINCIDENT_MM)
       say(`${name} has both ends at the same place when closed`, [...where, 'lid'], 'Move one end.');
     for (const issue of specIssues(strut.spec)) issues.push({ ...issue, where: [...where, 'spec', ...issue.where] });
-    for (const end of ['base', 'lid'] as const) endIssues(strut.ends[end], [...where, 'ends', end], `${name}, ${end} end,`, say);
+    for (const end of ['base', 'lid'] as const)
+      endIssues(strut.ends[end], [...where, 'ends', end], `${name}, ${end} end,`, say);
   });
 
   const strutIds = new Set(job.struts.map((s) => s.id));
   job.brackets.forEach((bracket, i) => {
-    if (!strutIds.has(bracket.strut)) say(`the bracket "${bracket.name ?? bracket.id}" holds the strut "${bracket.strut}", which is not there`, ['brackets', i, 'strut'], someOf([...strutIds]));
+    if (!strutIds.has(bracket.strut))
+      say(
+        `the bracket "${bracket.name ?? bracket.id}" holds the strut "${bracket.strut}", which is not there`,
+        ['brackets', i, 'strut'],
+        someOf([...strutIds]),
+      );
   });
   job.photos.forEach((photo, i) => {
     const s = photo.scale;
     if (s && Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]) < 1)
-      say(`the photo "${photo.name ?? photo.id}" has both scale marks on one pixel`, ['photos', i, 'scale'], 'Click two marks further apart.');
+      say(
+        `the photo "${photo.name ?? photo.id}" has both scale marks on one pixel`,
+        ['photos', i, 'scale'],
+        'Click two marks further apart.',
+      );
   });
   return issues;
 }
 
-function endIssues(end: StrutEnd, where: Where, name: string, say: (what: string, where: Where, advice: string) => void): void {
+function endIssues(
+  end: StrutEnd,
+  where: Where,
+  name: string,
+  say: (what: string, where: Where, advice: string) => void,
+): void {
   if (end.stem && end.mount) {
-    say(`${name} has both a stem and a mount`, [...where, 'stem'], 'Keep one: the stem straight, or mount with azimuth and tilt.');
+    say(
+      `${name} has both a stem and a mount`,
+      [...where, 'stem'],
+      'Keep one: the stem straight, or mount with azimuth and tilt.',
+    );
     return;
   }
   if (!end.stem && !end.mount) {
@@ -100,13 +143,23 @@ function endIssues(end: StrutEnd, where: Where, name: string, say: (what: string
     return;
   }
   if (end.stem) {
-    if (!(norm(end.stem) > 0)) say(`${name} has a stem of no length`, [...where, 'stem'], 'Give a direction that is not 0, 0, 0.');
+    if (!(norm(end.stem) > 0))
+      say(`${name} has a stem of no length`, [...where, 'stem'], 'Give a direction that is not 0, 0, 0.');
     return;
   }
   const { normal, reference } = end.mount!;
-  if (!(norm(normal) > 0)) say(`${name} is on a mount with a normal of no length`, [...where, 'mount', 'normal'], 'Give the direction that points out of the surface.');
+  if (!(norm(normal) > 0))
+    say(
+      `${name} is on a mount with a normal of no length`,
+      [...where, 'mount', 'normal'],
+      'Give the direction that points out of the surface.',
+    );
   else if (!(norm(cross(unit(normal), reference)) > 2e-6 * norm(reference)))
-    say(`${name} is on a mount whose reference stands along its normal`, [...where, 'mount', 'reference'], 'Give a direction that lies in the surface.');
+    say(
+      `${name} is on a mount whose reference stands along its normal`,
+      [...where, 'mount', 'reference'],
+      'Give a direction that lies in the surface.',
+    );
 }
 
 /** Throws a LidwrightError with everything jobIssues finds. */

@@ -33,7 +33,8 @@ function setIn(node: unknown, path: Path, value: unknown): unknown {
 }
 
 /** Puts a value at a path (undefined takes the key away); the same job when nothing changes. */
-export const setValue = (job: Job, args: { path: Path; value: unknown }): Job => setIn(job, args.path, args.value) as Job;
+export const setValue = (job: Job, args: { path: Path; value: unknown }): Job =>
+  setIn(job, args.path, args.value) as Job;
 
 type Section = 'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets';
 
@@ -70,7 +71,8 @@ export function movePoint(job: Job, args: { id: string; at: Vec3 }): Job {
   const next = old.map((raw, k) => {
     if (typeof raw !== 'number') return raw;
     const value = args.at[k] as number;
-    if (!Number.isFinite(value)) return fail('a point can only be moved to finite numbers', ['points', i, 'at', k], 'Type a length.');
+    if (!Number.isFinite(value))
+      return fail('a point can only be moved to finite numbers', ['points', i, 'at', k], 'Type a length.');
     return Math.abs(value - raw) < 5e-7 ? raw : Math.round(value * 1000) / 1000;
   });
   return next.every((v, k) => v === old[k]) ? job : setValue(job, { path: ['points', i, 'at'], value: next });
@@ -82,7 +84,10 @@ export const heldCoordinates = (point: JobPoint): readonly [boolean, boolean, bo
   return [held[0]!, held[1]!, held[2]!];
 };
 
-export function addPoint(job: Job, args: { id: string; name: string; on: 'base' | 'lid'; at: readonly [Num, Num, Num] }): Job {
+export function addPoint(
+  job: Job,
+  args: { id: string; name: string; on: 'base' | 'lid'; at: readonly [Num, Num, Num] },
+): Job {
   return append(job, 'points', args);
 }
 
@@ -101,7 +106,8 @@ export function usesOfPoint(job: Job, id: string): string[] {
 export function removePoint(job: Job, args: { id: string }): Job {
   const uses = usesOfPoint(job, args.id);
   const i = indexOf(job, 'points', args.id);
-  if (uses.length > 0) return fail(`the point "${args.id}" is used by ${uses.join(', ')}`, ['points', i], 'Remove that first.');
+  if (uses.length > 0)
+    return fail(`the point "${args.id}" is used by ${uses.join(', ')}`, ['points', i], 'Remove that first.');
   return removeFrom(job, 'points', args.id);
 }
 
@@ -117,7 +123,12 @@ export function addMass(job: Job, args: { name: string; kg: Num; at: Vec3 }): Jo
 export function removeMass(job: Job, args: { id: string }): Job {
   const mass = job.masses[indexOf(job, 'masses', args.id)]!;
   let next = removeFrom(job, 'masses', args.id);
-  next = { ...next, loadCases: next.loadCases.map((c) => (c.off?.includes(args.id) ? { ...c, off: c.off.filter((m) => m !== args.id) } : c)) };
+  next = {
+    ...next,
+    loadCases: next.loadCases.map((c) =>
+      c.off?.includes(args.id) ? { ...c, off: c.off.filter((m) => m !== args.id) } : c,
+    ),
+  };
   return usesOfPoint(next, mass.at).length === 0 ? removeFrom(next, 'points', mass.at) : next;
 }
 
@@ -126,7 +137,8 @@ export function addLoadCase(job: Job, args: Omit<JobLoadCase, 'id'>): Job {
 }
 
 export function removeLoadCase(job: Job, args: { id: string }): Job {
-  if (job.loadCases.length <= 1) return fail('the last load case must stay', ['loadCases'], 'Change it, or add another first.');
+  if (job.loadCases.length <= 1)
+    return fail('the last load case must stay', ['loadCases'], 'Change it, or add another first.');
   return removeFrom(job, 'loadCases', args.id);
 }
 
@@ -147,7 +159,8 @@ export function removeStrut(job: Job, args: { id: string }): Job {
   let next = removeFrom(job, 'struts', args.id);
   if (next.brackets) next = { ...next, brackets: next.brackets.filter((b) => b.strut !== args.id) };
   for (const point of [strut.base, strut.lid])
-    if (next.points.some((p) => p.id === point) && usesOfPoint(next, point).length === 0) next = removeFrom(next, 'points', point);
+    if (next.points.some((p) => p.id === point) && usesOfPoint(next, point).length === 0)
+      next = removeFrom(next, 'points', point);
   return next;
 }
 
@@ -155,16 +168,33 @@ export function removeStrut(job: Job, args: { id: string }): Job {
 export function turnMount(job: Job, args: { strut: string; end: EndName; azimuthDeg: Num; tiltDeg?: Num }): Job {
   const i = indexOf(job, 'struts', args.strut);
   const end = job.struts[i]!.ends[args.end];
-  if (!end.mount) return fail('this end has a bare stem and no mount to turn', ['struts', i, 'ends', args.end], 'Give it a mount first.');
-  const next = { ...end, azimuthDeg: args.azimuthDeg, ...(args.tiltDeg === undefined ? {} : { tiltDeg: args.tiltDeg }) };
+  if (!end.mount)
+    return fail(
+      'this end has a bare stem and no mount to turn',
+      ['struts', i, 'ends', args.end],
+      'Give it a mount first.',
+    );
+  const next = {
+    ...end,
+    azimuthDeg: args.azimuthDeg,
+    ...(args.tiltDeg === undefined ? {} : { tiltDeg: args.tiltDeg }),
+  };
   return setValue(job, { path: ['struts', i, 'ends', args.end], value: next });
 }
 
 /** Puts a strut end on a mount instead of a bare stem; azimuth and tilt are degrees. */
-export function standOnMount(job: Job, args: { strut: string; end: EndName; normal: Vec3; reference: Vec3; azimuthDeg: number; tiltDeg: number }): Job {
+export function standOnMount(
+  job: Job,
+  args: { strut: string; end: EndName; normal: Vec3; reference: Vec3; azimuthDeg: number; tiltDeg: number },
+): Job {
   const i = indexOf(job, 'struts', args.strut);
   const { stem: _stem, ...rest } = job.struts[i]!.ends[args.end];
-  const next = { ...rest, mount: { normal: args.normal, reference: args.reference }, azimuthDeg: args.azimuthDeg, tiltDeg: args.tiltDeg };
+  const next = {
+    ...rest,
+    mount: { normal: args.normal, reference: args.reference },
+    azimuthDeg: args.azimuthDeg,
+    tiltDeg: args.tiltDeg,
+  };
   return setValue(job, { path: ['struts', i, 'ends', args.end], value: next });
 }
 
@@ -198,4 +228,7 @@ export function removeBracket(job: Job, args: { id: string }): Job {
 }
 
 /** Replaces all givens; fields that refer to a name that is gone are reported by resolveJob, never changed here. */
-export const setGivens = (job: Job, args: { givens: NonNullable<Job['givens']> }): Job => ({ ...job, givens: args.givens });
+export const setGivens = (job: Job, args: { givens: NonNullable<Job['givens']> }): Job => ({
+  ...job,
+  givens: args.givens,
+});

@@ -26,14 +26,20 @@ export const startHistory = (job: Job): History => ({ present: job, past: [], fu
 /** A finished change: one undo step. Nothing happens when the job is the same. */
 export function commit(history: History, job: Job, label: string): History {
   if (job === history.present) return history;
-  return { present: job, past: [...history.past, { job: history.present, label }].slice(-MOST_STEPS), future: [], mark: null };
+  return {
+    present: job,
+    past: [...history.past, { job: history.present, label }].slice(-MOST_STEPS),
+    future: [],
+    mark: null,
+  };
 }
 
 /** Starts a gesture. */
 export const beginGesture = (history: History): History => ({ ...history, mark: history.present });
 
 /** Shows a job while the gesture is under way; outside a gesture it changes nothing. */
-export const moveGesture = (history: History, job: Job): History => (history.mark ? { ...history, present: job } : history);
+export const moveGesture = (history: History, job: Job): History =>
+  history.mark ? { ...history, present: job } : history;
 
 /** Ends the gesture: all since the mark is one step, or none when nothing changed. */
 export function endGesture(history: History, label: string): History {
@@ -61,5 +67,10 @@ export function undo(history: History): History {
 export function redo(history: History): History {
   const [step, ...future] = history.future;
   if (!step || history.mark) return history;
-  return { present: step.job, past: [...history.past, { job: history.present, label: step.label }], future, mark: null };
+  return {
+    present: step.job,
+    past: [...history.past, { job: history.present, label: step.label }],
+    future,
+    mark: null,
+  };
 }

@@ -55,6 +55,7 @@ export function showValue(value: unknown): string {
   if (value === null) return 'null';
   if (Array.isArray(value)) return `a list of ${value.length}`;
   if (typeof value === 'object') return 'an object';
-  const text = typeof value === 'string' ? JSON.stringify(value.length > 40 ? `${value.slice(0, 37)}…` : value) : String(value);
+  const text =
+    typeof value === 'string' ? JSON.stringify(value.length > 40 ? `${value.slice(0, 37)}…` : value) : String(value);
   return text;
 }

@@ -27,8 +27,16 @@ function parseJson(text: string): unknown {
     const bare = /[:[,\s](NaN|-?Infinity)\b/.exec(body);
     const offset = at ? Number(at[1]) : ended ? body.length : (bare?.index ?? 0);
     const { line, column } = lineAndColumn(body, offset);
-    const found = ended ? 'the file ends in the middle' : bare && Math.abs(bare.index - offset) < 12 ? `${bare[1]} is no number that a file can hold` : 'this is not JSON';
-    return fail(`${found} (line ${line}, column ${column})`, [], 'The file may be torn: open an older copy or the recovered draft.');
+    const found = ended
+      ? 'the file ends in the middle'
+      : bare && Math.abs(bare.index - offset) < 12
+        ? `${bare[1]} is no number that a file can hold`
+        : 'this is not JSON';
+    return fail(
+      `${found} (line ${line}, column ${column})`,
+      [],
+      'The file may be torn: open an older copy or the recovered draft.',
+    );
   }
 }
 
@@ -40,7 +48,10 @@ const ADVICE: Record<string, string> = {
 
 function toIssue(issue: z.core.$ZodIssue): Issue {
   return {
-    what: issue.message.startsWith('Invalid') || issue.message.startsWith('Too') ? `${issue.message[0]!.toLowerCase()}${issue.message.slice(1)}, but is ${showValue(issue.input)}` : issue.message,
+    what:
+      issue.message.startsWith('Invalid') || issue.message.startsWith('Too')
+        ? `${issue.message[0]!.toLowerCase()}${issue.message.slice(1)}, but is ${showValue(issue.input)}`
+        : issue.message,
     where: issue.path.filter((p): p is string | number => typeof p !== 'symbol'),
     advice: ADVICE[issue.code] ?? 'Correct the value in the file.',
   };
@@ -55,7 +66,11 @@ export function jobFromDocument(document: unknown): Job {
   const all = result.error.issues.map(toIssue);
   const shown = all.slice(0, MOST_ISSUES);
   if (all.length > shown.length)
-    shown.push({ what: `${all.length - shown.length} more faults like these`, where: [], advice: 'Mend the first ones and open it again.' });
+    shown.push({
+      what: `${all.length - shown.length} more faults like these`,
+      where: [],
+      advice: 'Mend the first ones and open it again.',
+    });
   const [first, ...also] = shown;
   throw new LidwrightError(first!, also);
 }

@@ -1,12 +1,22 @@
 import type { z } from 'zod';
 import { type Issue, LidwrightError, fail } from '../error';
-import { type Scope, type Value, FILE_UNIT, evaluateQuantity, evaluateValue, isFreeName, namesIn, toFileNumber } from '../quantity';
+import {
+  type Scope,
+  type Value,
+  FILE_UNIT,
+  evaluateQuantity,
+  evaluateValue,
+  isFreeName,
+  namesIn,
+  toFileNumber,
+} from '../quantity';
 import { type NumberField, numberFieldOf } from './number-field';
 import { jobSchema } from './schema';
 import type { Job, ResolvedJob } from './types';
 
 /** Where the number fields of a part of the schema lie: '*' stands for every item of a list. */
-type FieldTree = NumberField | { readonly keys: ReadonlyMap<string | number, FieldTree> } | { readonly each: FieldTree };
+type FieldTree =
+  NumberField | { readonly keys: ReadonlyMap<string | number, FieldTree> } | { readonly each: FieldTree };
 
 interface ZodDef {
   readonly type: string;
@@ -51,9 +61,17 @@ export function resolveGivens(job: Job): Scope {
   const index = new Map<string, number>();
   givens.forEach((given, i) => {
     if (!isFreeName(given.name))
-      issues.push({ what: `"${given.name}" can't be the name of a given`, where: ['givens', i, 'name'], advice: 'Use a letter first, then letters, digits or _; units and functions are taken.' });
+      issues.push({
+        what: `"${given.name}" can't be the name of a given`,
+        where: ['givens', i, 'name'],
+        advice: 'Use a letter first, then letters, digits or _; units and functions are taken.',
+      });
     else if (index.has(given.name))
-      issues.push({ what: `the given "${given.name}" stands twice`, where: ['givens', i, 'name'], advice: 'Rename one of the two.' });
+      issues.push({
+        what: `the given "${given.name}" stands twice`,
+        where: ['givens', i, 'name'],
+        advice: 'Rename one of the two.',
+      });
     else index.set(given.name, i);
   });
   const state = new Map<string, 'open' | 'done'>();
@@ -62,7 +80,11 @@ export function resolveGivens(job: Job): Scope {
     if (i === undefined || state.get(name) === 'done') return;
     if (state.get(name) === 'open') {
       const loop = [...trail.slice(trail.indexOf(name)), name].join(' → ');
-      return fail(`givens run in a circle: ${loop}`, ['givens', i, 'expression'], 'Give one of them a value of its own.');
+      return fail(
+        `givens run in a circle: ${loop}`,
+        ['givens', i, 'expression'],
+        'Give one of them a value of its own.',
+      );
     }
     state.set(name, 'open');
     try {
@@ -109,14 +131,22 @@ function numberFrom(raw: unknown, field: NumberField, scope: Scope): number {
     return fail(
       `${Number(value.toPrecision(7))}${sign} is out of bounds`,
       [],
-      max === Infinity || Math.abs(max) >= 1e5 && value <= max ? `It must be ${open ? 'over' : 'at least'} ${min}${sign}.` : `It must lie between ${min} and ${max}${sign}.`,
+      max === Infinity || (Math.abs(max) >= 1e5 && value <= max)
+        ? `It must be ${open ? 'over' : 'at least'} ${min}${sign}.`
+        : `It must lie between ${min} and ${max}${sign}.`,
     );
   }
   return value;
 }
 
 /** Copies `raw` with every number field worked out; returns `raw` itself where nothing changes. */
-function resolveTree(raw: unknown, tree: FieldTree, scope: Scope, issues: Issue[], where: (string | number)[]): unknown {
+function resolveTree(
+  raw: unknown,
+  tree: FieldTree,
+  scope: Scope,
+  issues: Issue[],
+  where: (string | number)[],
+): unknown {
   if ('dimension' in tree) {
     if (raw === undefined) return raw;
     try {
@@ -141,7 +171,8 @@ function resolveTree(raw: unknown, tree: FieldTree, scope: Scope, issues: Issue[
   for (const [key, child] of tree.keys) {
     const item = source[key];
     const next = resolveTree(item, child, scope, issues, [...where, key]);
-    if (next !== item) (copy ??= (Array.isArray(raw) ? [...raw] : { ...source }) as Record<string | number, unknown>)[key] = next;
+    if (next !== item)
+      (copy ??= (Array.isArray(raw) ? [...raw] : { ...source }) as Record<string | number, unknown>)[key] = next;
   }
   return copy ?? raw;
 }

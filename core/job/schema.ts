@@ -6,8 +6,13 @@ export const VERSION = 1;
 
 /** Most of anything that one job may hold: beyond it a file is torn or made to hang. */
 const MANY = 500;
-const named = (what: string) => ({ error: (issue: { input?: unknown }) => `needs ${what}, but is ${showValue(issue.input)}` });
-const id = z.string(named('an id (a short text)')).min(1, 'needs an id, but is empty').max(60, 'is too long for an id (60 characters)');
+const named = (what: string) => ({
+  error: (issue: { input?: unknown }) => `needs ${what}, but is ${showValue(issue.input)}`,
+});
+const id = z
+  .string(named('an id (a short text)'))
+  .min(1, 'needs an id, but is empty')
+  .max(60, 'is too long for an id (60 characters)');
 const label = z.string(named('a text')).max(200, 'is longer than 200 characters');
 const list = <T extends z.ZodType>(item: T, what: string) =>
   z.array(item, named(`a list of ${what}`)).max(MANY, `has more than ${MANY} ${what}`);
@@ -20,7 +25,10 @@ const lengthFrom0 = num({ dimension: 'length', min: 0, max: 1e5 });
 const pixels = z.tuple([z.number(), z.number()], named('two pixel numbers'));
 const vector = z.tuple([component, component, component], named('three numbers'));
 
-export const givenSchema = section({ name: z.string(named('a name')).min(1).max(40), expression: z.string(named('an expression')).max(300) });
+export const givenSchema = section({
+  name: z.string(named('a name')).min(1).max(40),
+  expression: z.string(named('an expression')).max(300),
+});
 
 export const pointSchema = section({
   id,
@@ -41,7 +49,12 @@ export const travelSchema = section({
   stop: z.enum(['lid', 'strut'], named('"lid" or "strut"')),
 });
 
-export const massSchema = section({ id, name: label.optional(), kg: num({ dimension: 'mass', min: 0, max: 1e5 }), at: id });
+export const massSchema = section({
+  id,
+  name: label.optional(),
+  kg: num({ dimension: 'mass', min: 0, max: 1e5 }),
+  at: id,
+});
 
 export const mountSchema = section({ normal: vector, reference: vector });
 
@@ -63,7 +76,10 @@ export const specSchema = section({
   tubeMm: lengthOver0,
   frictionN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
   toleranceN: z
-    .tuple([num({ dimension: 'force', min: -1e6, max: 1e6 }), num({ dimension: 'force', min: -1e6, max: 1e6 })], named('two forces, lower and upper'))
+    .tuple(
+      [num({ dimension: 'force', min: -1e6, max: 1e6 }), num({ dimension: 'force', min: -1e6, max: 1e6 })],
+      named('two forces, lower and upper'),
+    )
     .optional(),
 });
 
@@ -100,7 +116,12 @@ export const photoSchema = section({
   view: z.enum(['side', 'top', 'front'], named('"side", "top" or "front"')),
   source: z.union(
     [
-      z.looseObject({ inside: z.string().regex(/^data:image\/(jpeg|png|webp);base64,/).max(60_000_000) }),
+      z.looseObject({
+        inside: z
+          .string()
+          .regex(/^data:image\/(jpeg|png|webp);base64,/)
+          .max(60_000_000),
+      }),
       z.looseObject({ beside: z.string().regex(/^[^/\\:\0]{1,200}$/) }),
     ],
     { error: 'needs {"inside": a data: image} or {"beside": a file name without folders}' },
@@ -144,22 +165,28 @@ export const papersSchema = section({
 
 /** The one truth about a job file, version 1. Unknown keys are kept. */
 export const jobSchema = z
-  .looseObject({
-    format: z.literal(FORMAT, named(`"${FORMAT}"`)),
-    version: z.literal(VERSION, named(String(VERSION))),
-    title: label,
-    givens: list(givenSchema, 'givens').optional(),
-    points: list(pointSchema, 'points'),
-    hinge: hingeSchema,
-    travel: travelSchema,
-    grip: id,
-    outline: list(id, 'point ids').optional(),
-    masses: list(massSchema, 'masses'),
-    struts: list(strutSchema, 'struts'),
-    loadCases: list(loadCaseSchema, 'load cases').min(1, 'needs one load case at least'),
-    limits: limitsSchema.optional(),
-    photos: list(photoSchema, 'photos').optional(),
-    brackets: list(bracketSchema, 'brackets').optional(),
-    papers: papersSchema.optional(),
-  }, named('an object'))
-  .meta({ title: 'Lidwright job', description: 'Everything about one hinged lid. Lengths mm, masses kg, forces N, angles degrees, temperatures °C.' });
+  .looseObject(
+    {
+      format: z.literal(FORMAT, named(`"${FORMAT}"`)),
+      version: z.literal(VERSION, named(String(VERSION))),
+      title: label,
+      givens: list(givenSchema, 'givens').optional(),
+      points: list(pointSchema, 'points'),
+      hinge: hingeSchema,
+      travel: travelSchema,
+      grip: id,
+      outline: list(id, 'point ids').optional(),
+      masses: list(massSchema, 'masses'),
+      struts: list(strutSchema, 'struts'),
+      loadCases: list(loadCaseSchema, 'load cases').min(1, 'needs one load case at least'),
+      limits: limitsSchema.optional(),
+      photos: list(photoSchema, 'photos').optional(),
+      brackets: list(bracketSchema, 'brackets').optional(),
+      papers: papersSchema.optional(),
+    },
+    named('an object'),
+  )
+  .meta({
+    title: 'Lidwright job',
+    description: 'Everything about one hinged lid. Lengths mm, masses kg, forces N, angles degrees, temperatures °C.',
+  });

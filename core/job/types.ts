@@ -48,7 +48,10 @@ export type Photo = NonNullable<PlainJob['photos']>[number];
 export type Bracket = NonNullable<PlainJob['brackets']>[number];
 
 /** A job with every number worked out and every default in place: what the kernel and the views read. */
-export type ResolvedJob = Omit<PlainJob, 'hinge' | 'struts' | 'loadCases' | 'limits' | 'outline' | 'photos' | 'brackets'> & {
+export type ResolvedJob = Omit<
+  PlainJob,
+  'hinge' | 'struts' | 'loadCases' | 'limits' | 'outline' | 'photos' | 'brackets'
+> & {
   readonly hinge: Full<PlainJob['hinge'], 'frictionNm'>;
   readonly struts: readonly Strut[];
   readonly loadCases: readonly LoadCase[];

@@ -1,1 +1,2 @@
 export * from './stem';
+export * from './best-azimuth';

@@ -72,14 +72,27 @@ const FUNCTIONS: Record<string, Fn> = {
 
 /** A name that a given may have: a letter first, not a unit, a function or a constant. */
 export function isFreeName(name: string): boolean {
-  return /^[A-Za-z_][A-Za-z0-9_]{0,39}$/.test(name) && !Object.hasOwn(UNITS, name) && !Object.hasOwn(FUNCTIONS, name) && name !== 'pi';
+  return (
+    /^[A-Za-z_][A-Za-z0-9_]{0,39}$/.test(name) &&
+    !Object.hasOwn(UNITS, name) &&
+    !Object.hasOwn(FUNCTIONS, name) &&
+    name !== 'pi'
+  );
 }
 
 const clip = (text: string): string => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
 
 /** Turns what people write on paper into what the parser reads. */
 function normalise(text: string): string {
-  const fractions: Record<string, string> = { '½': '1/2', '¼': '1/4', '¾': '3/4', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8' };
+  const fractions: Record<string, string> = {
+    '½': '1/2',
+    '¼': '1/4',
+    '¾': '3/4',
+    '⅛': '1/8',
+    '⅜': '3/8',
+    '⅝': '5/8',
+    '⅞': '7/8',
+  };
   let out = text
     .replace(/[½¼¾⅛⅜⅝⅞]/g, (c) => ` ${fractions[c]}`)
     .replace(/[−–]/g, '-')
@@ -93,7 +106,11 @@ function normalise(text: string): string {
   // a comma between digits is a decimal comma unless it could be a thousands mark; in a function call it parts arguments
   if (!/[A-Za-z]\s*\(/.test(out.replace(/\((?:N|kgf|lbf)\*\w+\)/g, ''))) {
     if (/\d,\d{3}(?!\d)/.test(out))
-      fail(`"${clip(text)}" can be read two ways`, [], 'Write 1234 or 1.234: a comma before three digits could be either.');
+      fail(
+        `"${clip(text)}" can be read two ways`,
+        [],
+        'Write 1234 or 1.234: a comma before three digits could be either.',
+      );
     out = out.replace(/(\d),(\d)/g, '$1.$2');
   }
   // "15 3/4 in" is fifteen and three quarters; "3 ft 2 in" is a sum
@@ -106,7 +123,11 @@ function normalise(text: string): string {
 
 function parse(text: string): MathNode {
   if (text.length > LONGEST_EXPRESSION)
-    return fail(`an expression of ${text.length} characters is too long`, [], `Keep it under ${LONGEST_EXPRESSION} characters.`);
+    return fail(
+      `an expression of ${text.length} characters is too long`,
+      [],
+      `Keep it under ${LONGEST_EXPRESSION} characters.`,
+    );
   const ready = normalise(text);
   if (ready === '') return fail('nothing is written here', [], 'Type a number, with a unit if you like.');
   if (ready.includes('%')) return fail(`"${clip(text)}" has a percent sign`, [], 'Write the fraction: 0.05 for 5 %.');
@@ -160,11 +181,21 @@ class Evaluator {
       case 'SymbolNode':
         return this.name(n.name as string);
       case 'OperatorNode':
-        return this.operator(n.op as string, (n.args ?? []).map((a) => this.run(a)));
+        return this.operator(
+          n.op as string,
+          (n.args ?? []).map((a) => this.run(a)),
+        );
       case 'FunctionNode':
-        return this.call(n.fn?.name ?? '', (n.args ?? []).map((a) => this.run(a)));
+        return this.call(
+          n.fn?.name ?? '',
+          (n.args ?? []).map((a) => this.run(a)),
+        );
     }
-    return fail(`"${clip(this.text)}" uses something that is not arithmetic`, [], 'Use numbers, units, names of givens, + − × ÷ ^ and brackets.');
+    return fail(
+      `"${clip(this.text)}" uses something that is not arithmetic`,
+      [],
+      'Use numbers, units, names of givens, + − × ÷ ^ and brackets.',
+    );
   }
 
   private name(name: string): Value {
@@ -189,7 +220,8 @@ class Evaluator {
       case '/':
         return this.apply('divide', a, b);
       case '^':
-        if (isUnit(b) || Math.abs(b) > 12) return fail(`"${clip(this.text)}" has a power that makes no sense`, [], 'Use a plain power such as ^2.');
+        if (isUnit(b) || Math.abs(b) > 12)
+          return fail(`"${clip(this.text)}" has a power that makes no sense`, [], 'Use a plain power such as ^2.');
         return this.apply('pow', a, b);
     }
     return this.refuse(op);
@@ -199,7 +231,11 @@ class Evaluator {
   private sum(op: 'add' | 'subtract', a: Value, b: Value): Value {
     if (isUnit(a) === isUnit(b)) {
       if (isUnit(a) && !sameKind(a, b as Unit))
-        return fail(`"${clip(this.text)}" adds things of different kinds`, [], 'Add lengths to lengths and forces to forces.');
+        return fail(
+          `"${clip(this.text)}" adds things of different kinds`,
+          [],
+          'Add lengths to lengths and forces to forces.',
+        );
       return this.apply(op, a, b);
     }
     const like = (isUnit(a) ? a : b) as Unit;
@@ -227,17 +263,31 @@ class Evaluator {
 
   private call(name: string, args: Value[]): Value {
     const fn = Object.hasOwn(FUNCTIONS, name) ? FUNCTIONS[name] : undefined;
-    if (!fn) return fail(`"${clip(name)}" is no function known here`, [], `Known are ${Object.keys(FUNCTIONS).join(', ')}.`);
+    if (!fn)
+      return fail(`"${clip(name)}" is no function known here`, [], `Known are ${Object.keys(FUNCTIONS).join(', ')}.`);
     const first = args[0];
     if (first === undefined) return fail(`${name}() has nothing to work on`, [], 'Put a value between the brackets.');
     const units = args.filter(isUnit);
     if (units.length === 0) return fn(...(args as number[]));
-    if (['sin', 'cos', 'tan'].includes(name) && units[0] && sameKind(units[0], math.unit!(1, 'rad'))) return fn(units[0].toNumber('rad'));
-    if (['min', 'max', 'abs', 'hypot'].includes(name) && units.length === args.length && units.every((u) => sameKind(u, units[0] as Unit))) {
+    if (['sin', 'cos', 'tan'].includes(name) && units[0] && sameKind(units[0], math.unit!(1, 'rad')))
+      return fn(units[0].toNumber('rad'));
+    if (
+      ['min', 'max', 'abs', 'hypot'].includes(name) &&
+      units.length === args.length &&
+      units.every((u) => sameKind(u, units[0] as Unit))
+    ) {
       const si = units.map((u) => (u as Unit & { value: number }).value);
-      return this.apply('multiply', this.apply('divide', units[0] as Unit, si[0] === 0 ? 1 : (si[0] as number)), si[0] === 0 ? 1 : fn(...si));
+      return this.apply(
+        'multiply',
+        this.apply('divide', units[0] as Unit, si[0] === 0 ? 1 : (si[0] as number)),
+        si[0] === 0 ? 1 : fn(...si),
+      );
     }
-    return fail(`${name}() can't take a quantity with that unit`, [], 'Use plain numbers inside, or divide by a unit first.');
+    return fail(
+      `${name}() can't take a quantity with that unit`,
+      [],
+      'Use plain numbers inside, or divide by a unit first.',
+    );
   }
 
   private refuse(op: string): never {
@@ -250,7 +300,13 @@ function evaluateText(text: string, scope: Scope, bareUnit: string): Value {
   const evaluator = new Evaluator(text, scope, bareUnit);
   node.traverse((n, path) => {
     const name = (n as unknown as Shape).name;
-    if (n.type === 'SymbolNode' && path !== 'fn' && name !== undefined && !scope.has(name) && Object.hasOwn(UNITS, name))
+    if (
+      n.type === 'SymbolNode' &&
+      path !== 'fn' &&
+      name !== undefined &&
+      !scope.has(name) &&
+      Object.hasOwn(UNITS, name)
+    )
       evaluator.written.add(UNITS[name] as string);
   });
   try {
@@ -268,7 +324,8 @@ function evaluateTemperature(text: string, scope: Scope, bareUnit: string): numb
   const match = TEMPERATURE.exec(text.trim());
   const unit = (match?.[2] ?? bareUnit).replace(/^(°\s*|deg)/, '');
   const value = evaluateText(match ? (match[1] as string) : text, scope, '');
-  if (isUnit(value)) return fail(`"${clip(text)}" is not ${NOUN.temperature}`, [], 'Write for example −20 °C or 68 °F.');
+  if (isUnit(value))
+    return fail(`"${clip(text)}" is not ${NOUN.temperature}`, [], 'Write for example −20 °C or 68 °F.');
   if (unit === 'F') return (value - 32) / 1.8;
   return unit === 'K' ? value - 273.15 : value;
 }
@@ -294,9 +351,14 @@ export function toFileNumber(value: Value, dimension: Dimension, bareUnit: strin
     const quantity = isUnit(value) ? value : math.unit!(`1 ${bareUnit}`);
     if (!sameKind(quantity, math.unit!(`1 ${base}`))) return wrong();
     // 15 digits in, 13 out: 15 3/4 in is 400.05 mm, not 400.04999999999995
-    result = isUnit(value) ? Number(value.toNumber(base).toPrecision(13)) : bareUnit === base ? value : Number((value * quantity.toNumber(base)).toPrecision(13));
+    result = isUnit(value)
+      ? Number(value.toNumber(base).toPrecision(13))
+      : bareUnit === base
+        ? value
+        : Number((value * quantity.toNumber(base)).toPrecision(13));
   }
-  if (!Number.isFinite(result)) return fail(`"${clip(text)}" has no finite value`, [], 'Check for a division by nothing.');
+  if (!Number.isFinite(result))
+    return fail(`"${clip(text)}" has no finite value`, [], 'Check for a division by nothing.');
   return result;
 }
 
@@ -306,7 +368,12 @@ export function toFileNumber(value: Value, dimension: Dimension, bareUnit: strin
  * Throws a LidwrightError that says what can't be read and how to write it.
  * @example evaluateQuantity('15 3/4 in', 'length') // 400.05
  */
-export function evaluateQuantity(text: string, dimension: Dimension, scope: Scope = new Map(), bareUnit: string = FILE_UNIT[dimension]): number {
+export function evaluateQuantity(
+  text: string,
+  dimension: Dimension,
+  scope: Scope = new Map(),
+  bareUnit: string = FILE_UNIT[dimension],
+): number {
   if (dimension === 'temperature') {
     const value = evaluateTemperature(text, scope, bareUnit);
     return toFileNumber(value, dimension, bareUnit, text);

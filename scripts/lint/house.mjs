@@ -13,8 +13,8 @@ export const ROOMS = {
   'core/job': ['core/error', 'core/space', 'core/quantity', 'core/strut'],
   'core/bracket': ['core/error', 'core/space', 'core/job'],
   'core/travel': ['core/error', 'core/space', 'core/strut', 'core/joint', 'core/job'],
-  'core/findings': ['core/error', 'core/space', 'core/job', 'core/travel'],
-  'core/result': ['core/error', 'core/job', 'core/travel', 'core/findings'],
+  'core/findings': ['core/error', 'core/space', 'core/quantity', 'core/joint', 'core/job', 'core/travel'],
+  'core/result': ['core/quantity', 'core/error', 'core/job', 'core/travel', 'core/findings'],
   'core/papers': [
     'core/error',
     'core/space',
@@ -41,7 +41,8 @@ const arrows = {
     type: 'problem',
     schema: [],
     messages: {
-      arrow: '{{from}} may not import from {{to}}: arrows point down (see DEVELOPERS.md). Pass the value in, or move the code to the lower room.',
+      arrow:
+        '{{from}} may not import from {{to}}: arrows point down (see DEVELOPERS.md). Pass the value in, or move the code to the lower room.',
       pure: 'core is pure: "{{to}}" belongs to renderer/ or electron/. Pass what is needed as an argument.',
       unknown: '{{from}} is no room of the house: name it in scripts/lint/house.mjs with the rooms it may import from.',
     },

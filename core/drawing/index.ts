@@ -1,0 +1,8 @@
+// The PDF writer is in ./pdf, loaded only when needed.
+export * from './model';
+export * from './lines';
+export * from './number';
+export { drawingFont, fontSizeMm, textBox, textWidthMm, unknownLetters } from './lettering';
+export * from './dimension';
+export * from './geometry';
+export { type SvgOptions, writeSvg } from './svg';

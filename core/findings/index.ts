@@ -1,0 +1,58 @@
+import { METRIC, type ShownUnits } from '../quantity';
+import type { ResolvedJob } from '../job';
+import { type Frame, type Plan, type TravelTable, makeFrame, makePlan, sweep, travelAngles } from '../travel';
+import type { Check, CheckContext, Finding, FindingState } from './finding';
+import { dropEnergy, handForce, restRange, staysOpen } from './force';
+import { jointRange } from './joint';
+import { deadCentre, strokeReserve, strutFits } from './stroke';
+
+export type { Check, CheckContext, Finding, FindingState, Proposal } from './finding';
+export { directionsInBody } from './joint';
+
+/** Every check, in the order of a job. A new one is a function of the context, added here. */
+export const CHECKS: readonly Check[] = [
+  strutFits,
+  strokeReserve,
+  deadCentre,
+  jointRange,
+  handForce,
+  staysOpen,
+  restRange,
+  dropEnergy,
+];
+
+/** A job worked out: all load cases swept, all checks made. */
+export interface Outcome extends CheckContext {
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * Works a job out over its whole travel in every load case.
+ * Throws a LidwrightError when the job can't be computed. `reuse` lends tables of the same size (a drag).
+ */
+export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, reuse?: Outcome): Outcome {
+  const frame: Frame = makeFrame(job);
+  const plans: Plan[] = job.loadCases.map((c) => makePlan(frame, c.id));
+  const angles = travelAngles(frame.openDeg);
+  const lent = reuse && reuse.plans.length === plans.length ? reuse.tables : [];
+  const tables = plans.map((plan, i): TravelTable => {
+    const old = lent[i];
+    const fits =
+      old &&
+      old.angleDeg.length === angles.length &&
+      old.struts.length === plan.struts.length &&
+      plan.struts.every((s, k) => s.id === old.struts[k]!.id);
+    return fits ? sweep(plan, angles, { ...old, caseId: plan.caseId, angleDeg: angles }) : sweep(plan, angles);
+  });
+  const context: CheckContext = { job, frame, plans, tables, units };
+  return { ...context, findings: CHECKS.flatMap((check) => check(context)) };
+}
+
+const RANK: Record<FindingState, number> = { fails: 0, unknown: 1, watch: 2, holds: 3 };
+
+/** Worst first; within a state the order of the checks stays. */
+export const worstFirst = (findings: readonly Finding[]): Finding[] =>
+  findings
+    .map((f, i) => [f, i] as const)
+    .sort((a, b) => RANK[a[0].state] - RANK[b[0].state] || a[1] - b[1])
+    .map(([f]) => f);

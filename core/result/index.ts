@@ -1,0 +1,90 @@
+import { type Finding, type Outcome, workOut } from '../findings';
+import { type Job, resolveJob } from '../job';
+import { dropEnergyJ, largestFall, restAngles } from '../travel';
+
+type Triple = readonly [number, number, number];
+type Row = (number | null)[];
+
+/** One load case of the result file; a value that can't exist is null. */
+export interface CaseResult {
+  readonly id: string;
+  readonly travel: {
+    readonly angleDeg: Row;
+    readonly weightMomentNm: Row;
+    readonly handOpeningN: Row;
+    readonly handClosingN: Row;
+    readonly hingeAN: (Triple | null)[];
+    readonly hingeBN: (Triple | null)[];
+    readonly hingeAxialN: Row;
+    readonly struts: readonly {
+      readonly id: string;
+      readonly lengthMm: Row;
+      readonly leverArmMm: Row;
+      readonly balanceForceN: Row;
+      readonly extendingN: Row;
+      readonly compressingN: Row;
+      readonly baseJointDeg: Row;
+      readonly lidJointDeg: Row;
+    }[];
+  };
+  readonly openDeg: number;
+  readonly restAnglesDeg: number[];
+  readonly dropEnergyJ: number;
+  /** The largest fall without the strut between any two angles, J. */
+  readonly largestFallJ: number;
+}
+
+/** What the headless command prints: the result file of a job. */
+export interface Result {
+  readonly title: string;
+  readonly cases: readonly CaseResult[];
+  readonly findings: readonly Finding[];
+}
+
+const plain = (v: number): number | null => (Number.isFinite(v) ? v + 0 : null);
+const row = (values: Float64Array): Row => Array.from(values, plain);
+const triples = (values: Float64Array): (Triple | null)[] =>
+  Array.from({ length: values.length / 3 }, (_, i) => {
+    const [x, y, z] = [plain(values[3 * i]!), plain(values[3 * i + 1]!), plain(values[3 * i + 2]!)];
+    return x === null || y === null || z === null ? null : [x, y, z];
+  });
+
+/** The result file of an outcome. */
+export function toResult(title: string, outcome: Outcome): Result {
+  return {
+    title,
+    cases: outcome.plans.map((plan, i) => {
+      const t = outcome.tables[i]!;
+      return {
+        id: plan.caseId,
+        travel: {
+          angleDeg: row(t.angleDeg),
+          weightMomentNm: row(t.weightMomentNm),
+          handOpeningN: row(t.handOpeningN),
+          handClosingN: row(t.handClosingN),
+          hingeAN: triples(t.hingeAN),
+          hingeBN: triples(t.hingeBN),
+          hingeAxialN: row(t.hingeAxialN),
+          struts: t.struts.map((s) => ({
+            id: s.id,
+            lengthMm: row(s.lengthMm),
+            leverArmMm: row(s.leverArmMm),
+            balanceForceN: row(s.balanceForceN),
+            extendingN: row(s.extendingN),
+            compressingN: row(s.compressingN),
+            baseJointDeg: row(s.baseJointDeg),
+            lidJointDeg: row(s.lidJointDeg),
+          })),
+        },
+        openDeg: plan.openDeg,
+        restAnglesDeg: restAngles(plan),
+        dropEnergyJ: dropEnergyJ(plan) + 0,
+        largestFallJ: largestFall(plan).energyJ,
+      };
+    }),
+    findings: outcome.findings,
+  };
+}
+
+/** Works a job document out in every load case. Throws a LidwrightError when it can't be computed. */
+export const checkJob = (job: Job): Result => toResult(job.title, workOut(resolveJob(job)));

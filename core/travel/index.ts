@@ -1,0 +1,4 @@
+export * from './pose';
+export * from './plan';
+export * from './sweep';
+export * from './rest';

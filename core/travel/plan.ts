@@ -1,0 +1,176 @@
+import { fail } from '../error';
+import { type ResolvedJob, type Strut, assertComputable } from '../job';
+import { stemFromMount } from '../joint';
+import {
+  type Vec3,
+  add,
+  applyMat,
+  cross,
+  dot,
+  norm,
+  perpendicularTo,
+  scale,
+  slopeMatrix,
+  sub,
+  toDeg,
+  toRad,
+  transpose,
+  unit,
+} from '../space';
+import { type GasBody, STROKE_SLACK_MM, gasBody } from '../strut';
+import {
+  type Axis,
+  type LengthLaw,
+  STANDARD_GRAVITY,
+  type Turning,
+  anglesOfLength,
+  lengthLaw,
+  openingAxis,
+  turning,
+} from './pose';
+
+/** A strut prepared for the sweep; vectors from hinge point A, mm. */
+export interface StrutPlan {
+  readonly id: string;
+  readonly quantity: 1 | 2;
+  readonly base: Vec3;
+  readonly lid: Turning;
+  readonly law: LengthLaw;
+  readonly extendedMm: number;
+  readonly strokeMm: number;
+  readonly gas: GasBody;
+  /** Base stem (unit), fixed. */
+  readonly baseStem: Vec3;
+  /** Lid stem (unit), turning. */
+  readonly lidStem: Turning;
+}
+
+/** Everything of a job that does not depend on the load case. */
+export interface Frame {
+  readonly job: ResolvedJob;
+  readonly axis: Axis;
+  readonly grip: Turning;
+  readonly gripRadiusMm: number;
+  /** How far the lid opens, degrees, after its stop. */
+  readonly openDeg: number;
+  /** Which strut stops the lid, if one does. */
+  readonly stoppedBy: string | null;
+  readonly points: ReadonlyMap<string, Vec3>;
+}
+
+/** A job and one load case, ready to sweep. */
+export interface Plan extends Frame {
+  readonly caseId: string;
+  readonly tempC: number;
+  readonly massKg: number;
+  /** Σ m·(r − A) over the masses that are on, kg·mm, turning with the lid. */
+  readonly firstMoment: Turning;
+  /** Gravity in base axes, m/s². */
+  readonly gravity: Vec3;
+  /** Weight moment about the opening axis, N·mm: cosNmm·cos θ + sinNmm·sin θ. */
+  readonly cosNmm: number;
+  readonly sinNmm: number;
+  readonly frictionNmm: number;
+  readonly struts: readonly StrutPlan[];
+}
+
+/** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
+export function stemOf(end: Strut['ends']['base']): Vec3 {
+  if (end.stem) return unit(end.stem);
+  if (!end.mount) return fail('this strut end has neither a stem nor a mount', [], 'Give one of them.');
+  return stemFromMount(end.mount, toRad(end.azimuthDeg ?? 0), toRad(end.tiltDeg ?? 0));
+}
+
+/**
+ * First θ > 0, rad, at which a strut reaches an end of its stroke moving outward; null when it never does, or when it
+ * is out of its stroke already with the lid closed (then it can't be fitted, and stops nothing).
+ */
+export function strutStop(law: LengthLaw, extendedMm: number, strokeMm: number): number | null {
+  const closedMm = Math.sqrt(Math.max(0, law.k + law.p));
+  if (closedMm > extendedMm + STROKE_SLACK_MM || closedMm < extendedMm - strokeMm - STROKE_SLACK_MM) return null;
+  const slope = (angle: number): number => law.q * Math.cos(angle) - law.p * Math.sin(angle);
+  const outward = [
+    ...anglesOfLength(law, extendedMm).filter((a) => slope(a) > 0),
+    ...anglesOfLength(law, extendedMm - strokeMm).filter((a) => slope(a) < 0),
+  ];
+  return outward.length > 0 ? Math.min(...outward) : null;
+}
+
+/**
+ * What all load cases share. Throws a LidwrightError when the job can't be computed (assertComputable) or its opening
+ * sense can't be told.
+ */
+export function makeFrame(job: ResolvedJob): Frame {
+  assertComputable(job);
+  const axis = openingAxis(job);
+  const points = new Map(job.points.map((p) => [p.id, p.at]));
+  const gripArm = sub(points.get(job.grip) as Vec3, axis.origin);
+  let openDeg: number = job.travel.openDeg;
+  let stoppedBy: string | null = null;
+  if (job.travel.stop === 'strut') {
+    for (const strut of job.struts) {
+      const law = lawOf(strut, points, axis);
+      const stop = strutStop(law, strut.spec.extendedMm, strut.spec.strokeMm);
+      if (stop !== null && toDeg(stop) < openDeg) {
+        openDeg = toDeg(stop);
+        stoppedBy = strut.id;
+      }
+    }
+  }
+  return {
+    job,
+    axis,
+    points,
+    openDeg,
+    stoppedBy,
+    grip: turning(gripArm, axis.opening),
+    gripRadiusMm: norm(perpendicularTo(gripArm, axis.opening)),
+  };
+}
+
+const lawOf = (strut: Strut, points: ReadonlyMap<string, Vec3>, axis: Axis): LengthLaw =>
+  lengthLaw(
+    sub(points.get(strut.base) as Vec3, axis.origin),
+    turning(sub(points.get(strut.lid) as Vec3, axis.origin), axis.opening),
+  );
+
+/** Prepares one load case of a frame. Throws a LidwrightError when there is no case of that id. */
+export function makePlan(frame: Frame, caseId: string): Plan {
+  const { job, axis, points } = frame;
+  const loadCase =
+    job.loadCases.find((c) => c.id === caseId) ??
+    fail(`there is no load case "${caseId}"`, ['loadCases'], 'Choose one of the job’s.');
+  const toLevel = slopeMatrix(toRad(loadCase.pitchDeg), toRad(loadCase.rollDeg));
+  const gravity = applyMat(transpose(toLevel), [0, 0, -STANDARD_GRAVITY]);
+  let massKg = 0;
+  let first: Vec3 = [0, 0, 0];
+  for (const mass of job.masses) {
+    if (loadCase.off.includes(mass.id)) continue;
+    massKg += mass.kg;
+    first = add(first, scale(sub(points.get(mass.at) as Vec3, axis.origin), mass.kg));
+  }
+  const firstMoment = turning(first, axis.opening);
+  return {
+    ...frame,
+    caseId,
+    tempC: loadCase.tempC,
+    massKg,
+    firstMoment,
+    gravity,
+    cosNmm: dot(axis.opening, cross(firstMoment.even, gravity)),
+    sinNmm: dot(axis.opening, cross(firstMoment.odd, gravity)),
+    frictionNmm: job.hinge.frictionNm * 1000,
+    struts: job.struts.map((strut) => ({
+      id: strut.id,
+      quantity: strut.quantity,
+      base: sub(points.get(strut.base) as Vec3, axis.origin),
+      lid: turning(sub(points.get(strut.lid) as Vec3, axis.origin), axis.opening),
+      law: lawOf(strut, points, axis),
+      extendedMm: strut.spec.extendedMm,
+      strokeMm: strut.spec.strokeMm,
+      gas: gasBody(strut.spec, loadCase.force),
+      baseStem: stemOf(strut.ends.base),
+      lidStem: turning(stemOf(strut.ends.lid), axis.opening),
+    })),
+  };
+}

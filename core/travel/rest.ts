@@ -1,0 +1,135 @@
+import { dot, toDeg, toRad } from '../space';
+import { STROKE_SLACK_MM, gasForceN } from '../strut';
+import type { Plan } from './plan';
+import { anglesOfLength, turned } from './pose';
+
+/** Samples no further apart than this: a pair of roots closer than it is found by the slope between them. */
+const SAMPLE_RAD = toRad(0.25);
+/** Roots are pinned far below the 1e-4° that results promise. */
+const ROOT_RAD = toRad(1e-9);
+
+/** Moment without friction, N·mm, and its slope per radian, at angleRad. */
+function meanMoment(plan: Plan, angleRad: number): { value: number; slope: number } {
+  const c = Math.cos(angleRad);
+  const s = Math.sin(angleRad);
+  let value = plan.cosNmm * c + plan.sinNmm * s;
+  let slope = -plan.cosNmm * s + plan.sinNmm * c;
+  for (const strut of plan.struts) {
+    const { k, p, q } = strut.law;
+    const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
+    const arm = (q * c - p * s) / (2 * length);
+    const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
+    const compression = Math.min(Math.max(strut.extendedMm - length, 0), strut.strokeMm);
+    const force = gasForceN(strut.gas, compression, plan.tempC);
+    // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dθ = −h
+    const absolute = force - gasForceN({ ...strut.gas, ratedMPa: 0 }, 0, plan.tempC);
+    const forceSlope = (-arm * absolute * strut.gas.fillPerMm) / (1 - strut.gas.fillPerMm * compression);
+    value += strut.quantity * force * arm;
+    slope += strut.quantity * (forceSlope * arm + force * armSlope);
+  }
+  return { value, slope };
+}
+
+/** Runs of θ in [0, open], rad, over which every strut is inside its stroke. */
+export function validRuns(plan: Plan): [number, number][] {
+  const open = toRad(plan.openDeg);
+  const edges = new Set<number>([0, open]);
+  for (const strut of plan.struts)
+    for (const lengthMm of [strut.extendedMm, strut.extendedMm - strut.strokeMm])
+      for (const angle of anglesOfLength(strut.law, lengthMm)) if (angle < open) edges.add(angle);
+  const sorted = [...edges].sort((a, b) => a - b);
+  const inside = (angle: number): boolean =>
+    plan.struts.every(({ law, extendedMm, strokeMm }) => {
+      const length = Math.sqrt(Math.max(law.k + law.p * Math.cos(angle) + law.q * Math.sin(angle), 0));
+      return length <= extendedMm + STROKE_SLACK_MM && length >= extendedMm - strokeMm - STROKE_SLACK_MM;
+    });
+  const runs: [number, number][] = [];
+  for (let i = 1; i < sorted.length; i++) {
+    const from = sorted[i - 1] as number;
+    const to = sorted[i] as number;
+    if (!inside((from + to) / 2)) continue;
+    const last = runs.at(-1);
+    if (last && last[1] === from) last[1] = to;
+    else runs.push([from, to]);
+  }
+  return runs;
+}
+
+/** Root of f between a and b, where f changes sign; bisection, because it can't miss. */
+function bisect(f: (x: number) => number, a: number, b: number): number {
+  let low = a;
+  let high = b;
+  const lowSign = Math.sign(f(low));
+  while (high - low > ROOT_RAD) {
+    const middle = (low + high) / 2;
+    if (middle <= low || middle >= high) break;
+    if (Math.sign(f(middle)) === lowSign) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
+/**
+ * Every angle in [0, open], degrees ascending, where the lid is in balance without friction (the mean of opening and
+ * closing moment is 0), to 1e-4°. Roots closer together than a sample are told apart by the slope between samples.
+ * Angles where a strut is outside its stroke have no balance. A lid in balance everywhere has no rest angle to name.
+ */
+export function restAngles(plan: Plan): number[] {
+  const value = (x: number): number => meanMoment(plan, x).value;
+  const slope = (x: number): number => meanMoment(plan, x).slope;
+  const found: number[] = [];
+  for (const [from, to] of validRuns(plan)) {
+    const steps = Math.max(1, Math.ceil((to - from) / SAMPLE_RAD));
+    let previous = { at: from, ...meanMoment(plan, from) };
+    if (previous.value === 0 && previous.slope !== 0) found.push(from);
+    for (let i = 1; i <= steps; i++) {
+      const at = i === steps ? to : from + ((to - from) * i) / steps;
+      const here = { at, ...meanMoment(plan, at) };
+      if (previous.value * here.value < 0) found.push(bisect(value, previous.at, at));
+      else if (previous.value !== 0 && here.value !== 0 && previous.slope * here.slope < 0) {
+        const turn = bisect(slope, previous.at, at);
+        if (value(turn) * here.value < 0) found.push(bisect(value, previous.at, turn), bisect(value, turn, at));
+      }
+      if (here.value === 0 && (here.slope !== 0 || previous.value !== 0)) found.push(at);
+      previous = here;
+    }
+  }
+  return found.map(toDeg).filter((deg, i, all) => i === 0 || deg - (all[i - 1] as number) > 1e-7);
+}
+
+/** Σ m·g·height of the masses that are on, at angleRad, J, along the case's gravity, against hinge point A. */
+export function potentialJ(plan: Plan, angleRad: number): number {
+  return -dot(plan.gravity, turned(plan.firstMoment, angleRad)) / 1000;
+}
+
+/** Energy set free when the lid falls shut from fully open without its strut, J; negative for a lid that falls open. */
+export const dropEnergyJ = (plan: Plan): number => potentialJ(plan, toRad(plan.openDeg)) - potentialJ(plan, 0);
+
+/**
+ * The largest energy that a fall without the strut can set free between any two angles of the travel, J, and where it
+ * starts and ends, degrees. The weight moment has one sine wave over the travel, so the extremes lie at its roots or ends.
+ */
+export function largestFall(plan: Plan): { energyJ: number; fromDeg: number; toDeg: number } {
+  const open = toRad(plan.openDeg);
+  const first = Math.atan2(-plan.cosNmm, plan.sinNmm);
+  const candidates = [0, open];
+  for (let n = -2; n <= 2; n++) {
+    const angle = first + n * Math.PI;
+    if (angle > 0 && angle < open) candidates.push(angle);
+  }
+  candidates.sort((a, b) => a - b);
+  const heights = candidates.map((angle) => potentialJ(plan, angle));
+  let best = { energyJ: 0, fromDeg: 0, toDeg: 0 };
+  // a fall can't climb over a hill in between, so it runs between neighbouring extremes
+  for (let i = 1; i < candidates.length; i++) {
+    const drop = (heights[i] as number) - (heights[i - 1] as number);
+    const [top, foot] = drop > 0 ? [i, i - 1] : [i - 1, i];
+    if (Math.abs(drop) > best.energyJ)
+      best = {
+        energyJ: Math.abs(drop),
+        fromDeg: toDeg(candidates[top] as number),
+        toDeg: toDeg(candidates[foot] as number),
+      };
+  }
+  return best;
+}
