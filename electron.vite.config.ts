@@ -23,7 +23,11 @@ export const renderer: UserConfig = {
 
 export default defineConfig({
   main: {
-    build: { outDir: resolve(here, 'out/main'), minify: true, rolldownOptions: { input: { main: resolve(here, 'electron/main.ts') } } },
+    build: {
+      outDir: resolve(here, 'out/main'),
+      minify: true,
+      rolldownOptions: { input: { main: resolve(here, 'electron/main.ts') } },
+    },
   },
   preload: {
     build: {

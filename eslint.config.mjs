@@ -24,11 +24,20 @@ export default tseslint.config(
     rules: {
       'no-restricted-globals': [
         'error',
-        ...noGlobals(['window', 'document', 'navigator', 'fetch', 'localStorage', 'indexedDB'], 'core knows no page: take what you need as an argument.'),
+        ...noGlobals(
+          ['window', 'document', 'navigator', 'fetch', 'localStorage', 'indexedDB'],
+          'core knows no page: take what you need as an argument.',
+        ),
         ...noGlobals(['process', 'Buffer', 'require'], 'core knows no Node: take what you need as an argument.'),
-        ...noGlobals(['setTimeout', 'setInterval', 'performance', 'Date'], 'core knows no clock: take the time as an argument.'),
+        ...noGlobals(
+          ['setTimeout', 'setInterval', 'performance', 'Date'],
+          'core knows no clock: take the time as an argument.',
+        ),
       ],
-      'no-restricted-properties': ['error', { object: 'Math', property: 'random', message: 'core is repeatable: take a seeded generator as an argument.' }],
+      'no-restricted-properties': [
+        'error',
+        { object: 'Math', property: 'random', message: 'core is repeatable: take a seeded generator as an argument.' },
+      ],
     },
   },
   {

@@ -7,8 +7,14 @@ const alias = { electron: resolve(import.meta.dirname, 'tests/electron/electron-
 export default defineConfig({
   test: {
     projects: [
-      { resolve: { alias }, test: { name: 'unit', include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'], testTimeout: 30_000 } },
-      { resolve: { alias }, test: { name: 'published', include: ['tests/published/**/*.test.ts'], testTimeout: 30_000 } },
+      {
+        resolve: { alias },
+        test: { name: 'unit', include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'], testTimeout: 30_000 },
+      },
+      {
+        resolve: { alias },
+        test: { name: 'published', include: ['tests/published/**/*.test.ts'], testTimeout: 30_000 },
+      },
       { resolve: { alias }, test: { name: 'bench', include: ['tests/bench/**/*.bench.ts'], testTimeout: 600_000 } },
     ],
   },

@@ -3,7 +3,7 @@ import './lib/require-node.mjs';
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
-import { inRoot, root } from './lib/root.mjs';
+import { callerDir, inRoot, root } from './lib/root.mjs';
 import { run } from './lib/run.mjs';
 import {
   browserCommand,
@@ -21,8 +21,7 @@ const here = { platform: process.platform, env: process.env, uid: process.getuid
 async function main() {
   const options = parseStartArgs(process.argv.slice(2));
   if (options.help) return process.stdout.write(START_HELP);
-  // npm changes the working folder to the project's; INIT_CWD is where the person stood.
-  const job = options.job === null ? null : path.resolve(process.env.INIT_CWD ?? process.cwd(), options.job);
+  const job = options.job === null ? null : path.resolve(callerDir('start'), options.job);
   if (job !== null && !existsSync(job))
     throw new Error(`There is no file ${job}. Check the name, or start without it.`);
 

@@ -7,7 +7,7 @@ const MAX_NAME = 200;
 export function whyBadRelativeName(name: string): string | null {
   if (name === '') return 'the name is empty';
   if (name.length > MAX_NAME) return `the name is longer than ${MAX_NAME} characters`;
-   
+
   if (/[\u0000-\u001f\u007f\\:%?#*|<>"]/.test(name))
     return 'it holds a character that has no place in a file name here';
   const parts = name.split('/');
@@ -40,7 +40,7 @@ export function checkPictureName(name: string): string {
 export function fileNameFor(title: string, ending: string): string {
   const bare = title.toLowerCase().endsWith(ending.toLowerCase()) ? title.slice(0, -ending.length) : title;
   const clean = bare
-     
+
     .replace(/[\u0000-\u001f\u007f\\/:%?#*|<>"]+/g, ' ')
     .replace(/\s+/g, ' ')
     .replace(/^[. ]+|[. ]+$/g, '')

@@ -125,10 +125,11 @@ export function wornPaint(random, [r, g0, b], wear = 1, repeatX = 1, repeatY = 1
         const x = w * random();
         const y = h * 0.5 * random();
         const run = g.createLinearGradient(0, y, 0, y + 120);
-        run.addColorStop(0, 'rgba(120,66,26,0.28)');
+        run.addColorStop(0, 'rgba(120,66,26,0)');
+        run.addColorStop(0.12, 'rgba(120,66,26,0.2)');
         run.addColorStop(1, 'rgba(120,66,26,0)');
         g.fillStyle = run;
-        g.fillRect(x, y, 3 + 4 * random(), 120);
+        g.fillRect(x, y, 2 + 2 * random(), 120);
       }
       speckle(g, w, h, random, 1400 * wear, '30,28,24', 0.16);
     }),
@@ -151,7 +152,7 @@ export function grit(random, [r, g0, b], repeatX, repeatY) {
   );
 }
 
-/** Leaves, for a hedge behind the scene. */
+/** Leaves, for a hedge behind the scene; repeats count per mm where the face's coordinates are mm. */
 export function leaves(random, repeatX, repeatY) {
   return texture(
     canvas(512, 512, (g, w, h) => {
@@ -159,9 +160,9 @@ export function leaves(random, repeatX, repeatY) {
       g.fillRect(0, 0, w, h);
       for (let i = 0; i < 4200; i++) {
         const tone = random();
-        g.fillStyle = `rgb(${40 + 70 * tone},${66 + 84 * tone},${26 + 36 * tone})`;
+        g.fillStyle = `rgb(${52 + 58 * tone},${68 + 62 * tone},${42 + 34 * tone})`;
         g.beginPath();
-        g.ellipse(w * random(), h * random(), 4 + 4 * random(), 2 + 2 * random(), 3 * random(), 0, 7);
+        g.ellipse(w * random(), h * random(), 3 + 3 * random(), 2 + 2 * random(), 3 * random(), 0, 7);
         g.fill();
       }
     }),
