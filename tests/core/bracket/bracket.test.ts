@@ -18,7 +18,8 @@ import {
 } from '../../../core/bracket';
 import { LidwrightError } from '../../../core/error';
 import { add, cross, distance, dot, norm, scale, sub } from '../../../core/space';
-import { guardBracket, hatchBracket, lockerBracket, makeableBracket } from './samples';
+import { guardBracket, hatchBracket, lockerBracket } from '../../../core/bracket/examples';
+import { makeableBracket } from './samples';
 
 const seeded = { seed: 20261125, numRuns: 300 };
 const fails = (spec: BentAngle) => checkBracket(spec).filter((issue) => issue.severity === 'fails');

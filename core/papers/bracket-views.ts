@@ -1,0 +1,199 @@
+import {
+  type BentAngle,
+  type Contour,
+  type FlatPattern,
+  flatPattern,
+  foldedFront,
+  foldedProfile,
+  threadOfMediumHole,
+} from '../bracket';
+import { boundsOf, type Part } from '../drawing';
+import { textAt } from './text';
+import { FIRST_MM, LEADER_OFF_MM, LEADER_PITCH_MM, NEXT_MM, ViewPen } from './view';
+
+/** Developed lengths hang on the shop's own tools: a tenth is all they can mean. */
+const DEVELOPED_DECIMALS = 1;
+
+/** " (M6)" when the hole is ISO 273 medium for a coarse thread. */
+function forThread(diameterMm: number): string {
+  const thread = threadOfMediumHole(diameterMm);
+  return thread ? ` (${thread})` : '';
+}
+
+/** Mirrored left to right. */
+const mirrored = (contour: Contour): Contour =>
+  contour.map((s) =>
+    s.kind === 'line'
+      ? { ...s, from: [-s.from[0], s.from[1]], to: [-s.to[0], s.to[1]] }
+      : { ...s, centre: [-s.centre[0], s.centre[1]], startRad: Math.PI - s.startRad, sweepRad: -s.sweepRad },
+  );
+
+/** The upright's outer face, seen from the ball: stud hole. Origin on the mount, on the centre line. */
+export function frontView(spec: BentAngle, scale: number): Part {
+  const pen = new ViewPen(scale);
+  const half = spec.baseWidthMm / 2;
+  const widest = Math.max(half, spec.topWidthMm / 2);
+  const { diameterMm, heightMm } = spec.studHole;
+  const bend = spec.insideRadiusMm + spec.thicknessMm;
+  pen.outline(foldedFront(spec));
+  // Where flat goes over into round there is no edge: a narrow line that stays clear of the outline (ISO 128-3).
+  const short = 1.5 / scale;
+  if (half > 4 * short) pen.line('narrow', [short - half, bend], [half - short, bend]);
+  pen.hole([0, heightMm], diameterMm, 'level');
+  pen.centreLine([0, heightMm], [0, 0], [0, spec.uprightLegMm]);
+  pen.linear('stud-height', 'vertical', [-half, 0], [0, heightMm], -widest * scale - FIRST_MM, {
+    outside: 'start',
+    gaps: [2, pen.holeGapMm(diameterMm)],
+  });
+  pen.round(
+    'stud-hole',
+    'diameter',
+    [0, heightMm],
+    diameterMm / 2,
+    [widest * scale + 6, heightMm * scale + Math.min(10, widest * scale)],
+    { before: '⌀', after: forThread(diameterMm) },
+  );
+  return { name: 'front-view', marks: pen.marks };
+}
+
+/** The bent section, seen from the right of the front view: upright on the left. Origin on the mount, in the outer face. */
+export function sideView(spec: BentAngle, scale: number): Part {
+  const pen = new ViewPen(scale);
+  const { thicknessMm: t, baseLegMm: a, uprightLegMm: b, baseHole, studHole } = spec;
+  pen.outline(mirrored(foldedProfile(spec)));
+  const stud = studHole.heightMm;
+  for (const way of [-1, 1]) {
+    const z = stud + (way * studHole.diameterMm) / 2;
+    pen.line('hidden', [0, z], [t, z]);
+    const x = a - baseHole.fromEndMm + (way * baseHole.diameterMm) / 2;
+    pen.line('hidden', [x, 0], [x, t]);
+  }
+  pen.centreLine([t / 2, stud], [0, stud], [t, stud]);
+  const x = a - baseHole.fromEndMm;
+  pen.centreLine([x, t / 2], [x, 0], [x, t]);
+  pen.linear('upright-leg', 'vertical', [0, 0], [0, b], -FIRST_MM, { outside: 'start' });
+  pen.linear('base-leg', 'horizontal', [0, 0], [a, 0], -FIRST_MM, { outside: 'end' });
+  pen.linear('thickness', 'vertical', [a, 0], [a, t], a * scale + FIRST_MM, { outside: 'end', before: 't=' });
+  return { name: 'side-view', marks: pen.marks };
+}
+
+/** Callouts beside the blank, from the bottom up: each text at least one pitch over the one before. */
+function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
+  const s = pen.scale;
+  const x = (Math.max(spec.baseWidthMm, spec.topWidthMm) / 2) * s + LEADER_OFF_MM;
+  let lowest = -2;
+  const landing = (wanted: number): [number, number] => {
+    const y = Math.max(lowest, wanted);
+    lowest = y + LEADER_PITCH_MM;
+    return [x, y];
+  };
+  const arcs = flat.outline.filter(
+    (segment) => segment.kind === 'arc' && segment.centre[0] > -1e-9 && segment.radiusMm > 0,
+  );
+  const right = (low: boolean) =>
+    arcs.find(
+      (segment) =>
+        segment.kind === 'arc' &&
+        segment.centre[1] < flat.bend.startMm + 1e-9 === low &&
+        Math.cos(segment.startRad + segment.sweepRad / 2) > 0,
+    );
+  const corner = (id: string, low: boolean, wanted: number): void => {
+    const arc = right(low);
+    if (arc?.kind !== 'arc') return;
+    pen.round(id, 'radius', arc.centre, arc.radiusMm, landing(wanted), { before: '2× R' }, [
+      arc.startRad,
+      arc.startRad + arc.sweepRad,
+    ]);
+  };
+  corner('base-corner', true, -2);
+  const hole = flat.holes.find(({ id }) => id === 'base-right')!;
+  pen.round('base-holes', 'diameter', hole.centre, hole.diameterMm / 2, landing(hole.centre[1] * s + 4), {
+    before: '2× ⌀',
+    after: forThread(hole.diameterMm),
+  });
+  const bendLanding = landing(flat.bend.lineMm * s + 4);
+  pen.push({
+    kind: 'dimension',
+    id: 'bend',
+    // The radius itself shows in the side view; here it is called out where the brake's operator looks.
+    measured: { of: 'radius', centre: pen.at([0, flat.bend.lineMm]), radiusMm: flat.bend.insideRadiusMm * s },
+    scale: s,
+    before: `bend up ${flat.bend.angleDeg}°, R`,
+    after: '',
+    decimals: 2,
+    layout: {
+      style: 'leader',
+      tip: pen.at([flat.bend.halfWidthMm * 0.8, flat.bend.lineMm]),
+      landing: bendLanding,
+      side: 1,
+    },
+  });
+  corner('top-corner', false, flat.developedLengthMm * s + 2);
+}
+
+/** The blank with the inside of the bend up, base leg below. Origin at the middle of the base leg's free end. */
+export function flatView(spec: BentAngle, scale: number): Part {
+  const pen = new ViewPen(scale);
+  const flat = flatPattern(spec);
+  const half = spec.baseWidthMm / 2;
+  const topHalf = spec.topWidthMm / 2;
+  const tapered = Math.abs(half - topHalf) > 1e-9;
+  const { lineMm, startMm, endMm } = flat.bend;
+  const length = flat.developedLengthMm;
+  pen.outline(flat.outline);
+  pen.line('bend', [-half, lineMm], [half, lineMm]);
+  const [left, right, stud] = flat.holes as [FlatPattern['holes'][0], FlatPattern['holes'][0], FlatPattern['holes'][0]];
+  pen.hole(left.centre, left.diameterMm, 'both');
+  pen.hole(right.centre, right.diameterMm, 'both');
+  pen.hole(stud.centre, stud.diameterMm, 'level');
+  pen.centreLine(stud.centre, [0, 0], [0, length]);
+  if (tapered && spec.topCornerRadiusMm > 0)
+    for (const side of [-1, 1]) {
+      // The sides drawn on to the sharp corner that the top width is measured to.
+      const arc = flat.outline.find(
+        (s) => s.kind === 'arc' && s.centre[1] > endMm && Math.sign(Math.cos(s.startRad + s.sweepRad / 2)) === side,
+      );
+      if (arc?.kind !== 'arc') continue;
+      const low = side === 1 ? arc.startRad : arc.startRad + arc.sweepRad;
+      const tangent: [number, number] = [
+        arc.centre[0] + arc.radiusMm * Math.cos(low),
+        arc.centre[1] + arc.radiusMm * Math.sin(low),
+      ];
+      pen.line('narrow', tangent, [side * topHalf, length]);
+      pen.line('narrow', [arc.centre[0], length], [side * topHalf, length]);
+    }
+
+  const levelBelow = (n: number): number => -FIRST_MM - n * NEXT_MM;
+  const hGap = pen.holeGapMm(left.diameterMm);
+  pen.linear('hole-spacing', 'horizontal', left.centre, right.centre, levelBelow(0), {
+    outside: 'end',
+    gaps: [hGap, hGap],
+  });
+  pen.linear('base-width', 'horizontal', [-half, 0], [half, 0], levelBelow(1), { outside: 'end' });
+  if (tapered)
+    pen.linear('top-width', 'horizontal', [-topHalf, length], [topHalf, length], length * scale + FIRST_MM, {
+      outside: 'start',
+    });
+
+  const edge = Math.max(half, topHalf) * scale;
+  const corner: [number, number] = [-half, 0];
+  let level = 0;
+  const along = (id: string, to: [number, number], gap: number, auxiliary: boolean): void => {
+    pen.linear(id, 'vertical', corner, to, -edge - FIRST_MM - level++ * NEXT_MM, {
+      outside: 'start',
+      gaps: [2, gap],
+      auxiliary,
+      decimals: auxiliary ? DEVELOPED_DECIMALS : 2,
+    });
+  };
+  along('hole-from-end', [left.centre[0], left.centre[1]], hGap, false);
+  along('bend-line', [-half, lineMm], 2, true);
+  if (tapered) along('taper-start', [-half, endMm], 2, true);
+  along('stud-in-blank', [0, stud.centre[1]], pen.holeGapMm(stud.diameterMm), true);
+  along('blank-length', [tapered ? -topHalf : -half, length], 2, true);
+  callouts(pen, spec, flat);
+  void startMm;
+  const box = boundsOf(pen.marks);
+  pen.push(textAt([0, box.bottom - 6], 'Flat pattern, inside of the bend up', 3.5, 'middle'));
+  return { name: 'flat-pattern', marks: pen.marks };
+}

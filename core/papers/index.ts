@@ -1,0 +1,5 @@
+export * from './formats';
+export * from './scales';
+export { type Projection, projectionSymbol } from './projection-symbol';
+export type { DrawingInfo } from './title-block';
+export { bracketDrawing, type BracketDrawingOptions } from './bracket-drawing';

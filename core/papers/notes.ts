@@ -1,0 +1,41 @@
+import type { Mark, Part, Point } from '../drawing';
+import { textAt, wrapText } from './text';
+
+const NOTE_MM = 2.5;
+const PITCH_MM = 4.2;
+const INDENT_MM = 5;
+const BAR_MM = 100;
+
+/** Numbered notes, top down from `topLeft`, no wider than `widthMm`; gives their height too. */
+export function notesPart(
+  notes: readonly string[],
+  topLeft: Point,
+  widthMm: number,
+): { readonly part: Part; readonly heightMm: number } {
+  const marks: Mark[] = [];
+  let line = 0;
+  notes.forEach((note, i) => {
+    wrapText(note, NOTE_MM, widthMm - INDENT_MM).forEach((text, row) => {
+      const y = topLeft[1] - NOTE_MM - line * PITCH_MM;
+      if (row === 0) marks.push(textAt([topLeft[0], y], `${i + 1}`, NOTE_MM));
+      marks.push(textAt([topLeft[0] + INDENT_MM, y], text, NOTE_MM));
+      line++;
+    });
+  });
+  return { part: { name: 'notes', marks }, heightMm: line * PITCH_MM };
+}
+
+/** Room the checking bar takes, mm. */
+export const CHECKING_BAR_HEIGHT_MM = 6;
+
+/** A bar of exactly 100 mm on paper with a tick each 10 mm, its left end at `start`: shows a printer that shrank the sheet. */
+export function checkingBar(start: Point): Part {
+  const [x, y] = start;
+  const marks: Mark[] = [{ kind: 'line', role: 'visible', from: [x, y], to: [x + BAR_MM, y] }];
+  for (let at = 0; at <= BAR_MM; at += 10) {
+    const up = at % 100 === 0 ? 4 : at % 50 === 0 ? 3 : 2;
+    marks.push({ kind: 'line', role: at % 100 === 0 ? 'visible' : 'narrow', from: [x + at, y], to: [x + at, y + up] });
+  }
+  marks.push(textAt([x + BAR_MM + 3, y + 0.8], '100 mm: measure before you cut', NOTE_MM));
+  return { name: 'checking-bar', marks };
+}

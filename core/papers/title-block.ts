@@ -1,0 +1,137 @@
+import type { Mark, Part, Point } from '../drawing';
+import type { PaperFormat } from './formats';
+import { type Projection, projectionSymbol } from './projection-symbol';
+import { fitText, textAt } from './text';
+
+/** What the title block says about the document. Empty text leaves a field empty. */
+export interface DrawingInfo {
+  readonly title: string;
+  /** Identification number. */
+  readonly number: string;
+  readonly creator: string;
+  readonly approver: string;
+  /** Legal owner. */
+  readonly owner: string;
+  /** Day of issue, YYYY-MM-DD. */
+  readonly date: string;
+  readonly revision?: string;
+  /** Notes of the user's own, one paragraph each. */
+  readonly notes?: readonly string[];
+}
+
+/** What the title block says about the part. */
+export interface PartInfo {
+  readonly documentType: string;
+  readonly material: string;
+  readonly mass: string;
+  readonly scale: string;
+  readonly tolerance: string;
+  readonly projection: Projection;
+}
+
+export const TITLE_BLOCK_WIDTH_MM = 180;
+const LABEL_MM = 2.5;
+const PAD_MM = 1.2;
+
+interface Field {
+  readonly key: string;
+  readonly label: string;
+  readonly value: string;
+  readonly widthMm: number;
+  readonly mostMm: number;
+}
+
+/** Rows from the bottom up; the widths in each add up to 180 mm. Fields: ISO 7200. */
+function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightMm: number; fields: Field[] }[] {
+  const field = (key: string, label: string, value: string, widthMm: number, mostMm = 3.5): Field => ({
+    key,
+    label,
+    value,
+    widthMm,
+    mostMm,
+  });
+  const numberMm = format.name === 'A4' ? 5 : 7;
+  return [
+    {
+      heightMm: format.name === 'A4' ? 11 : 13,
+      fields: [
+        field('owner', 'Legal owner', info.owner, 52),
+        field('number', 'Drawing number', info.number, 70, numberMm),
+        field('revision', 'Revision', info.revision ?? '', 18),
+        field('date', 'Date of issue', info.date, 26),
+        field('sheet', 'Sheet', '1/1', 14),
+      ],
+    },
+    {
+      heightMm: 11,
+      fields: [
+        field('title', 'Title', info.title, 128, 5),
+        field('documentType', 'Document type', part.documentType, 52),
+      ],
+    },
+    {
+      heightMm: 10,
+      fields: [
+        field('creator', 'Created by', info.creator, 42),
+        field('approver', 'Approved by', info.approver, 42),
+        field('material', 'Material', part.material, 70),
+        field('mass', 'Mass', part.mass, 26),
+      ],
+    },
+    {
+      heightMm: 10,
+      fields: [
+        field('tolerance', 'General tolerances', part.tolerance, 42),
+        field('edges', 'Edges', 'break sharp edges', 42),
+        field('units', 'Unit', 'mm', 16),
+        field('size', 'Size', format.name, 14),
+        field('scale', 'Scale', part.scale, 24, 5),
+        field('projection', 'Projection', '', 42),
+      ],
+    },
+  ];
+}
+
+/** Height of the title block on a format, mm. */
+export const titleBlockHeightMm = (format: PaperFormat): number => (format.name === 'A4' ? 42 : 44);
+
+/**
+ * Title block in the lower right corner of the frame, 180 mm wide. Source: ISO 7200. Throws a LidwrightError naming the
+ * field when a text does not fit.
+ */
+export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperFormat): Part {
+  const left = format.space.right - TITLE_BLOCK_WIDTH_MM;
+  const marks: Mark[] = [];
+  const line = (role: 'visible' | 'narrow', from: Point, to: Point): void => {
+    marks.push({ kind: 'line', role, from, to });
+  };
+  let bottom = format.space.bottom;
+  for (const { heightMm, fields } of rows(info, part, format)) {
+    let x = left;
+    for (const { key, label, value, widthMm, mostMm } of fields) {
+      const top = bottom + heightMm;
+      if (x > left) line('narrow', [x, bottom], [x, top]);
+      marks.push(textAt([x + PAD_MM, top - PAD_MM - LABEL_MM], label, LABEL_MM));
+      if (value.trim() !== '') {
+        const room = heightMm - LABEL_MM - 3 * PAD_MM + 0.3;
+        const { sizeMm, lines } = fitText(value, key, mostMm, widthMm - 2 * PAD_MM, room);
+        lines.forEach((text, i) => {
+          const up = (lines.length - 1 - i) * sizeMm * 1.5;
+          marks.push(textAt([x + PAD_MM, bottom + PAD_MM + 0.2 + up], text, sizeMm));
+        });
+      }
+      if (key === 'projection')
+        marks.push(...projectionSymbol(part.projection, [x + widthMm - 12, bottom + heightMm / 2], 3.6));
+      x += widthMm;
+    }
+    bottom += heightMm;
+    line(
+      bottom === format.space.bottom + titleBlockHeightMm(format) ? 'visible' : 'narrow',
+      [left, bottom],
+      [left + 180, bottom],
+    );
+  }
+  // On A4 the block is as wide as the drawing space: the frame is its left edge.
+  if (left > format.space.left + 1e-9) line('visible', [left, format.space.bottom], [left, bottom]);
+  return { name: 'title-block', marks };
+}

@@ -1,0 +1,136 @@
+import type { Contour, Point2 } from '../bracket';
+import { ARROW_MM, type DimensionMark, type Mark, type PathMark, PAST_MM, type Point } from '../drawing';
+
+/** Distance of the first dimension line from the outline, and of each next one; over the ends of centre lines. */
+export const FIRST_MM = 10;
+export const NEXT_MM = 8;
+const OVERRUN_MM = 3;
+/** The long dash of a centre line: shorter pieces are drawn through. */
+const LONG_DASH_MM = 6;
+
+/** Tools to draw one view round its own origin at a scale (paper mm for one real mm). */
+export class ViewPen {
+  readonly marks: Mark[] = [];
+  constructor(readonly scale: number) {}
+
+  /** Real mm to paper mm. */
+  at(p: Point2): Point {
+    return [p[0] * this.scale, p[1] * this.scale];
+  }
+
+  outline(contour: Contour): void {
+    const segments = contour.map((s): PathMark['segments'][number] =>
+      s.kind === 'line'
+        ? { ...s, from: this.at(s.from), to: this.at(s.to) }
+        : { ...s, centre: this.at(s.centre), radiusMm: s.radiusMm * this.scale },
+    );
+    this.marks.push({ kind: 'path', role: 'visible', segments, closed: true });
+  }
+
+  line(role: 'narrow' | 'hidden' | 'bend' | 'centre' | 'visible', from: Point2, to: Point2): void {
+    this.marks.push({ kind: 'line', role, from: this.at(from), to: this.at(to) });
+  }
+
+  /** A centre line from `middle` both ways to `from` and `to` (real mm), running over by a little; dashes meet in the middle. */
+  centreLine(middle: Point2, from: Point2, to: Point2): void {
+    for (const end of [from, to]) {
+      const [a, b] = [this.at(middle), this.at(end)];
+      const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+      const k = (length + OVERRUN_MM) / length;
+      const over: Point = [a[0] + (b[0] - a[0]) * k, a[1] + (b[1] - a[1]) * k];
+      this.marks.push({
+        kind: 'line',
+        role: length + OVERRUN_MM > LONG_DASH_MM ? 'centre' : 'narrow',
+        from: a,
+        to: over,
+      });
+    }
+  }
+
+  /** A round hole seen from above, with its centre lines along the given directions. */
+  hole(centre: Point2, diameterMm: number, axes: 'both' | 'level'): void {
+    const r = diameterMm / 2;
+    this.marks.push({ kind: 'circle', role: 'visible', centre: this.at(centre), radiusMm: r * this.scale });
+    this.centreLine(centre, [centre[0] - r, centre[1]], [centre[0] + r, centre[1]]);
+    if (axes === 'both') this.centreLine(centre, [centre[0], centre[1] - r], [centre[0], centre[1] + r]);
+  }
+
+  /** How far off a hole's centre an extension line begins: where its centre line ends. */
+  holeGapMm(diameterMm: number): number {
+    return (diameterMm / 2) * this.scale + OVERRUN_MM;
+  }
+
+  /** A straight dimension; `level` is the paper coordinate of its line (y for 'horizontal', x for 'vertical'). */
+  linear(
+    id: string,
+    direction: 'horizontal' | 'vertical',
+    from: Point2,
+    to: Point2,
+    level: number,
+    options: {
+      outside: 'start' | 'end';
+      gaps?: readonly [number, number];
+      before?: string;
+      auxiliary?: boolean;
+      decimals?: number;
+    },
+  ): void {
+    const horizontal = direction === 'horizontal';
+    this.marks.push({
+      kind: 'dimension',
+      id,
+      measured: { of: 'distance', from: this.at(from), to: this.at(to), along: horizontal ? [1, 0] : [0, 1] },
+      scale: this.scale,
+      // Figures in brackets are auxiliary: they follow from others (ISO 129-1).
+      before: `${options.auxiliary ? '(' : ''}${options.before ?? ''}`,
+      after: options.auxiliary ? ')' : '',
+      decimals: options.decimals ?? 2,
+      layout: {
+        style: 'linear',
+        through: horizontal ? [0, level] : [level, 0],
+        gapsMm: options.gaps ?? [PAST_MM, PAST_MM],
+        outside: options.outside,
+      },
+    });
+  }
+
+  /** A radius or diameter on a leader to the right, its arrow on the circle and aimed at the centre. */
+  round(
+    id: string,
+    of: 'radius' | 'diameter',
+    centre: Point2,
+    radiusMm: number,
+    landing: Point,
+    words: { before: string; after?: string },
+    range?: readonly [number, number],
+  ): void {
+    const middle = this.at(centre);
+    const r = radiusMm * this.scale;
+    const aim = Math.atan2(landing[1] - middle[1], landing[0] - middle[0]);
+    const angle = range ? Math.min(range[1], Math.max(range[0], aim)) : aim;
+    this.marks.push({
+      kind: 'dimension',
+      id,
+      measured: { of, centre: middle, radiusMm: r },
+      scale: this.scale,
+      before: words.before,
+      after: words.after ?? '',
+      decimals: 2,
+      layout: {
+        style: 'leader',
+        tip: [middle[0] + r * Math.cos(angle), middle[1] + r * Math.sin(angle)],
+        landing,
+        side: 1,
+      },
+    });
+  }
+
+  push(mark: Mark | DimensionMark): void {
+    this.marks.push(mark);
+  }
+}
+
+/** Height at which the next leader's text may stand: at least this over the one before. */
+export const LEADER_PITCH_MM = 6.5;
+/** Distance of leader texts from the outline: clear of dimension arrows that stand outside. */
+export const LEADER_OFF_MM = 2 * ARROW_MM + 6;
