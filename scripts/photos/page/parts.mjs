@@ -136,7 +136,8 @@ export function daylight(scene, { sun, top, low, sunlight, skylight, extentMm = 
       side: THREE.BackSide,
       depthWrite: false,
       uniforms: { top: { value: new THREE.Color(top) }, low: { value: new THREE.Color(low) } },
-      vertexShader: 'varying vec3 p; void main(){p=position;gl_Position=projectionMatrix*modelViewMatrix*vec4(position,1.);}',
+      vertexShader:
+        'varying vec3 p; void main(){p=position;gl_Position=projectionMatrix*modelViewMatrix*vec4(position,1.);}',
       fragmentShader:
         'varying vec3 p;uniform vec3 top;uniform vec3 low;void main(){float h=clamp(normalize(p).z*2.2+.12,0.,1.);gl_FragColor=vec4(mix(low,top,pow(h,.7)),1.);\n#include <tonemapping_fragment>\n#include <colorspace_fragment>\n}',
     }),
