@@ -1,4 +1,4 @@
-// Renders the example photos and writes their ground truth:  node scripts/photos/render.mjs [name …] [--only-print]
+// Renders the example photos and writes their ground truth:  node scripts/photos/render.mjs [name …]
 // Repeatable: seeded textures and noise, cameras fixed in shots.mjs. Needs Playwright and a Chromium.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve, sep } from 'node:path';
