@@ -38,7 +38,8 @@ export function checkPictureName(name: string): string {
  * A file name to suggest when saving: `title` freed of what file systems refuse, with `ending` (".lidjob") at its end once.
  */
 export function fileNameFor(title: string, ending: string): string {
-  const bare = title.toLowerCase().endsWith(ending.toLowerCase()) ? title.slice(0, -ending.length) : title;
+  const has = ending !== '' && title.toLowerCase().endsWith(ending.toLowerCase());
+  const bare = has ? title.slice(0, -ending.length) : title;
   const clean = bare
 
     .replace(/[\u0000-\u001f\u007f\\/:%?#*|<>"]+/g, ' ')

@@ -1,0 +1,42 @@
+// The headless command. What it prints on stdout is the answer and nothing else; everything that goes wrong is on stderr.
+import { formatPath } from '../core/error';
+import { version } from '../package.json';
+import { asLidwrightError } from './errors';
+import { processIo, type Io } from './headless/io';
+import { HELP, readCommand } from './headless/options';
+import { plain } from './headless/table';
+
+/** Runs one command line and gives the exit code: 0 none fails, 1 one fails, 2 bad input. Never throws. */
+export async function run(argv: readonly string[], io: Io): Promise<number> {
+  let about = 'lidwright';
+  try {
+    const command = readCommand(argv);
+    if (command.kind === 'help') io.out(HELP);
+    if (command.kind === 'version') io.out(`${version}\n`);
+    if (command.kind === 'help' || command.kind === 'version') return 0;
+    about = command.job;
+    // loaded when needed: the sums and the drawing tools take longer to load than the help to read
+    if (command.kind === 'check') return await (await import('./headless/check')).check(command.job, command.json, io);
+    return await (await import('./headless/papers')).papers(command, io);
+  } catch (error) {
+    io.err(errorWords(error, about));
+    return 2;
+  }
+}
+
+/** Every issue as its place in the file, what is wrong there, and what to do. */
+export function errorWords(error: unknown, about: string): string {
+  const { issues } = asLidwrightError(error);
+  const lines = issues.flatMap(({ what, where, advice }) => {
+    const path = formatPath(where);
+    const subject = what.includes(`"${about}"`) ? '' : `${plain(about)}: `;
+    const words = `${subject}${path === '' ? '' : `${plain(path)}: `}${plain(what)}`;
+    return advice === '' ? [words] : [words, `    ${plain(advice)}`];
+  });
+  return `${lines.join('\n')}\n`;
+}
+
+/** The process's own command line. */
+export async function main(argv: readonly string[], { cwd = process.cwd() }: { cwd?: string } = {}): Promise<void> {
+  process.exitCode = await run(argv, processIo(cwd)); // not exit(): what is still being written must get out
+}

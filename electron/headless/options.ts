@@ -1,0 +1,84 @@
+// What the headless command was asked for.
+import { parseArgs } from 'node:util';
+import { fail } from '../../core/error';
+
+export const HELP = `Usage:
+  lidwright check JOB.lidjob [--json]
+      Checks the job in every load case and prints the findings, worst first.
+      --json   prints the whole result (travel tables and findings) as JSON instead
+
+  lidwright papers JOB.lidjob --out DIR [--paper A4|A3] [--projection first|third]
+      Draws the job's brackets into DIR: one PDF with every sheet, and one SVG a sheet.
+      --paper        the sheet's size (as the job says, else A4)
+      --projection   first-angle or third-angle views (as the job says, else first)
+
+  lidwright --help | --version
+
+Exit code: 0 no finding fails, 1 at least one fails, 2 the job or the command can't be read.
+A finding that is "not known" does not fail, but it has not been shown to hold either: read its advice.
+
+The sums are no substitute for judgement on the spot: keep a prop under the lid until the strut is fitted and proven.
+`;
+
+export type Paper = 'A4' | 'A3';
+export type Projection = 'first' | 'third';
+
+export type Command =
+  | { kind: 'help' }
+  | { kind: 'version' }
+  | { kind: 'check'; job: string; json: boolean }
+  | { kind: 'papers'; job: string; out: string; paper: Paper | null; projection: Projection | null };
+
+const SEE_HELP = 'See "lidwright --help".';
+
+function oneOf<T extends string>(option: string, value: string | undefined, allowed: readonly T[]): T | null {
+  if (value === undefined) return null;
+  const found = allowed.find((each) => each.toLowerCase() === value.toLowerCase());
+  return found ?? fail(`--${option} is "${value}"; it can be ${allowed.join(' or ')}.`, [], SEE_HELP);
+}
+
+function parsed(argv: readonly string[]) {
+  try {
+    return parseArgs({
+      args: [...argv],
+      allowPositionals: true,
+      options: {
+        help: { type: 'boolean', short: 'h' },
+        version: { type: 'boolean' },
+        json: { type: 'boolean' },
+        out: { type: 'string' },
+        paper: { type: 'string' },
+        projection: { type: 'string' },
+      },
+    });
+  } catch (error) {
+    const words = error instanceof Error ? error.message.split('. ')[0] : String(error);
+    return fail(`The command can't be read: ${words}.`, [], SEE_HELP);
+  }
+}
+
+/** Reads the command line; throws a LidwrightError in plain words. */
+export function readCommand(argv: readonly string[]): Command {
+  const { values, positionals } = parsed(argv);
+  if (values.help || argv.length === 0) return { kind: 'help' };
+  if (values.version) return { kind: 'version' };
+
+  const [verb, job, ...more] = positionals;
+  if (verb !== 'check' && verb !== 'papers')
+    return fail(`"${verb ?? ''}" is no command; there are check and papers.`, [], SEE_HELP);
+  if (job === undefined) return fail(`"lidwright ${verb}" needs a job file.`, [], SEE_HELP);
+  if (more.length > 0) return fail(`One job at a time: "${more.join('", "')}" is one too many.`, [], SEE_HELP);
+
+  const strangers = Object.keys(values).filter((name) => (name === 'json') !== (verb === 'check'));
+  if (strangers.length > 0) return fail(`--${strangers[0]} does not belong to "lidwright ${verb}".`, [], SEE_HELP);
+  if (verb === 'check') return { kind: 'check', job, json: values.json === true };
+  if (values.out === undefined || values.out === '')
+    return fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.');
+  return {
+    kind: 'papers',
+    job,
+    out: values.out,
+    paper: oneOf('paper', values.paper, ['A4', 'A3']),
+    projection: oneOf('projection', values.projection, ['first', 'third']),
+  };
+}
