@@ -1,0 +1,88 @@
+import { BufferGeometry, EdgesGeometry, Group, LineSegments, LineBasicMaterial, Matrix4, Mesh } from 'three';
+import { bracketMesh, placeBracket } from '../../../core/bracket';
+import { LidwrightError } from '../../../core/error';
+import type { Bracket, ResolvedJob } from '../../../core/job';
+import { stemOf } from '../../../core/travel';
+import type { Inks } from './ink';
+import { fill } from './lid-part';
+
+/** Creases over this many degrees are inked. */
+const CREASE_DEG = 25;
+
+interface Made {
+  readonly solid: Mesh;
+  readonly edges: LineSegments;
+  spec: Bracket | null;
+}
+
+/** The job's brackets as solids: on the base, or turning with the lid. One that can't be made or placed is left out. */
+export class BracketPart {
+  readonly onBase = new Group();
+  readonly onLid = new Group();
+  private readonly made: Made[] = [];
+  private readonly matrix = new Matrix4();
+  readonly edgeMaterial = new LineBasicMaterial();
+
+  constructor(private readonly inks: Inks) {}
+
+  reshape(job: ResolvedJob): void {
+    while (this.made.length < job.brackets.length) {
+      const solid = new Mesh(new BufferGeometry(), this.inks.bracket);
+      const edges = new LineSegments(new BufferGeometry(), this.edgeMaterial);
+      solid.matrixAutoUpdate = false;
+      solid.frustumCulled = edges.frustumCulled = false;
+      solid.add(edges);
+      this.made.push({ solid, edges, spec: null });
+    }
+    this.made.forEach((made, i) => {
+      const bracket = job.brackets[i];
+      made.solid.visible = bracket !== undefined && this.place(job, bracket, made);
+    });
+  }
+
+  private place(job: ResolvedJob, bracket: Bracket, made: Made): boolean {
+    const strut = job.struts.find((s) => s.id === bracket.strut);
+    const end = strut?.ends[bracket.end];
+    const ball = strut && job.points.find((p) => p.id === strut[bracket.end])?.at;
+    // without a mount nobody knows which way the surface faces
+    if (!end?.mount || !ball) return false;
+    const spec = { ...bracket, name: bracket.name ?? bracket.id };
+    try {
+      const placed = placeBracket({
+        ball,
+        mountNormal: end.mount.normal,
+        azimuthDirection: stemOf(end),
+        ballOffsetMm: bracket.ballOffsetMm,
+        spec,
+      });
+      if (made.spec !== bracket) {
+        const data = bracketMesh(spec, 32);
+        fill(made.solid.geometry, Float32Array.from(data.positionsMm), data.triangles);
+        const flat = made.solid.geometry;
+        flat.computeVertexNormals();
+        made.edges.geometry.dispose();
+        made.edges.geometry = new EdgesGeometry(flat, CREASE_DEG);
+        made.spec = bracket;
+      }
+      const { x, y, z } = placed.axes;
+      const o = placed.originMm;
+      made.solid.matrix.copy(
+        this.matrix.set(x[0], y[0], z[0], o[0], x[1], y[1], z[1], o[1], x[2], y[2], z[2], o[2], 0, 0, 0, 1),
+      );
+      made.solid.matrixWorldNeedsUpdate = true;
+      (bracket.end === 'lid' ? this.onLid : this.onBase).add(made.solid);
+      return true;
+    } catch (error) {
+      if (error instanceof LidwrightError) return false;
+      throw error;
+    }
+  }
+
+  dispose(): void {
+    for (const { solid, edges } of this.made) {
+      solid.geometry.dispose();
+      edges.geometry.dispose();
+    }
+    this.edgeMaterial.dispose();
+  }
+}

@@ -1,0 +1,183 @@
+import type { ResolvedJob, Strut } from '../../../core/job';
+import { type Vec3, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
+import { STROKE_SLACK_MM } from '../../../core/strut';
+import { type Axis, type Turning, openingAxis, stemOf, turned, turning } from '../../../core/travel';
+import type { Outcome } from '../../../core/findings';
+import { LidwrightError } from '../../../core/error';
+import { type StrutSplit, rodAtBase, splitStrut } from './strut-split';
+
+/** A point that may turn with the lid. */
+export interface Spot {
+  readonly id: string;
+  readonly closed: Vec3;
+  /** From the hinge's point A; null for a point of the base, or when there is no axis. */
+  readonly turning: Turning | null;
+}
+
+export interface JointFigure {
+  readonly stemClosed: Vec3 | null;
+  readonly stem: Turning | null;
+  readonly rangeDeg: number;
+}
+
+/** One strut that is drawn: a strut of quantity 2 gives two, the second mirrored. */
+export interface StrutFigure {
+  readonly id: string;
+  readonly twin: boolean;
+  readonly spec: Strut['spec'];
+  readonly base: Spot;
+  readonly lid: Spot;
+  readonly ends: { readonly base: JointFigure; readonly lid: JointFigure };
+  readonly rodAtBase: boolean;
+}
+
+/** What a job looks like, apart from its opening angle. */
+export interface Figure {
+  readonly axis: Axis | null;
+  readonly openDeg: number;
+  readonly spots: ReadonlyMap<string, Spot>;
+  readonly outline: readonly Spot[];
+  readonly struts: readonly StrutFigure[];
+  readonly hinge: readonly [Vec3, Vec3];
+  readonly grip: Spot | null;
+}
+
+/** The axis, or null where the job has none (its hinge points fall together, or its opening sense can't be told). */
+function axisOf(job: ResolvedJob, outcome: Outcome | null): Axis | null {
+  if (outcome) return outcome.frame.axis;
+  const at = (id: string): Vec3 | undefined => job.points.find((p) => p.id === id)?.at;
+  const a = at(job.hinge.a);
+  const b = at(job.hinge.b);
+  const known = job.grip && at(job.grip) && job.masses.every((m) => at(m.at));
+  if (!a || !b || !known || !(norm(sub(b, a)) > 0)) return null;
+  try {
+    return openingAxis(job);
+  } catch (error) {
+    if (error instanceof LidwrightError) return null;
+    throw error;
+  }
+}
+
+function stemOrNull(end: Strut['ends']['base']): Vec3 | null {
+  try {
+    return stemOf(end);
+  } catch (error) {
+    if (error instanceof LidwrightError) return null;
+    throw error;
+  }
+}
+
+/** Prepares the figure of a job; never throws for a job that can't be computed, but leaves out what has no place. */
+export function figureOf(job: ResolvedJob, outcome: Outcome | null): Figure {
+  const axis = axisOf(job, outcome);
+  const spotAt = (id: string, at: Vec3, rides: boolean): Spot => ({
+    id,
+    closed: at,
+    turning: rides && axis ? turning(sub(at, axis.origin), axis.opening) : null,
+  });
+  const spots = new Map<string, Spot>();
+  for (const p of job.points) spots.set(p.id, spotAt(p.id, p.at, p.on === 'lid'));
+  const middle = (): Vec3 => {
+    const a = spots.get(job.hinge.a)!.closed;
+    const b = spots.get(job.hinge.b)!.closed;
+    return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
+  };
+  const struts: StrutFigure[] = [];
+  for (const strut of job.struts) {
+    const base = spots.get(strut.base);
+    const lid = spots.get(strut.lid);
+    if (!base || !lid) continue;
+    const stems = { base: stemOrNull(strut.ends.base), lid: stemOrNull(strut.ends.lid) };
+    const joint = (end: 'base' | 'lid', stem: Vec3 | null): JointFigure => ({
+      stemClosed: stem,
+      stem: end === 'lid' && stem && axis ? turning(stem, axis.opening) : null,
+      rangeDeg: strut.ends[end].rangeDeg,
+    });
+    const common = { id: strut.id, spec: strut.spec, rodAtBase: rodAtBase(base.closed, lid.closed) };
+    struts.push({
+      ...common,
+      twin: false,
+      base,
+      lid,
+      ends: { base: joint('base', stems.base), lid: joint('lid', stems.lid) },
+    });
+    if (strut.quantity !== 2 || !axis) continue;
+    const centre = middle();
+    const flip = (v: Vec3 | null): Vec3 | null => v && mirrorPoint(v, [0, 0, 0], axis.along);
+    struts.push({
+      ...common,
+      twin: true,
+      base: spotAt(base.id, mirrorPoint(base.closed, centre, axis.along), false),
+      lid: spotAt(lid.id, mirrorPoint(lid.closed, centre, axis.along), true),
+      ends: { base: joint('base', flip(stems.base)), lid: joint('lid', flip(stems.lid)) },
+    });
+  }
+  return {
+    axis,
+    openDeg: outcome ? outcome.frame.openDeg : job.travel.openDeg,
+    spots,
+    outline: job.outline.map((id) => spots.get(id)).filter((s) => s !== undefined),
+    struts,
+    hinge: [spots.get(job.hinge.a)?.closed ?? [0, 0, 0], spots.get(job.hinge.b)?.closed ?? [0, 0, 0]],
+    grip: spots.get(job.grip) ?? null,
+  };
+}
+
+/** Where a spot is with the lid at angleDeg, mm. */
+export function spotAt(figure: Figure, spot: Spot, angleDeg: number): Vec3 {
+  if (!spot.turning || !figure.axis) return spot.closed;
+  const o = figure.axis.origin;
+  const r = turned(spot.turning, toRad(angleDeg));
+  return [o[0] + r[0], o[1] + r[1], o[2] + r[2]];
+}
+
+/** A joint's stem with the lid at angleDeg, unit. */
+export const stemAt = (joint: JointFigure, angleDeg: number): Vec3 | null =>
+  joint.stem ? turned(joint.stem, toRad(angleDeg)) : joint.stemClosed;
+
+export interface StrutPose {
+  readonly base: Vec3;
+  readonly lid: Vec3;
+  readonly lengthMm: number;
+  /** Unit, base to lid; null when both ends are at one place. */
+  readonly direction: Vec3 | null;
+  readonly split: StrutSplit;
+}
+
+export function strutPose(figure: Figure, strut: StrutFigure, angleDeg: number): StrutPose {
+  const base = spotAt(figure, strut.base, angleDeg);
+  const lid = spotAt(figure, strut.lid, angleDeg);
+  const d = sub(lid, base);
+  const lengthMm = norm(d);
+  return {
+    base,
+    lid,
+    lengthMm,
+    direction: lengthMm > 1e-9 ? scale(d, 1 / lengthMm) : null,
+    split: splitStrut(lengthMm, strut.spec, STROKE_SLACK_MM),
+  };
+}
+
+/** Path of a spot over the whole travel, from closed to open, in `count` points (2 or more). */
+export const pathOf = (figure: Figure, spot: Spot, count: number): Vec3[] =>
+  Array.from({ length: Math.max(2, count) }, (_, i) =>
+    spotAt(figure, spot, (figure.openDeg * i) / (Math.max(2, count) - 1)),
+  );
+
+/** Corners that sweep: those further off the axis than a fifth of the furthest. */
+export function sweepingCorners(figure: Figure): Spot[] {
+  const arm = (s: Spot): number => (s.turning ? norm(s.turning.even) : 0);
+  const widest = Math.max(0, ...figure.outline.map(arm));
+  return figure.outline.filter((s) => arm(s) > 0.2 * widest);
+}
+
+/** Everything that should be in view, closed, half open and open, mm. Never empty. */
+export function extentOf(figure: Figure): Vec3[] {
+  const all: Vec3[] = [...figure.hinge];
+  for (const angle of [0, figure.openDeg / 2, figure.openDeg]) {
+    for (const spot of figure.spots.values()) all.push(spotAt(figure, spot, angle));
+    for (const strut of figure.struts)
+      if (strut.twin) all.push(spotAt(figure, strut.base, angle), spotAt(figure, strut.lid, angle));
+  }
+  return all.filter((p) => p.every(Number.isFinite));
+}

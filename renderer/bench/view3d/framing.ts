@@ -1,0 +1,58 @@
+import type { Vec3 } from '../../../core/space';
+
+/** A camera's unit right and up directions in base axes. */
+export interface Eye {
+  readonly right: Vec3;
+  readonly up: Vec3;
+}
+
+const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+
+/** Zoom (px per mm) and the point to look at so that all points lie inside the width and height less the margin, px. */
+export function frame(
+  points: readonly Vec3[],
+  eye: Eye,
+  widthPx: number,
+  heightPx: number,
+  marginPx: number,
+): { zoom: number; target: Vec3 } {
+  let [l, r, b, t] = [Infinity, -Infinity, Infinity, -Infinity];
+  const middle: [number, number, number] = [0, 0, 0];
+  for (const k of [0, 1, 2] as const) {
+    const values = points.map((p) => p[k]);
+    middle[k] = points.length > 0 ? (Math.min(...values) + Math.max(...values)) / 2 : 0;
+  }
+  for (const p of points) {
+    const d: Vec3 = [p[0] - middle[0], p[1] - middle[1], p[2] - middle[2]];
+    const x = dot(d, eye.right);
+    const y = dot(d, eye.up);
+    [l, r, b, t] = [Math.min(l, x), Math.max(r, x), Math.min(b, y), Math.max(t, y)];
+  }
+  if (!(r >= l)) return { zoom: 1, target: [0, 0, 0] };
+  const room = (px: number): number => Math.max(px - 2 * marginPx, px * 0.3, 1);
+  const zoom = Math.min(room(widthPx) / Math.max(r - l, 1), room(heightPx) / Math.max(t - b, 1));
+  const [cx, cy] = [(l + r) / 2, (b + t) / 2];
+  return {
+    zoom,
+    target: [0, 1, 2].map((k) => middle[k]! + eye.right[k]! * cx + eye.up[k]! * cy) as unknown as Vec3,
+  };
+}
+
+/** Index of the screen point nearest to x, y within reach, the one nearer to the eye where two are as close; or −1. */
+export function nearest(
+  points: readonly { readonly x: number; readonly y: number; readonly depth: number }[],
+  x: number,
+  y: number,
+  reachPx: number,
+): number {
+  let best = -1;
+  let bestScore = Infinity;
+  points.forEach((p, i) => {
+    const off = Math.hypot(p.x - x, p.y - y);
+    if (!(off <= reachPx)) return;
+    // a pixel counts for more than any depth
+    const score = Math.round(off) + Math.min(Math.max(p.depth, 0), 1) * 0.5;
+    if (score < bestScore) [best, bestScore] = [i, score];
+  });
+  return best;
+}

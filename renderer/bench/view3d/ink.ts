@@ -1,0 +1,164 @@
+import {
+  BufferGeometry,
+  Color,
+  CylinderGeometry,
+  BackSide,
+  DoubleSide,
+  type InstancedInterleavedBuffer,
+  type InterleavedBufferAttribute,
+  Mesh,
+  MeshBasicMaterial,
+  MeshLambertMaterial,
+  type Object3D,
+  Quaternion,
+  SphereGeometry,
+  Vector3,
+  type Material,
+} from 'three';
+import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
+import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
+import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
+import type { Vec3 } from '../../../core/space';
+import type { Palette } from './palette';
+import type { Segments } from './segments';
+
+type Role = 'paper' | 'ink' | 'accent' | 'bad';
+
+/** One set of materials for the whole view; a change of theme only recolours them. */
+export class Inks {
+  private readonly all: { material: Material & { color: Color }; role: Role; toPaper: number }[] = [];
+  private readonly loose: Material[] = [];
+
+  /** Wide line 1.6 px to narrow line 0.8 px: two widths as 2:1, the habit of ISO 128-2. */
+  readonly wide = this.line('ink', 1.6);
+  readonly narrow = this.line('ink', 0.9, 0.25);
+  readonly faint = this.line('ink', 0.9, 0.72);
+  readonly accentLine = this.line('accent', 1.4);
+  readonly accentThin = this.line('accent', 1, 0.35);
+  readonly badLine = this.line('bad', 2.2);
+  readonly marker = this.line('accent', 2.2, 0, true);
+  readonly badMarker = this.line('bad', 2, 0, true);
+
+  readonly metal = this.solid('ink', 0.78);
+  readonly rod = this.solid('ink', 0.93);
+  readonly dark = this.solid('ink', 0.15);
+  readonly panel = this.sheet('ink', 0.86, 0.62);
+  readonly shadow = this.sheet('ink', 0.7, 0.35);
+  readonly band = this.sheet('ink', 0.35, 0.2);
+  readonly bandBad = this.sheet('bad', 0, 0.28);
+  readonly accent = this.solid('accent', 0);
+  readonly bad = this.solid('bad', 0);
+  readonly bracket = this.solid('accent', 0.55, true);
+  readonly hull = this.flat('ink', 0, BackSide);
+  readonly quartered = this.register(new MeshBasicMaterial({ vertexColors: true }), null, 0);
+
+  private register<M extends Material & { color: Color }>(material: M, role: Role | null, toPaper: number): M {
+    if (role) this.all.push({ material, role, toPaper });
+    else this.loose.push(material);
+    return material;
+  }
+  private line(role: Role, linewidth: number, toPaper = 0, onTop = false): LineMaterial {
+    const material = new LineMaterial({ linewidth, depthTest: !onTop, depthWrite: false });
+    // lines lie on the faces they bound: draw them a hair nearer
+    material.polygonOffset = true;
+    material.polygonOffsetFactor = -2;
+    material.polygonOffsetUnits = -4;
+    return this.register(material, role, toPaper);
+  }
+  private solid(role: Role, toPaper: number, flatShading = false): MeshLambertMaterial {
+    return this.register(new MeshLambertMaterial({ side: DoubleSide, flatShading }), role, toPaper);
+  }
+  private flat(role: Role, toPaper: number, side: typeof BackSide): MeshBasicMaterial {
+    return this.register(new MeshBasicMaterial({ side }), role, toPaper);
+  }
+  private sheet(role: Role, toPaper: number, opacity: number): MeshBasicMaterial {
+    const material = new MeshBasicMaterial({ transparent: true, opacity, side: DoubleSide, depthWrite: false });
+    return this.register(material, role, toPaper);
+  }
+
+  recolour(palette: Palette): void {
+    const paper = new Color(palette.paper);
+    for (const { material, role, toPaper } of this.all) material.color.set(palette[role]).lerp(paper, toPaper);
+  }
+
+  dispose(): void {
+    for (const { material } of this.all) material.dispose();
+    for (const material of this.loose) material.dispose();
+  }
+}
+
+/** Line segments of real width whose buffer is kept and rewritten in place. */
+export class InkLines {
+  readonly object: LineSegments2;
+  private capacity: number;
+
+  constructor(material: LineMaterial, capacity = 64) {
+    this.capacity = capacity;
+    this.object = new LineSegments2(InkLines.buffer(capacity), material);
+    this.object.frustumCulled = false;
+    this.object.geometry.instanceCount = 0;
+    this.object.visible = false;
+  }
+
+  private static buffer(capacity: number): LineSegmentsGeometry {
+    return new LineSegmentsGeometry().setPositions(new Float32Array(capacity * 6));
+  }
+
+  set(segments: Segments): void {
+    if (segments.count > this.capacity) {
+      this.capacity = Math.max(segments.count, this.capacity * 2);
+      this.object.geometry.dispose();
+      this.object.geometry = InkLines.buffer(this.capacity);
+    }
+    const start = this.object.geometry.attributes['instanceStart'] as InterleavedBufferAttribute;
+    const data = start.data as InstancedInterleavedBuffer;
+    (data.array as Float32Array).set(segments.data.subarray(0, segments.count * 6));
+    data.needsUpdate = true;
+    this.object.geometry.instanceCount = segments.count;
+    this.object.visible = segments.count > 0;
+  }
+
+  dispose(): void {
+    this.object.geometry.dispose();
+  }
+}
+
+const Z = new Vector3(0, 0, 1);
+const from = new Vector3();
+const along = new Vector3();
+const turn = new Quaternion();
+
+/** Bodies of revolution shared by every part: radius 1; the cylinder from z = 0 to 1. */
+export class Bodies {
+  readonly cylinder = new CylinderGeometry(1, 1, 1, 20, 1).rotateX(Math.PI / 2).translate(0, 0, 0.5);
+  readonly sphere = new SphereGeometry(1, 20, 14);
+
+  dispose(): void {
+    this.cylinder.dispose();
+    this.sphere.dispose();
+  }
+}
+
+/** Lays a unit cylinder from a to b; hides it when that is no length. */
+export function layCylinder(mesh: Object3D, a: Vec3, b: Vec3, radiusMm: number): void {
+  along.set(b[0] - a[0], b[1] - a[1], b[2] - a[2]);
+  const length = along.length();
+  mesh.visible = length > 1e-6 && radiusMm > 0;
+  if (!mesh.visible) return;
+  mesh.position.set(a[0], a[1], a[2]);
+  mesh.quaternion.copy(turn.setFromUnitVectors(Z, along.divideScalar(length)));
+  mesh.scale.set(radiusMm, radiusMm, length);
+}
+
+/** Turns an object's z axis along a unit direction at a place. */
+export function standAlong(object: Object3D, at: Vec3, direction: Vec3, size: number): void {
+  object.position.set(at[0], at[1], at[2]);
+  object.quaternion.copy(turn.setFromUnitVectors(Z, from.set(direction[0], direction[1], direction[2])));
+  object.scale.setScalar(size);
+}
+
+export function mesh(geometry: BufferGeometry, material: Material): Mesh {
+  const made = new Mesh(geometry, material);
+  made.frustumCulled = false;
+  return made;
+}

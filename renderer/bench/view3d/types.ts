@@ -1,0 +1,19 @@
+import type { Outcome } from '../../../core/findings';
+import type { ResolvedJob } from '../../../core/job';
+
+/** Everything the 3D view shows; the job and outcome are compared by identity, so an unchanged one costs nothing. */
+export interface View3DState {
+  readonly job: ResolvedJob;
+  /** Null when the job can't be worked out: the view then shows what it can, closed. */
+  readonly outcome: Outcome | null;
+  readonly angleDeg: number;
+  /** A point, mass or strut id. */
+  readonly selected: string | null;
+  readonly theme: 'light' | 'dark';
+  readonly showTrace: boolean;
+}
+
+export interface View3DOptions {
+  /** A click on (or beside) a point of the job. */
+  onPick?(pointId: string): void;
+}

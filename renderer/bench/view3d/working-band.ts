@@ -1,0 +1,79 @@
+import { toRad } from '../../../core/space';
+
+/** Unit-radius mesh data about the z axis, which stands for the strut. */
+export interface BandMesh {
+  readonly positions: Float32Array;
+  readonly index: Uint16Array;
+}
+
+const steps = (segments: number): number[] =>
+  Array.from({ length: segments + 1 }, (_, i) => (i / segments) * 2 * Math.PI);
+
+/**
+ * The belt of a unit sphere through which a stem may pass: every direction within `rangeDeg` of square to the z axis.
+ * rangeDeg is held to 0 … 90.
+ */
+export function beltMesh(rangeDeg: number, segments = 48): BandMesh {
+  const range = toRad(Math.min(Math.max(rangeDeg, 0), 90));
+  const rows = Math.max(2, Math.ceil(rangeDeg / 6));
+  const positions = new Float32Array((rows + 1) * (segments + 1) * 3);
+  let p = 0;
+  for (let r = 0; r <= rows; r++) {
+    const latitude = -range + (2 * range * r) / rows;
+    for (const around of steps(segments)) {
+      positions[p++] = Math.cos(latitude) * Math.cos(around);
+      positions[p++] = Math.cos(latitude) * Math.sin(around);
+      positions[p++] = Math.sin(latitude);
+    }
+  }
+  const index = new Uint16Array(rows * segments * 6);
+  let q = 0;
+  for (let r = 0; r < rows; r++)
+    for (let s = 0; s < segments; s++) {
+      const a = r * (segments + 1) + s;
+      const b = a + segments + 1;
+      index.set([a, a + 1, b, b, a + 1, b + 1], q);
+      q += 6;
+    }
+  return { positions, index };
+}
+
+/** The two cones, apex in the ball, that bound the belt: the stem leaves its working range where it passes one. */
+export function conesMesh(rangeDeg: number, segments = 48): BandMesh {
+  const range = toRad(Math.min(Math.max(rangeDeg, 0), 90));
+  const positions = new Float32Array((1 + 2 * (segments + 1)) * 3);
+  const index = new Uint16Array(2 * segments * 3);
+  let p = 3;
+  let q = 0;
+  for (const side of [-1, 1]) {
+    const first = p / 3;
+    for (const around of steps(segments)) {
+      positions[p++] = Math.cos(range) * Math.cos(around);
+      positions[p++] = Math.cos(range) * Math.sin(around);
+      positions[p++] = side * Math.sin(range);
+    }
+    for (let s = 0; s < segments; s++) {
+      index.set(side > 0 ? [0, first + s, first + s + 1] : [0, first + s + 1, first + s], q);
+      q += 3;
+    }
+  }
+  return { positions, index };
+}
+
+/** The rims of both cones on the unit sphere, as closed rings of [x, y, z]. */
+export function bandRims(rangeDeg: number, segments = 48): [number, number, number][][] {
+  const range = toRad(Math.min(Math.max(rangeDeg, 0), 90));
+  return [-1, 1].map((side) =>
+    steps(segments)
+      .slice(0, -1)
+      .map((around) => [
+        Math.cos(range) * Math.cos(around),
+        Math.cos(range) * Math.sin(around),
+        side * Math.sin(range),
+      ]),
+  );
+}
+
+/** Whether a stem at `angleDeg` to the strut is inside 90° ± range; null where the angle can't exist. */
+export const inBand = (angleDeg: number, rangeDeg: number): boolean | null =>
+  Number.isFinite(angleDeg) ? Math.abs(90 - angleDeg) <= rangeDeg + 1e-9 : null;
