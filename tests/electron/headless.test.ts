@@ -1,0 +1,277 @@
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { copyFileSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { errorWords, run } from '../../electron/headless';
+import type { Io } from '../../electron/headless/io';
+import { readCommand } from '../../electron/headless/options';
+import { distinctNames, paperDate } from '../../electron/headless/papers';
+import { temporaryFolder } from './temporary';
+
+const ROOT = path.resolve(import.meta.dirname, '../..');
+const EXAMPLE = path.join(ROOT, 'assets/examples/workboat-hatch.lidjob');
+const example = (): Record<string, unknown> => JSON.parse(readFileSync(EXAMPLE, 'utf8')) as Record<string, unknown>;
+
+/** Runs in this process, with the outside world in hand. */
+async function here(argv: string[], more: Partial<Io> = {}): Promise<{ code: number; out: string; err: string }> {
+  const said = { out: '', err: '' };
+  const io: Io = {
+    out: (text) => void (said.out += text),
+    err: (text) => void (said.err += text),
+    columns: 100,
+    cwd: ROOT,
+    env: {},
+    nowMs: Date.UTC(2026, 4, 17, 12),
+    ...more,
+  };
+  return { code: await run(argv, io), ...said };
+}
+
+/** A job file in a folder of its own. */
+function jobFile(content: unknown, name = 'a.lidjob'): string {
+  const file = path.join(temporaryFolder(), name);
+  writeFileSync(file, typeof content === 'string' || Buffer.isBuffer(content) ? content : JSON.stringify(content));
+  return file;
+}
+
+const LIMITS_NEVER_BROKEN = { handOpenN: 10_000, handCloseN: 10_000, reserveMm: 0, holdOpenNm: 0 };
+
+/** The example with wide joints and limits that nothing breaks. */
+function goodJob(): Record<string, unknown> {
+  const job = example();
+  const struts = (job['struts'] as { ends: Record<string, object> }[]).map((strut) => ({
+    ...strut,
+    ends: {
+      base: { ...strut.ends['base'], rangeDeg: 89 },
+      lid: { ...strut.ends['lid'], rangeDeg: 89 },
+    },
+  }));
+  return { ...job, struts, limits: LIMITS_NEVER_BROKEN };
+}
+
+describe('reading the command line', () => {
+  it('understands what the help names', () => {
+    expect(readCommand([])).toEqual({ kind: 'help' });
+    expect(readCommand(['--version'])).toEqual({ kind: 'version' });
+    expect(readCommand(['check', 'a', '--json'])).toEqual({ kind: 'check', job: 'a', json: true });
+    expect(readCommand(['papers', '--out', 'd', 'a', '--paper', 'a3', '--projection=third'])).toEqual({
+      kind: 'papers',
+      job: 'a',
+      out: 'd',
+      paper: 'A3',
+      projection: 'third',
+    });
+  });
+
+  it('refuses the rest in words', async () => {
+    for (const argv of [
+      ['frob'],
+      ['check'],
+      ['check', 'a', 'b'],
+      ['check', 'a', '--out', 'd'],
+      ['papers', 'a'],
+      ['papers', 'a', '--out', 'd', '--json'],
+      ['papers', 'a', '--out', 'd', '--paper', 'A5'],
+      ['check', 'a', '--jsn'],
+    ]) {
+      const { code, out, err } = await here(argv);
+      expect([code, out], argv.join(' ')).toEqual([2, '']);
+      expect(err).toMatch(/lidwright: .+\n {4}.+\n$/);
+    }
+  });
+});
+
+describe('check', () => {
+  it('exits 1 when a finding fails and 0 when none does', async () => {
+    const failing = jobFile({ ...goodJob(), limits: { ...LIMITS_NEVER_BROKEN, handCloseN: 0.001 } });
+    const bad = await here(['check', failing]);
+    expect([bad.code, bad.err]).toEqual([1, '']);
+    expect(bad.out).toContain('FAILS');
+    const good = await here(['check', jobFile(goodJob())]);
+    expect([good.code, good.err]).toEqual([0, '']);
+    expect(good.out).not.toContain('FAILS');
+  });
+
+  it('--json is the result of the file format and nothing else', async () => {
+    const { code, out } = await here(['check', EXAMPLE, '--json']);
+    const result = JSON.parse(out) as {
+      title: string;
+      cases: { id: string; travel: { angleDeg: number[]; struts: object[] } }[];
+      findings: { state: string }[];
+    };
+    expect(result.title).toBe(example()['title']);
+    expect(result.cases.map(({ id }) => id)).toEqual((example()['loadCases'] as { id: string }[]).map(({ id }) => id));
+    const { travel } = result.cases[0]!;
+    expect(travel.angleDeg[0]).toBe(0);
+    for (const key of ['weightMomentNm', 'handOpeningN', 'handClosingN', 'hingeAN', 'hingeBN', 'hingeAxialN'])
+      expect((travel as Record<string, unknown>)[key], key).toHaveLength(travel.angleDeg.length);
+    for (const key of [
+      'lengthMm',
+      'leverArmMm',
+      'balanceForceN',
+      'extendingN',
+      'compressingN',
+      'baseJointDeg',
+      'lidJointDeg',
+    ])
+      expect((travel.struts[0] as Record<string, unknown>)[key], key).toHaveLength(travel.angleDeg.length);
+    expect(code).toBe(result.findings.some(({ state }) => state === 'fails') ? 1 : 0);
+  });
+
+  it('exits 2 on input that can’t be read, with words on stderr and nothing on stdout', async () => {
+    const large = jobFile('');
+    truncateSync(large, 200 * 1024 * 1024);
+    const cases: [string, RegExp][] = [
+      ['no-such-file', /"no-such-file" is not there/],
+      [ROOT, /is a folder/],
+      [jobFile(''), /is empty/],
+      [large, /200 MiB long/],
+      [jobFile(Buffer.from([0xc3, 0x28])), /not UTF-8/],
+      [jobFile('{"format":'), /ends in the middle/],
+      [jobFile('[]'), /./],
+      [jobFile({ ...example(), masses: [{ id: 'm', name: 'M', kg: 'heavy', at: 'nowhere' }] }), /masses\[0\]\.kg/],
+      [
+        jobFile({
+          ...example(),
+          hinge: { ...(example()['hinge'] as object), b: (example()['hinge'] as { a: string }).a },
+        }),
+        /hinge/,
+      ],
+    ];
+    for (const [name, words] of cases) {
+      const { code, out, err } = await here(['check', name, '--json']);
+      expect([code, out], name).toEqual([2, '']);
+      expect(err).toMatch(words);
+      expect(err.trimEnd().split('\n').length, 'what to do is said').toBeGreaterThan(1);
+    }
+  });
+
+  it('lists every issue with its path', () => {
+    const error = Object.assign(new Error('x'), { name: 'Error' });
+    expect(errorWords(error, 'a.lidjob')).toMatch(/^a\.lidjob: x\n/);
+  });
+});
+
+describe('papers', () => {
+  it('makes the folder, draws each bracket, and says what it replaced', async () => {
+    const cwd = temporaryFolder();
+    copyFileSync(EXAMPLE, path.join(cwd, 'hatch.lidjob'));
+    const first = await here(['papers', 'hatch.lidjob', '--out', 'deep/sheets'], { cwd });
+    expect([first.code, first.err]).toEqual([0, '']);
+    expect(first.out).toMatch(/^made deep\/sheets\/brackets\.pdf$/m);
+    const made = readdirSync(path.join(cwd, 'deep/sheets')).sort();
+    expect(made).toEqual(['bracket-b1.svg', 'brackets.pdf']);
+    expect(readFileSync(path.join(cwd, 'deep/sheets/brackets.pdf'), 'latin1')).toMatch(/^%PDF-/);
+    expect(readFileSync(path.join(cwd, 'deep/sheets/bracket-b1.svg'), 'utf8')).toContain('17');
+    const again = await here(
+      ['papers', 'hatch.lidjob', '--out', 'deep/sheets', '--paper', 'A3', '--projection', 'third'],
+      { cwd },
+    );
+    expect(again.out).toMatch(/^replaced deep\/sheets\/brackets\.pdf$/m);
+    expect(readdirSync(path.join(cwd, 'deep/sheets')).sort()).toEqual(made);
+  });
+
+  it('is the size that was asked for (read by pdfinfo)', async () => {
+    const cwd = temporaryFolder();
+    for (const [paper, widthMm, heightMm] of [
+      ['A4', 210, 297],
+      ['A3', 420, 297],
+    ] as const) {
+      await here(['papers', EXAMPLE, '--out', paper, '--paper', paper], { cwd });
+      const info = execFileSync('pdfinfo', [path.join(cwd, paper, 'brackets.pdf')], { encoding: 'utf8' });
+      const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(info)!.map(Number);
+      expect(Math.abs((width! / 72) * 25.4 - widthMm)).toBeLessThan(0.5);
+      expect(Math.abs((height! / 72) * 25.4 - heightMm)).toBeLessThan(0.5);
+    }
+  });
+
+  it('gives the same bytes for the same day', async () => {
+    const cwd = temporaryFolder();
+    const env = { SOURCE_DATE_EPOCH: '1767225600' };
+    await here(['papers', EXAMPLE, '--out', 'a'], { cwd, env });
+    await here(['papers', EXAMPLE, '--out', 'b'], { cwd, env, nowMs: 0 });
+    for (const name of readdirSync(path.join(cwd, 'a')))
+      expect(readFileSync(path.join(cwd, 'a', name)).equals(readFileSync(path.join(cwd, 'b', name))), name).toBe(true);
+  });
+
+  it('draws nothing at all when one bracket can’t be drawn, and says which', async () => {
+    const cwd = temporaryFolder();
+    const [bracket] = example()['brackets'] as object[];
+    const job = jobFile({ ...example(), brackets: [bracket, { ...bracket, id: 'b2', thicknessMm: 500 }] });
+    const { code, out, err } = await here(['papers', job, '--out', 'o'], { cwd });
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain('brackets[1]');
+    expect(readdirSync(cwd)).toEqual([]);
+  });
+
+  it('refuses a job without brackets, and an --out that is a file', async () => {
+    expect(await here(['papers', jobFile({ ...example(), brackets: [] }), '--out', 'o'])).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringMatching(/nothing to draw/),
+    });
+    const file = jobFile('x');
+    expect(await here(['papers', EXAMPLE, '--out', file])).toMatchObject({
+      code: 2,
+      out: '',
+      err: expect.stringMatching(/not a folder/),
+    });
+  });
+
+  it('takes its date from SOURCE_DATE_EPOCH or the clock', () => {
+    expect(paperDate({}, Date.UTC(2026, 4, 17))).toBe('2026-05-17');
+    expect(paperDate({ SOURCE_DATE_EPOCH: '0' }, 1e12)).toBe('1970-01-01');
+    for (const bad of ['tomorrow', '-1', '1e3', '999999999999'])
+      expect(() => paperDate({ SOURCE_DATE_EPOCH: bad }, 0), bad).toThrow(/no time/);
+  });
+
+  it('names no two files alike, and no file outside the folder', () => {
+    expect(distinctNames(['b1', 'B1', '../x', 'a/b', 'a b', ''], '.svg')).toEqual([
+      'b1.svg',
+      'B1-2.svg',
+      'x.svg',
+      'a b.svg',
+      'a b-2.svg',
+      'Lid.svg',
+    ]);
+  });
+});
+
+describe('the command itself, in a process of its own', () => {
+  const SCRIPT = path.join(ROOT, 'scripts/lidwright.mjs');
+  const start = (args: string[], cwd: string) =>
+    spawnSync(process.execPath, [SCRIPT, ...args], { cwd, encoding: 'utf8', maxBuffer: 64e6 });
+
+  beforeAll(() => void start(['--version'], ROOT), 120_000); // builds it once
+
+  it('works from any folder, with the exit codes and streams as promised', () => {
+    const cwd = temporaryFolder();
+    mkdirSync(path.join(cwd, 'jobs'));
+    writeFileSync(path.join(cwd, 'jobs/good.lidjob'), JSON.stringify(goodJob()));
+    const good = start(['check', 'jobs/good.lidjob', '--json'], cwd);
+    expect([good.status, good.stderr]).toEqual([0, '']);
+    expect(() => JSON.parse(good.stdout) as unknown).not.toThrow();
+    const bad = start(['check', 'jobs/none.lidjob'], cwd);
+    expect([bad.status, bad.stdout]).toEqual([2, '']);
+    expect(bad.stderr).toContain('is not there');
+    const version = start(['--version'], cwd);
+    expect(version.stdout.trim()).toBe(
+      (JSON.parse(readFileSync(path.join(ROOT, 'package.json'), 'utf8')) as { version: string }).version,
+    );
+  });
+
+  it('prints the same through the bundle as from its sources', async () => {
+    const bundled = start(['check', EXAMPLE, '--json'], temporaryFolder());
+    expect(bundled.stdout).toBe((await here(['check', EXAMPLE, '--json'])).out);
+  });
+
+  it('bears a reader that goes away early', async () => {
+    const child = spawn(process.execPath, [SCRIPT, 'check', EXAMPLE, '--json'], { stdio: ['ignore', 'pipe', 'pipe'] });
+    let err = '';
+    child.stderr.on('data', (chunk) => (err += String(chunk)));
+    child.stdout.once('data', () => child.stdout.destroy());
+    const code = await new Promise((resolve) => child.on('exit', resolve));
+    expect(err).toBe('');
+    expect([0, 1]).toContain(code);
+  });
+});

@@ -1,0 +1,112 @@
+import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
+import http from 'node:http';
+import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { securityHeaders as electronHeaders } from '../../electron/scheme';
+import { script } from './scripts';
+import { temporaryFolder } from './temporary';
+
+const { fileForUrlPath, hostIsLocal, serveFolder } = await script('static-server.mjs');
+
+let folder: string;
+let server: { address: string; port: number; close(): Promise<void> };
+
+beforeEach(async () => {
+  const outer = temporaryFolder();
+  folder = path.join(outer, 'page');
+  mkdirSync(path.join(folder, 'assets'), { recursive: true });
+  writeFileSync(path.join(outer, 'secret.txt'), 'secret');
+  mkdirSync(path.join(outer, 'page-too'));
+  writeFileSync(path.join(outer, 'page-too/secret.txt'), 'secret');
+  writeFileSync(path.join(folder, 'index.html'), '<!doctype html>page');
+  writeFileSync(path.join(folder, 'assets/a b.js'), 'script');
+  symlinkSync('../secret.txt', path.join(folder, 'link.txt'));
+  server = await serveFolder(folder);
+});
+afterEach(() => server.close());
+
+/** A raw request: fetch() would tidy the path before sending it. */
+function get(
+  urlPath: string,
+  { method = 'GET', host = '127.0.0.1' } = {},
+): Promise<{ status: number; body: string; headers: http.IncomingHttpHeaders }> {
+  return new Promise((resolve, reject) => {
+    const request = http.request(
+      { host: '127.0.0.1', port: server.port, path: urlPath, method, headers: { host } },
+      (response) => {
+        let body = '';
+        response.on('data', (chunk) => (body += String(chunk)));
+        response.on('end', () => resolve({ status: response.statusCode ?? 0, body, headers: response.headers }));
+      },
+    );
+    request.on('error', reject);
+    request.end();
+  });
+}
+
+describe('the server of the page', () => {
+  it('serves files with their type', async () => {
+    expect(await get('/')).toMatchObject({
+      status: 200,
+      body: '<!doctype html>page',
+      headers: { 'content-type': 'text/html; charset=utf-8' },
+    });
+    expect(await get('/assets/a%20b.js?v=1')).toMatchObject({
+      status: 200,
+      body: 'script',
+      headers: { 'content-type': 'text/javascript; charset=utf-8', 'content-length': '6' },
+    });
+    expect(await get('/', { method: 'HEAD' })).toMatchObject({ status: 200, body: '' });
+  });
+
+  it('serves nothing outside its folder, however it is asked', async () => {
+    for (const urlPath of [
+      '/../secret.txt',
+      '/%2e%2e/secret.txt',
+      '/..%2fsecret.txt',
+      '/assets/..%2f..%2fsecret.txt',
+      '/..%5csecret.txt',
+      '/../page-too/secret.txt',
+      `/${path.dirname(folder)}/secret.txt`,
+      '//etc/passwd',
+      '/link.txt',
+      '/a%00',
+      '/%',
+      '/assets',
+      '/assets/',
+      '/none',
+    ]) {
+      const { status, body } = await get(urlPath);
+      expect(status, urlPath).toBe(404);
+      expect(body).not.toContain('secret');
+    }
+    expect(fileForUrlPath('/x/page', '/../page-too/a')).toBeNull();
+    expect(fileForUrlPath('/x/page', '/a/b.js#c')).toBe('/x/page/a/b.js');
+  });
+
+  it('gives the same headers as the window, on every answer', async () => {
+    for (const answer of [
+      await get('/'),
+      await get('/none'),
+      await get('/', { method: 'POST' }),
+      await get('/', { host: 'evil.example' }),
+    ])
+      for (const [name, value] of Object.entries(electronHeaders))
+        expect(answer.headers[name.toLowerCase()], name).toBe(value);
+  });
+
+  it('only reads, and only for this machine', async () => {
+    expect((await get('/', { method: 'PUT' })).status).toBe(405);
+    expect((await get('/', { host: 'evil.example' })).status).toBe(403);
+    for (const host of ['127.0.0.1:5199', 'localhost:80', '[::1]:1']) expect(hostIsLocal(host), host).toBe(true);
+    for (const host of ['127.0.0.1.evil.example', 'localhost.evil', '', undefined])
+      expect(hostIsLocal(host)).toBe(false);
+    expect(server.address).toBe(`http://127.0.0.1:${server.port}/`);
+  });
+
+  it('says so in words when the port is taken', async () => {
+    await expect(serveFolder(folder, server.port)).rejects.toThrow(
+      /Port \d+ is taken by another program\. Give another one with --port N/,
+    );
+  });
+});
