@@ -14,7 +14,7 @@ export { securityHeaders };
 /** To be registered before the program is ready. */
 export const PRIVILEGES: CustomScheme = {
   scheme: SCHEME,
-  privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true },
+  privileges: { standard: true, secure: true, supportFetchAPI: true, corsEnabled: true, codeCache: true },
 };
 
 const MIME: Record<string, string> = {

@@ -6,6 +6,7 @@ export interface FileHandle {
   readonly kind: 'file';
   readonly name: string;
   getFile(): Promise<File>;
+  isSameEntry?(other: FileHandle): Promise<boolean>;
   createWritable(): Promise<{
     write(data: Blob): Promise<void>;
     close(): Promise<void>;

@@ -30,6 +30,7 @@ export function browserHost(win: PickerWindow = window, store: KeyStore = indexe
   const jobs = recentJobs(store);
   const drafts = browserDrafts(store, win.navigator.locks ?? null);
   const newToken = (): string => win.crypto.randomUUID();
+  const tokenFor = async (handle: FileHandle): Promise<string> => (await jobs.tokenOf(handle)) ?? newToken();
 
   const read = async (file: File): Promise<string> => {
     checkJobSize(file.name, file.size); // before reading: a huge file must not fill the memory first
@@ -55,7 +56,7 @@ export function browserHost(win: PickerWindow = window, store: KeyStore = indexe
   const saveJobAs = async (name: string, text: string): Promise<Saved | null> => {
     if (!writes) return downloadJob(newToken(), name, text);
     const handle = await pickToWrite(win, fileNameFor(name, '.lidjob'));
-    return handle && writeTo(newToken(), handle, text);
+    return handle && writeTo(await tokenFor(handle), handle, text);
   };
 
   const openHandle = async (token: string, handle: FileHandle): Promise<OpenedJob> => {
@@ -72,7 +73,7 @@ export function browserHost(win: PickerWindow = window, store: KeyStore = indexe
     async openJob() {
       if (writes) {
         const handle = await pickToRead(win);
-        return handle && openHandle(newToken(), handle);
+        return handle && openHandle(await tokenFor(handle), handle);
       }
       const file = await pickWithInput(win);
       if (file === null) return null;

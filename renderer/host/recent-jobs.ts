@@ -20,7 +20,8 @@ export interface KnownJob {
 export interface RecentJobs {
   remember(job: KnownJob): Promise<void>;
   find(token: string): Promise<KnownJob>;
-  forget(token: string): Promise<void>;
+  /** The token of a file that is known already, under whatever handle; null when it is new. */
+  tokenOf(handle: FileHandle): Promise<string | null>;
   list(): Promise<RecentJob[]>;
 }
 
@@ -57,9 +58,10 @@ export function recentJobs(store: KeyStore): RecentJobs {
       return known;
     },
 
-    async forget(token) {
-      here.delete(token);
-      await store.remove('jobs', token);
+    async tokenOf(handle) {
+      const known = await kept().catch(() => [...here.values()]); // a store that fails knows none
+      for (const job of known) if (job.handle && (await handle.isSameEntry?.(job.handle))) return job.token;
+      return null;
     },
 
     async list() {

@@ -204,6 +204,7 @@ describe('the order of the start', () => {
   it('finds the job among the arguments', () => {
     expect(jobFromArguments(['electron', '/project', 'a.lidjob'], false, '/home')).toBe('/home/a.lidjob');
     expect(jobFromArguments(['electron', '/project'], false, '/home')).toBeNull();
+    expect(jobFromArguments(['electron', '--a', '--b=c', '/project'], false, '/home')).toBeNull();
     expect(jobFromArguments(['/opt/lidwright', '--flag', '/x/a.lidjob'], true, '/home')).toBe('/x/a.lidjob');
   });
 });

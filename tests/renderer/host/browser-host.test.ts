@@ -110,6 +110,15 @@ describe('with the File System Access API', () => {
     );
   });
 
+  it('knows a file again that is picked twice', async () => {
+    const file = fakeFile('a.lidjob', '{}');
+    browser.picks = [file, fakeFile('a.lidjob', '{}'), file];
+    const first = (await host.openJob())!;
+    expect((await host.openJob())!.token).not.toBe(first.token);
+    expect((await host.saveJobAs('a', '{}'))!.token).toBe(first.token);
+    expect(await host.recent()).toHaveLength(2);
+  });
+
   it('saves even where the browser keeps nothing, and tells that where it matters', async () => {
     host = browserHost(browser.win, brokenStore);
     const file = fakeFile('a.lidjob', 'old');

@@ -20,6 +20,7 @@ export function fakeFile(name: string, content: string): FakeFile {
     leave: 'granted',
     breaks: null,
     aborted: false,
+    isSameEntry: async (other) => other === file,
     getFile: async () => new File([file.content], name),
     queryPermission: async () => (file.leave === 'granted' ? 'granted' : 'prompt'),
     requestPermission: async () => file.leave,
