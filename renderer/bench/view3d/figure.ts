@@ -1,9 +1,10 @@
 import type { ResolvedJob, Strut } from '../../../core/job';
-import { type Vec3, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
+import { type Vec3, add, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
 import { STROKE_SLACK_MM } from '../../../core/strut';
 import { type Axis, type Turning, openingAxis, stemOf, turned, turning } from '../../../core/travel';
 import type { Outcome } from '../../../core/findings';
 import { LidwrightError } from '../../../core/error';
+import { areaVector } from './panel';
 import { type StrutSplit, rodAtBase, splitStrut } from './strut-split';
 
 /** A point that may turn with the lid. */
@@ -180,4 +181,28 @@ export function extentOf(figure: Figure): Vec3[] {
       if (strut.twin) all.push(spotAt(figure, strut.base, angle), spotAt(figure, strut.lid, angle));
   }
   return all.filter((p) => p.every(Number.isFinite));
+}
+
+/** Unit normals of the outline closed, half open and open; empty without an outline. */
+export function lidNormals(figure: Figure): Vec3[] {
+  return [0, 0.5, 1].flatMap((part) => {
+    const n = areaVector(figure.outline.map((s) => spotAt(figure, s, figure.openDeg * part)));
+    return norm(n) > 0 ? [scale(n, 1 / norm(n))] : [];
+  });
+}
+
+/** From the middle of the scene to what a person stands before: the first strut, and the grip side of the hinge. */
+export function nearSide(figure: Figure): Vec3 {
+  const points = extentOf(figure);
+  const middle = ([0, 1, 2] as const).map(
+    (k) => (Math.min(...points.map((p) => p[k])) + Math.max(...points.map((p) => p[k]))) / 2,
+  ) as unknown as Vec3;
+  const toward = (p: Vec3): Vec3 => {
+    const d: Vec3 = [p[0] - middle[0], p[1] - middle[1], 0];
+    const length = norm(d);
+    return length > 0 ? scale(d, 1 / length) : d;
+  };
+  const strut = figure.struts[0];
+  const side = strut ? toward(scale(add(strut.base.closed, strut.lid.closed), 0.5)) : ([0, 0, 0] as const);
+  return figure.grip ? add(side, scale(toward(figure.grip.closed), 0.9)) : side;
 }

@@ -56,3 +56,26 @@ export function nearest(
   });
   return best;
 }
+
+/**
+ * The direction from which to look at first, unit, from the scene to the eye: the one of a ring of candidates that never
+ * sees the lid edge-on and has the struts on the near side. `normals`: unit normals of the lid over its travel;
+ * `near`: from the middle of the scene to what should be near, any length.
+ */
+export function firstLook(normals: readonly Vec3[], near: Vec3): Vec3 {
+  const reach = Math.hypot(near[0], near[1], near[2]) || 1;
+  let best: Vec3 = [-0.6, -0.65, 0.45];
+  let bestScore = -Infinity;
+  for (const upDeg of [16, 24, 34])
+    for (let around = 15; around < 360; around += 15) {
+      // a look straight along an axis flattens the scene
+      if (around % 90 === 0) continue;
+      const [a, u] = [(around * Math.PI) / 180, (upDeg * Math.PI) / 180];
+      const eye: Vec3 = [Math.cos(u) * Math.cos(a), Math.cos(u) * Math.sin(a), Math.sin(u)];
+      const face = Math.min(1, ...normals.map((n) => Math.abs(dot(n, eye))));
+      const off = Math.min(around % 90, 90 - (around % 90));
+      const score = Math.min(face, 0.35) * 2 + (dot(near, eye) / reach) * 0.8 + Math.min(off, 30) / 90 + upDeg / 400;
+      if (score > bestScore) [best, bestScore] = [eye, score];
+    }
+  return best;
+}

@@ -28,8 +28,8 @@ export function sheetUnder(points: readonly Vec3[]): GroundSheet {
   };
   const [x, y, z] = [box(0), box(1), box(2)];
   const stepMm = roundStep(Math.max(x[1] - x[0], y[1] - y[0], 100), 10);
-  const down = (v: number): number => Math.floor(v / stepMm - 0.5) * stepMm;
-  const up = (v: number): number => Math.ceil(v / stepMm + 0.5) * stepMm;
+  const down = (v: number): number => Math.floor(v / stepMm - 0.2) * stepMm;
+  const up = (v: number): number => Math.ceil(v / stepMm + 0.2) * stepMm;
   return { z: z[0], min: [down(x[0]), down(y[0])], max: [up(x[1]), up(y[1])], stepMm };
 }
 

@@ -11,6 +11,8 @@ import {
   MeshLambertMaterial,
   type Object3D,
   Quaternion,
+  type RGB,
+  SRGBColorSpace,
   SphereGeometry,
   Vector3,
   type Material,
@@ -30,11 +32,11 @@ export class Inks {
   private readonly loose: Material[] = [];
 
   /** Wide line 1.6 px to narrow line 0.8 px: two widths as 2:1, the habit of ISO 128-2. */
-  readonly wide = this.line('ink', 1.6);
+  readonly wide = this.line('ink', 1.6, 0, false, true);
   readonly narrow = this.line('ink', 0.9, 0.25);
-  readonly faint = this.line('ink', 0.9, 0.72);
+  readonly faint = this.line('ink', 1, 0.55);
   readonly accentLine = this.line('accent', 1.4);
-  readonly accentThin = this.line('accent', 1, 0.35);
+  readonly accentThin = this.line('accent', 1.1, 0.25);
   readonly badLine = this.line('bad', 2.2);
   readonly marker = this.line('accent', 2.2, 0, true);
   readonly badMarker = this.line('bad', 2, 0, true);
@@ -42,7 +44,7 @@ export class Inks {
   readonly metal = this.solid('ink', 0.78);
   readonly rod = this.solid('ink', 0.93);
   readonly dark = this.solid('ink', 0.15);
-  readonly panel = this.sheet('ink', 0.86, 0.62);
+  readonly panel = this.sheet('ink', 0.8, 0.6);
   readonly shadow = this.sheet('ink', 0.7, 0.35);
   readonly band = this.sheet('ink', 0.35, 0.2);
   readonly bandBad = this.sheet('bad', 0, 0.28);
@@ -57,8 +59,8 @@ export class Inks {
     else this.loose.push(material);
     return material;
   }
-  private line(role: Role, linewidth: number, toPaper = 0, onTop = false): LineMaterial {
-    const material = new LineMaterial({ linewidth, depthTest: !onTop, depthWrite: false });
+  private line(role: Role, linewidth: number, toPaper = 0, onTop = false, hides = false): LineMaterial {
+    const material = new LineMaterial({ linewidth, depthTest: !onTop, depthWrite: hides });
     // lines lie on the faces they bound: draw them a hair nearer
     material.polygonOffset = true;
     material.polygonOffsetFactor = -2;
@@ -77,8 +79,14 @@ export class Inks {
   }
 
   recolour(palette: Palette): void {
-    const paper = new Color(palette.paper);
-    for (const { material, role, toPaper } of this.all) material.color.set(palette[role]).lerp(paper, toPaper);
+    // mixed as the eye sees it (sRGB): in linear light a little pale ink would drown a dark paper
+    const rgb = (css: string): RGB => new Color(css).getRGB({ r: 0, g: 0, b: 0 }, SRGBColorSpace);
+    const paper = rgb(palette.paper);
+    for (const { material, role, toPaper } of this.all) {
+      const c = rgb(palette[role]);
+      const mix = (k: 'r' | 'g' | 'b'): number => c[k] + (paper[k] - c[k]) * toPaper;
+      material.color.setRGB(mix('r'), mix('g'), mix('b'), SRGBColorSpace);
+    }
   }
 
   dispose(): void {

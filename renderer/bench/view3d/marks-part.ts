@@ -82,7 +82,7 @@ export class MarksPart {
       ball.position.set(...p);
       hull.position.set(...p);
       ball.scale.setScalar(radius);
-      hull.scale.setScalar(radius * 1.1);
+      hull.scale.setScalar(radius * 1.08);
       out.push(p[0], p[1], p[2] - radius, p[0], p[1], p[2] - radius * 2.6);
       out.push(p[0] - radius * 0.6, p[1], p[2] - radius * 2.6, p[0] + radius * 0.6, p[1], p[2] - radius * 2.6);
     });

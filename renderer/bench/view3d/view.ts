@@ -3,8 +3,8 @@ import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 import type { Vec3 } from '../../../core/space';
 import { Billboards, sightRing } from './billboards';
 import { BracketPart } from './bracket-part';
-import { type Figure, extentOf, figureOf, spotAt } from './figure';
-import { frame, nearest } from './framing';
+import { type Figure, extentOf, figureOf, lidNormals, nearSide, spotAt } from './figure';
+import { firstLook, frame, nearest } from './framing';
 import { GroundPart, type GroundSheet, sheetUnder } from './ground-part';
 import { Bodies, type InkLines, Inks } from './ink';
 import { LidPart } from './lid-part';
@@ -21,8 +21,6 @@ const LOST = 'The graphics of the 3D view were taken away by the system. It come
 const PICK_REACH_PX = 14;
 const CLICK_SLOP_PX = 4;
 const MARGIN_PX = 26;
-/** From aft, to starboard and above: the corner a person stands at. */
-const FIRST_LOOK: Vec3 = [-0.62, -0.66, 0.42];
 
 /** Everything that needs a graphics context. */
 interface Stage {
@@ -60,6 +58,7 @@ export class View3D {
   private frameId = 0;
   private lost = false;
   private fitWanted = true;
+  private looked = false;
   private pressed: { x: number; y: number } | null = null;
 
   constructor(
@@ -183,7 +182,7 @@ export class View3D {
     const scene = new Scene();
     const camera = new OrthographicCamera(-1, 1, 1, -1, 1, 1e6);
     camera.up.set(0, 0, 1);
-    camera.position.set(...FIRST_LOOK).multiplyScalar(5000);
+    camera.position.set(-3000, -3000, 2000);
     const controls = new OrbitControls(camera, canvas);
     controls.zoomToCursor = true;
     controls.addEventListener('change', this.requestFrame);
@@ -238,10 +237,9 @@ export class View3D {
     const figure = (this.figure = figureOf(state.job, state.outcome));
     const extent = extentOf(figure);
     if (first || !this.sheet) this.settle(extent);
-    const lowest = Math.min(...extent.map((p) => p[2]));
     const sheet = sheetUnder(extent);
     if (sheetsDiffer(sheet, this.sheet)) stage.ground.reshape(sheet);
-    this.sheet = { ...sheet, z: Number.isFinite(lowest) ? lowest : 0 };
+    this.sheet = sheet;
     stage.lid.reshape(figure, this.sizeMm);
     stage.brackets.reshape(state.job);
     while (stage.struts.length < figure.struts.length) {
@@ -297,8 +295,16 @@ export class View3D {
   private fitNow(): void {
     this.fitWanted = false;
     const { camera, controls } = this.stage!;
-    const points = extentOf(this.figure!);
+    const figure = this.figure!;
+    const { z, min, max } = this.sheet!;
+    const points = extentOf(figure);
     this.settle(points);
+    for (const x of [min[0], max[0]]) for (const y of [min[1], max[1]]) points.push([x, y, z]);
+    if (!this.looked) {
+      this.looked = true;
+      camera.position.set(...firstLook(lidNormals(figure), nearSide(figure))).add(controls.target);
+      camera.lookAt(controls.target);
+    }
     camera.updateMatrixWorld();
     const right = new Vector3().setFromMatrixColumn(camera.matrixWorld, 0).toArray() as unknown as Vec3;
     const up = new Vector3().setFromMatrixColumn(camera.matrixWorld, 1).toArray() as unknown as Vec3;
