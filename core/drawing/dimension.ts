@@ -10,7 +10,7 @@ export const ARROW_MM = 3;
 /** Extension lines run 8 line widths past the dimension line and may start as far off the outline (ISO 129-1). */
 export const PAST_MM = 8 * NARROW_MM;
 /** Clear space between figure and dimension line. */
-const LIFT_MM = 0.8;
+const LIFT_MM = 1.2;
 /** Length of the arrow and its tail where arrows stand outside. */
 const TAIL_MM = ARROW_MM + 1.5;
 const LANDING_MM = 3;
@@ -89,7 +89,7 @@ function linear(dimension: Part<'linear'>): PlainMark[] {
   let [from, to] = arrowsInside ? [a, b] : [a - TAIL_MM, b + TAIL_MM];
   let middle = (a + b) / 2;
   if (!textInside) {
-    const clear = arrowsInside ? 1.5 : TAIL_MM;
+    const clear = Math.max(arrowsInside ? 1.5 : TAIL_MM, layout.clearMm ?? 0);
     if (layout.outside === 'end') {
       middle = b + clear + width / 2 + 0.5;
       to = middle + width / 2;

@@ -9,9 +9,13 @@ export const drawingFont = {
   file: 'ttf/DejaVuSansCondensed.ttf',
 } as const;
 
-/** Height of the capitals over the font size, and how far letters reach under the base line and over the capitals. */
+/** Height of the capitals over the font size; how far tails and brackets reach under the base line, over the capitals. */
 const CAPITALS = 1493 / UNITS_PER_EM;
-const BELOW = 483 / UNITS_PER_EM / CAPITALS;
+const TAIL = 511 / UNITS_PER_EM / CAPITALS;
+const BRACKET = 270 / UNITS_PER_EM / CAPITALS;
+/** Letters that stand on the base line; the same and brackets or commas. What is not listed may have a tail. */
+const NO_TAIL = /^[0-9A-IK-PR-Za-fhik-or-xz .:+°⌀×±=-]*$/;
+const ONLY_BRACKETS = /^[0-9A-IK-PR-Za-fhik-or-xz .:+°⌀×±=()[\],;-]*$/;
 const FALLBACK_EM = 1;
 
 /** Font size (em) for capitals of this height, mm. ISO 3098 names lettering by its capitals. */
@@ -36,8 +40,8 @@ export function textWidthMm(text: string, capitalsMm: number): number {
 export function textBox(text: TextMark): readonly [Point, Point, Point, Point] {
   const width = textWidthMm(text.text, text.sizeMm);
   const left = text.anchor === 'start' ? 0 : text.anchor === 'middle' ? -width / 2 : -width;
-  // Figures and capitals stand on the base line; only some small letters reach below it.
-  const low = /[gjpqyQ,;()[\]{}|@]/.test(text.text) ? -BELOW * text.sizeMm : 0;
+  const reach = NO_TAIL.test(text.text) ? 0 : ONLY_BRACKETS.test(text.text) ? BRACKET : TAIL;
+  const low = -reach * text.sizeMm;
   const turn = (text.rotationDeg * Math.PI) / 180;
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
   const put = (x: number, y: number): Point => [text.at[0] + c * x - s * y, text.at[1] + s * x + c * y];

@@ -78,6 +78,8 @@ export type DimensionLayout =
       readonly gapsMm: readonly [number, number];
       /** Beyond which end the figure goes when it does not fit between: as seen along the reading direction. */
       readonly outside: 'start' | 'end';
+      /** How far beyond that end at least, where something else stands in between. */
+      readonly clearMm?: number;
     }
   | {
       /** Arrow at `tip`, a slanted line to `landing`, a short level line, then the text, to the right (1) or the left (−1). */

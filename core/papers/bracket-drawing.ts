@@ -20,12 +20,13 @@ const TOLERANCE = 'ISO 2768-m';
 const CAUTION = "On a vehicle or vessel: local rules and a licensed person's judgement apply.";
 /** Scales a shop can work from: no more than 5:1, no less than 1:10. */
 const usable = (scale: DrawingScale): boolean => scale.paper <= 5 && scale.real <= 10;
-const CLEAR_MM = 6;
+const CLEAR_MM = 5;
 const BETWEEN_MM = 8;
 const MOST_BETWEEN_MM = 40;
 
 /** Three significant figures: more than the density is known to. */
-const massText = (kg: number): string => `${Number(kg.toPrecision(3))} kg`;
+const massText = (kg: number): string =>
+  kg < 0.1 ? `${Number((kg * 1000).toPrecision(3))} g` : `${Number(kg.toPrecision(3))} kg`;
 
 function noteTexts(spec: BentAngle, info: DrawingInfo): string[] {
   const flat = flatPattern(spec);

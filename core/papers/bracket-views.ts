@@ -2,14 +2,20 @@ import {
   type BentAngle,
   type Contour,
   type FlatPattern,
+  type Point2,
   flatPattern,
   foldedFront,
   foldedProfile,
+  type Segment,
+  segmentEnd,
+  segmentStart,
   threadOfMediumHole,
 } from '../bracket';
 import { boundsOf, type Part } from '../drawing';
 import { textAt } from './text';
-import { FIRST_MM, LEADER_OFF_MM, LEADER_PITCH_MM, NEXT_MM, ViewPen } from './view';
+import { FIRST_MM, LEADER_OFF_MM, LEADER_PITCH_MM, LEADER_SLOPE, NEXT_MM, ViewPen } from './view';
+
+type ArcSegment = Extract<Segment, { kind: 'arc' }>;
 
 /** Developed lengths hang on the shop's own tools: a tenth is all they can mean. */
 const DEVELOPED_DECIMALS = 1;
@@ -50,7 +56,7 @@ export function frontView(spec: BentAngle, scale: number): Part {
     'diameter',
     [0, heightMm],
     diameterMm / 2,
-    [widest * scale + 6, heightMm * scale + Math.min(10, widest * scale)],
+    [widest * scale + 6, heightMm * scale + LEADER_SLOPE * (widest * scale + 6)],
     { before: '⌀', after: forThread(diameterMm) },
   );
   return { name: 'front-view', marks: pen.marks };
@@ -64,17 +70,29 @@ export function sideView(spec: BentAngle, scale: number): Part {
   const stud = studHole.heightMm;
   for (const way of [-1, 1]) {
     const z = stud + (way * studHole.diameterMm) / 2;
-    pen.line('hidden', [0, z], [t, z]);
+    pen.hidden([0, z], [t, z]);
     const x = a - baseHole.fromEndMm + (way * baseHole.diameterMm) / 2;
-    pen.line('hidden', [x, 0], [x, t]);
+    pen.hidden([x, 0], [x, t]);
   }
   pen.centreLine([t / 2, stud], [0, stud], [t, stud]);
   const x = a - baseHole.fromEndMm;
   pen.centreLine([x, t / 2], [x, 0], [x, t]);
-  pen.linear('upright-leg', 'vertical', [0, 0], [0, b], -FIRST_MM, { outside: 'start' });
-  pen.linear('base-leg', 'horizontal', [0, 0], [a, 0], -FIRST_MM, { outside: 'end' });
+  // From where the round of the bend ends: the extension lines run on along the flat faces.
+  const bend = t + spec.insideRadiusMm;
+  pen.linear('upright-leg', 'vertical', [bend, 0], [0, b], -FIRST_MM, { outside: 'start' });
+  pen.linear('base-leg', 'horizontal', [0, bend], [a, 0], -FIRST_MM, { outside: 'end' });
   pen.linear('thickness', 'vertical', [a, 0], [a, t], a * scale + FIRST_MM, { outside: 'end', before: 't=' });
   return { name: 'side-view', marks: pen.marks };
+}
+
+/** The rounding of one corner of the blank: at its base or top end, left (−1) or right (1); undefined where it is sharp. */
+function cornerArc(flat: FlatPattern, end: 'base' | 'top', side: -1 | 1): ArcSegment | undefined {
+  return flat.outline.find(
+    (s): s is ArcSegment =>
+      s.kind === 'arc' &&
+      s.centre[1] < flat.bend.lineMm === (end === 'base') &&
+      Math.sign(Math.cos(s.startRad + s.sweepRad / 2)) === side,
+  );
 }
 
 /** Callouts beside the blank, from the bottom up: each text at least one pitch over the one before. */
@@ -82,36 +100,26 @@ function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
   const s = pen.scale;
   const x = (Math.max(spec.baseWidthMm, spec.topWidthMm) / 2) * s + LEADER_OFF_MM;
   let lowest = -2;
+  const rise = (from: Point2): number => from[1] * s + LEADER_SLOPE * (x - from[0] * s);
   const landing = (wanted: number): [number, number] => {
     const y = Math.max(lowest, wanted);
     lowest = y + LEADER_PITCH_MM;
     return [x, y];
   };
-  const arcs = flat.outline.filter(
-    (segment) => segment.kind === 'arc' && segment.centre[0] > -1e-9 && segment.radiusMm > 0,
-  );
-  const right = (low: boolean) =>
-    arcs.find(
-      (segment) =>
-        segment.kind === 'arc' &&
-        segment.centre[1] < flat.bend.startMm + 1e-9 === low &&
-        Math.cos(segment.startRad + segment.sweepRad / 2) > 0,
-    );
-  const corner = (id: string, low: boolean, wanted: number): void => {
-    const arc = right(low);
-    if (arc?.kind !== 'arc') return;
-    pen.round(id, 'radius', arc.centre, arc.radiusMm, landing(wanted), { before: '2× R' }, [
-      arc.startRad,
-      arc.startRad + arc.sweepRad,
-    ]);
+  const corner = (id: string, end: 'base' | 'top', wanted: number): void => {
+    const arc = cornerArc(flat, end, 1);
+    if (!arc) return;
+    const range = [arc.startRad, arc.startRad + arc.sweepRad] as const;
+    pen.round(id, 'radius', arc.centre, arc.radiusMm, landing(wanted), { before: '2× R' }, range);
   };
-  corner('base-corner', true, -2);
+  corner('base-corner', 'base', -2);
   const hole = flat.holes.find(({ id }) => id === 'base-right')!;
-  pen.round('base-holes', 'diameter', hole.centre, hole.diameterMm / 2, landing(hole.centre[1] * s + 4), {
+  pen.round('base-holes', 'diameter', hole.centre, hole.diameterMm / 2, landing(rise(hole.centre)), {
     before: '2× ⌀',
     after: forThread(hole.diameterMm),
   });
-  const bendLanding = landing(flat.bend.lineMm * s + 4);
+  const bendTip: Point2 = [flat.bend.halfWidthMm * 0.8, flat.bend.lineMm];
+  const bendLanding = landing(rise(bendTip));
   pen.push({
     kind: 'dimension',
     id: 'bend',
@@ -123,12 +131,12 @@ function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
     decimals: 2,
     layout: {
       style: 'leader',
-      tip: pen.at([flat.bend.halfWidthMm * 0.8, flat.bend.lineMm]),
+      tip: pen.at(bendTip),
       landing: bendLanding,
       side: 1,
     },
   });
-  corner('top-corner', false, flat.developedLengthMm * s + 2);
+  corner('top-corner', 'top', flat.developedLengthMm * s + 2);
 }
 
 /** The blank with the inside of the bend up, base leg below. Origin at the middle of the base leg's free end. */
@@ -138,7 +146,7 @@ export function flatView(spec: BentAngle, scale: number): Part {
   const half = spec.baseWidthMm / 2;
   const topHalf = spec.topWidthMm / 2;
   const tapered = Math.abs(half - topHalf) > 1e-9;
-  const { lineMm, startMm, endMm } = flat.bend;
+  const { lineMm, endMm } = flat.bend;
   const length = flat.developedLengthMm;
   pen.outline(flat.outline);
   pen.line('bend', [-half, lineMm], [half, lineMm]);
@@ -148,19 +156,12 @@ export function flatView(spec: BentAngle, scale: number): Part {
   pen.hole(stud.centre, stud.diameterMm, 'level');
   pen.centreLine(stud.centre, [0, 0], [0, length]);
   if (tapered && spec.topCornerRadiusMm > 0)
-    for (const side of [-1, 1]) {
+    for (const side of [-1, 1] as const) {
       // The sides drawn on to the sharp corner that the top width is measured to.
-      const arc = flat.outline.find(
-        (s) => s.kind === 'arc' && s.centre[1] > endMm && Math.sign(Math.cos(s.startRad + s.sweepRad / 2)) === side,
-      );
-      if (arc?.kind !== 'arc') continue;
-      const low = side === 1 ? arc.startRad : arc.startRad + arc.sweepRad;
-      const tangent: [number, number] = [
-        arc.centre[0] + arc.radiusMm * Math.cos(low),
-        arc.centre[1] + arc.radiusMm * Math.sin(low),
-      ];
-      pen.line('narrow', tangent, [side * topHalf, length]);
-      pen.line('narrow', [arc.centre[0], length], [side * topHalf, length]);
+      const arc = cornerArc(flat, 'top', side);
+      if (!arc) continue;
+      const ends = [segmentStart(arc), segmentEnd(arc)];
+      for (const end of ends) pen.line('narrow', end, [side * topHalf, length]);
     }
 
   const levelBelow = (n: number): number => -FIRST_MM - n * NEXT_MM;
@@ -168,17 +169,20 @@ export function flatView(spec: BentAngle, scale: number): Part {
   pen.linear('hole-spacing', 'horizontal', left.centre, right.centre, levelBelow(0), {
     outside: 'end',
     gaps: [hGap, hGap],
+    clearMm: (half - right.centre[0]) * scale + 1,
   });
-  pen.linear('base-width', 'horizontal', [-half, 0], [half, 0], levelBelow(1), { outside: 'end' });
+  const baseR = spec.baseCornerRadiusMm;
+  pen.linear('base-width', 'horizontal', [-half, baseR], [half, baseR], levelBelow(1), { outside: 'end' });
   if (tapered)
     pen.linear('top-width', 'horizontal', [-topHalf, length], [topHalf, length], length * scale + FIRST_MM, {
       outside: 'start',
     });
 
   const edge = Math.max(half, topHalf) * scale;
-  const corner: [number, number] = [-half, 0];
+  const corner: Point2 = [baseR - half, 0];
+  const topArc = cornerArc(flat, 'top', -1);
   let level = 0;
-  const along = (id: string, to: [number, number], gap: number, auxiliary: boolean): void => {
+  const along = (id: string, to: Point2, gap: number, auxiliary: boolean): void => {
     pen.linear(id, 'vertical', corner, to, -edge - FIRST_MM - level++ * NEXT_MM, {
       outside: 'start',
       gaps: [2, gap],
@@ -186,13 +190,12 @@ export function flatView(spec: BentAngle, scale: number): Part {
       decimals: auxiliary ? DEVELOPED_DECIMALS : 2,
     });
   };
-  along('hole-from-end', [left.centre[0], left.centre[1]], hGap, false);
+  along('hole-from-end', left.centre, hGap, false);
   along('bend-line', [-half, lineMm], 2, true);
   if (tapered) along('taper-start', [-half, endMm], 2, true);
   along('stud-in-blank', [0, stud.centre[1]], pen.holeGapMm(stud.diameterMm), true);
-  along('blank-length', [tapered ? -topHalf : -half, length], 2, true);
+  along('blank-length', [topArc ? topArc.centre[0] : -topHalf, length], 2, true);
   callouts(pen, spec, flat);
-  void startMm;
   const box = boundsOf(pen.marks);
   pen.push(textAt([0, box.bottom - 6], 'Flat pattern, inside of the bend up', 3.5, 'middle'));
   return { name: 'flat-pattern', marks: pen.marks };

@@ -1,4 +1,4 @@
-import type { Mark, Part, Point } from '../drawing';
+import { type Mark, type Part, type Point, WIDE_MM } from '../drawing';
 import { textAt, wrapText } from './text';
 
 const NOTE_MM = 2.5;
@@ -33,8 +33,12 @@ export function checkingBar(start: Point): Part {
   const [x, y] = start;
   const marks: Mark[] = [{ kind: 'line', role: 'visible', from: [x, y], to: [x + BAR_MM, y] }];
   for (let at = 0; at <= BAR_MM; at += 10) {
-    const up = at % 100 === 0 ? 4 : at % 50 === 0 ? 3 : 2;
-    marks.push({ kind: 'line', role: at % 100 === 0 ? 'visible' : 'narrow', from: [x + at, y], to: [x + at, y + up] });
+    const end = at === 0 || at === BAR_MM;
+    // The end ticks stand inside, so that it is 100 mm from outer edge to outer edge.
+    const inset = at === 0 ? WIDE_MM / 2 : at === BAR_MM ? -WIDE_MM / 2 : 0;
+    const up = end ? 4 : at === BAR_MM / 2 ? 3 : 2;
+    const foot = x + at + inset;
+    marks.push({ kind: 'line', role: end ? 'visible' : 'narrow', from: [foot, y], to: [foot, y + up] });
   }
   marks.push(textAt([x + BAR_MM + 3, y + 0.8], '100 mm: measure before you cut', NOTE_MM));
   return { name: 'checking-bar', marks };

@@ -58,7 +58,7 @@ export function fitText(
       return { sizeMm, lines: [clean] };
   const sizeMm = SIZES_MM[SIZES_MM.length - 1]!;
   const lines = wrapText(clean, sizeMm, widthMm);
-  const room = Math.max(1, Math.floor(heightMm / (sizeMm * 1.5)));
+  const room = Math.max(1, Math.floor(heightMm / sizeMm / 1.5 + 1 / 3 + 1e-9));
   if (lines.length <= room) return { sizeMm, lines };
   return fail(
     `"${clean}" is too long for its field in the title block.`,

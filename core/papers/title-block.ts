@@ -32,6 +32,13 @@ export interface PartInfo {
 export const TITLE_BLOCK_WIDTH_MM = 180;
 const LABEL_MM = 2.5;
 const PAD_MM = 1.2;
+/** Base line of the lowest line over the field's lower edge; clear space between label and value. */
+const FOOT_MM = 1.5;
+const UNDER_LABEL_MM = 1;
+const NUMBER_ROW_MM = { A4: 12.5, A3: 14 } as const;
+/** High enough for two lines of the smallest lettering. */
+const TALL_ROW_MM = 12.5;
+const ROW_MM = 10;
 
 interface Field {
   readonly key: string;
@@ -53,24 +60,24 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
   const numberMm = format.name === 'A4' ? 5 : 7;
   return [
     {
-      heightMm: format.name === 'A4' ? 11 : 13,
+      heightMm: NUMBER_ROW_MM[format.name],
       fields: [
-        field('owner', 'Legal owner', info.owner, 52),
+        field('owner', 'Legal owner', info.owner, 48),
         field('number', 'Drawing number', info.number, 70, numberMm),
         field('revision', 'Revision', info.revision ?? '', 18),
-        field('date', 'Date of issue', info.date, 26),
+        field('date', 'Date of issue', info.date, 30),
         field('sheet', 'Sheet', '1/1', 14),
       ],
     },
     {
-      heightMm: 11,
+      heightMm: TALL_ROW_MM,
       fields: [
         field('title', 'Title', info.title, 128, 5),
         field('documentType', 'Document type', part.documentType, 52),
       ],
     },
     {
-      heightMm: 10,
+      heightMm: TALL_ROW_MM,
       fields: [
         field('creator', 'Created by', info.creator, 42),
         field('approver', 'Approved by', info.approver, 42),
@@ -79,10 +86,10 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
       ],
     },
     {
-      heightMm: 10,
+      heightMm: ROW_MM,
       fields: [
-        field('tolerance', 'General tolerances', part.tolerance, 42),
-        field('edges', 'Edges', 'break sharp edges', 42),
+        field('tolerance', 'General tolerances', part.tolerance, 37),
+        field('edges', 'Edges', 'break sharp edges', 47),
         field('units', 'Unit', 'mm', 16),
         field('size', 'Size', format.name, 14),
         field('scale', 'Scale', part.scale, 24, 5),
@@ -93,7 +100,8 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
 }
 
 /** Height of the title block on a format, mm. */
-export const titleBlockHeightMm = (format: PaperFormat): number => (format.name === 'A4' ? 42 : 44);
+export const titleBlockHeightMm = (format: PaperFormat): number =>
+  NUMBER_ROW_MM[format.name] + 2 * TALL_ROW_MM + ROW_MM;
 
 /**
  * Title block in the lower right corner of the frame, 180 mm wide. Source: ISO 7200. Throws a LidwrightError naming the
@@ -113,11 +121,11 @@ export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperForma
       if (x > left) line('narrow', [x, bottom], [x, top]);
       marks.push(textAt([x + PAD_MM, top - PAD_MM - LABEL_MM], label, LABEL_MM));
       if (value.trim() !== '') {
-        const room = heightMm - LABEL_MM - 3 * PAD_MM + 0.3;
+        const room = heightMm - PAD_MM - LABEL_MM - UNDER_LABEL_MM - FOOT_MM;
         const { sizeMm, lines } = fitText(value, key, mostMm, widthMm - 2 * PAD_MM, room);
         lines.forEach((text, i) => {
           const up = (lines.length - 1 - i) * sizeMm * 1.5;
-          marks.push(textAt([x + PAD_MM, bottom + PAD_MM + 0.2 + up], text, sizeMm));
+          marks.push(textAt([x + PAD_MM, bottom + FOOT_MM + up], text, sizeMm));
         });
       }
       if (key === 'projection')

@@ -1,10 +1,11 @@
 import type { Contour, Point2 } from '../bracket';
-import { ARROW_MM, type DimensionMark, type Mark, type PathMark, PAST_MM, type Point } from '../drawing';
+import { ARROW_MM, lineStyles, type DimensionMark, type Mark, type PathMark, PAST_MM, type Point } from '../drawing';
 
 /** Distance of the first dimension line from the outline, and of each next one; over the ends of centre lines. */
 export const FIRST_MM = 10;
 export const NEXT_MM = 8;
 const OVERRUN_MM = 3;
+const [HIDDEN_DASH_MM, HIDDEN_GAP_MM] = lineStyles.hidden.dashMm as [number, number];
 /** The long dash of a centre line: shorter pieces are drawn through. */
 const LONG_DASH_MM = 6;
 
@@ -29,6 +30,16 @@ export class ViewPen {
 
   line(role: 'narrow' | 'hidden' | 'bend' | 'centre' | 'visible', from: Point2, to: Point2): void {
     this.marks.push({ kind: 'line', role, from: this.at(from), to: this.at(to) });
+  }
+
+  /** A hidden edge; one too short for the standard dash is drawn as two shorter ones, so that it still shows as hidden. */
+  hidden(from: Point2, to: Point2): void {
+    const length = Math.hypot(to[0] - from[0], to[1] - from[1]) * this.scale;
+    if (length > 2 * HIDDEN_DASH_MM + HIDDEN_GAP_MM) return this.line('hidden', from, to);
+    const dash = Math.max(0.3, 0.5 - HIDDEN_GAP_MM / length / 2);
+    const on = (k: number): Point2 => [from[0] + (to[0] - from[0]) * k, from[1] + (to[1] - from[1]) * k];
+    this.line('hidden', from, on(dash));
+    this.line('hidden', on(1 - dash), to);
   }
 
   /** A centre line from `middle` both ways to `from` and `to` (real mm), running over by a little; dashes meet in the middle. */
@@ -69,6 +80,7 @@ export class ViewPen {
     level: number,
     options: {
       outside: 'start' | 'end';
+      clearMm?: number;
       gaps?: readonly [number, number];
       before?: string;
       auxiliary?: boolean;
@@ -90,6 +102,7 @@ export class ViewPen {
         through: horizontal ? [0, level] : [level, 0],
         gapsMm: options.gaps ?? [PAST_MM, PAST_MM],
         outside: options.outside,
+        ...(options.clearMm === undefined ? {} : { clearMm: options.clearMm }),
       },
     });
   }
@@ -133,4 +146,6 @@ export class ViewPen {
 /** Height at which the next leader's text may stand: at least this over the one before. */
 export const LEADER_PITCH_MM = 6.5;
 /** Distance of leader texts from the outline: clear of dimension arrows that stand outside. */
-export const LEADER_OFF_MM = 2 * ARROW_MM + 6;
+export const LEADER_OFF_MM = 2 * ARROW_MM + 4;
+/** Leaders rise by this share of their run, about 24°: neither level nor upright (ISO 129-1). */
+export const LEADER_SLOPE = 0.45;
