@@ -116,6 +116,13 @@ function normalise(text: string): string {
   // "15 3/4 in" is fifteen and three quarters; "3 ft 2 in" is a sum
   out = out.replace(/(\d+)\s+(\d+)\s*\/\s*(\d+)(?![\d.])/g, '($1+$2/$3)');
   out = out.replace(/\b(ft|foot|feet)\s+(?=[\d(.])/g, '$1 + ');
+  // "310 mm 5" would be a product to the parser, and to a person a slip
+  if (/[A-Za-z]\w*\s+\.?\d/.test(out))
+    fail(
+      `"${clip(text)}" has a number after a unit or a name`,
+      [],
+      'Put + − × or ÷ between them; write 15 3/4 in for a fraction.',
+    );
   // "in" is also a conversion word to the parser: inch is only a unit
   out = out.replace(/\bin\b/g, 'inch');
   return out.trim();
