@@ -1,5 +1,5 @@
 import {
-  BufferGeometry,
+  type BufferGeometry,
   Color,
   CylinderGeometry,
   BackSide,

@@ -1,0 +1,2 @@
+export { TravelChart } from './chart';
+export type { ChartKind, ChartOptions, ChartState } from './types';

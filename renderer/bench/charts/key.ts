@@ -1,0 +1,54 @@
+import { type ChartModel, type ChartLine, DASHES } from './model';
+
+const SVG = 'http://www.w3.org/2000/svg';
+
+/** A short sample of a line's dashes. */
+function sample(dash: readonly number[]): SVGSVGElement {
+  const svg = document.createElementNS(SVG, 'svg');
+  svg.setAttribute('aria-hidden', 'true');
+  const line = document.createElementNS(SVG, 'line');
+  for (const [name, value] of Object.entries({ x1: 0, y1: 4, x2: 28, y2: 4 })) line.setAttribute(name, String(value));
+  if (dash.length > 0) line.setAttribute('stroke-dasharray', dash.join(' '));
+  svg.append(line);
+  return svg;
+}
+
+/** What dashes and tags stand for, in words. */
+export class ChartKey {
+  readonly list = document.createElement('ul');
+  private readonly entries: { readonly item: HTMLLIElement; readonly caseId: string | null }[] = [];
+
+  constructor() {
+    this.list.className = 'travel-chart-key';
+  }
+
+  /** After the lines changed. */
+  rebuild(model: ChartModel): void {
+    this.entries.length = 0;
+    this.list.replaceChildren();
+    const roles = new Map<string, ChartLine>();
+    for (const line of model.lines) if (!roles.has(line.role)) roles.set(line.role, line);
+    if (roles.size > 1)
+      for (const [role, line] of roles) {
+        const item = document.createElement('li');
+        item.append(sample(DASHES[line.dash]), role);
+        this.list.append(item);
+      }
+    const tags = new Map<string, ChartLine>();
+    for (const line of model.lines) if (line.tag !== '' && !tags.has(line.tag)) tags.set(line.tag, line);
+    for (const [tag, line] of tags) {
+      const item = document.createElement('li');
+      const strong = document.createElement('b');
+      strong.textContent = tag;
+      item.append(strong, line.name);
+      this.list.append(item);
+      this.entries.push({ item, caseId: line.caseId });
+    }
+    this.list.hidden = this.list.childElementCount === 0;
+  }
+
+  emphasise(caseId: string | null): void {
+    for (const entry of this.entries)
+      entry.item.toggleAttribute('data-chosen', caseId !== null && entry.caseId === caseId);
+  }
+}

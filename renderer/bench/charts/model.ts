@@ -1,0 +1,234 @@
+import type { Outcome } from '../../../core/findings';
+import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
+import type { ChartKind } from './types';
+
+/** Solid, dashed and dotted, so that lines are told apart without colour; px drawn, px left out. */
+export const DASHES = { solid: [], dashed: [7, 4], dotted: [1.5, 3.5] } as const;
+export type DashName = keyof typeof DASHES;
+
+/** One line of a chart; values in the units shown, null where it can't exist. */
+export interface ChartLine {
+  /** Load case it belongs to; null where the case makes no difference. */
+  readonly caseId: string | null;
+  /** The number or letter that stands at the line's end. */
+  readonly tag: string;
+  /** What the tag stands for. */
+  readonly name: string;
+  /** What this line is among those of its tag, such as "opening". */
+  readonly role: string;
+  readonly dash: DashName;
+  readonly values: (number | null)[];
+  /** False for a line that may run to infinity and must not set the scale. */
+  readonly scales: boolean;
+}
+
+/** A shaded band or, where both ends are the same, a limit line; in the units shown. */
+export interface ChartBand {
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+}
+
+export interface ChartModel {
+  /** Same key, same lines: only their values differ. */
+  readonly key: string;
+  readonly kind: ChartKind;
+  readonly title: string;
+  readonly dimension: Dimension;
+  readonly axisLabel: string;
+  readonly angleDeg: number[];
+  readonly lines: readonly ChartLine[];
+  readonly bands: readonly ChartBand[];
+  readonly minY: number;
+  readonly maxY: number;
+}
+
+export const TITLES: Record<ChartKind, string> = {
+  hand: 'Hand force at the grip',
+  force: 'Strut force',
+  length: 'Strut length between joints',
+  joint: 'Stem to strut',
+};
+const DIMENSIONS: Record<ChartKind, Dimension> = { hand: 'force', force: 'force', length: 'length', joint: 'angle' };
+
+/** Copies a row into shown units; NaN turns to null, which is drawn as a gap. */
+export function fillShown(
+  row: ArrayLike<number>,
+  dimension: Dimension,
+  units: ShownUnits,
+  into: (number | null)[],
+): (number | null)[] {
+  into.length = row.length;
+  for (let i = 0; i < row.length; i++) {
+    const value = row[i]!;
+    into[i] = Number.isFinite(value) ? toShown(value, dimension, units) : null;
+  }
+  return into;
+}
+
+type Row = Omit<ChartLine, 'values'> & { readonly row: ArrayLike<number> };
+
+const strutLabel = (outcome: Outcome, k: number): string =>
+  outcome.job.struts[k]?.name ?? (outcome.job.struts.length > 1 ? `Strut ${k + 1}` : 'The strut');
+
+function rowsOf(outcome: Outcome, kind: ChartKind): Row[] {
+  const { tables, job } = outcome;
+  const many = (tables[0]?.struts.length ?? 0) > 1;
+  const perCase = (line: (c: number, common: { caseId: string; tag: string; name: string; scales: true }) => Row[]) =>
+    tables.flatMap((table, c) =>
+      line(c, { caseId: table.caseId, tag: String(c + 1), name: job.loadCases[c]?.name ?? table.caseId, scales: true }),
+    );
+  if (kind === 'hand')
+    return perCase((c, common) => [
+      { ...common, role: 'opening', dash: 'solid', row: tables[c]!.handOpeningN },
+      { ...common, role: 'closing', dash: 'dashed', row: tables[c]!.handClosingN },
+    ]);
+  if (kind === 'force')
+    return perCase((c, common) =>
+      tables[c]!.struts.flatMap((strut, k): Row[] => {
+        const own = many
+          ? { ...common, tag: `${common.tag}${letterOf(k)}`, name: `${common.name}, ${strutLabel(outcome, k)}` }
+          : common;
+        return [
+          { ...own, role: 'extending', dash: 'solid', row: strut.extendingN },
+          { ...own, role: 'compressing', dash: 'dashed', row: strut.compressingN },
+          { ...own, role: 'balance', dash: 'dotted', row: strut.balanceForceN, scales: false },
+        ];
+      }),
+    );
+  // geometry: the same in every load case
+  return (tables[0]?.struts ?? []).flatMap((strut, k): Row[] => {
+    const common = {
+      caseId: null,
+      tag: many ? letterOf(k) : '',
+      name: strutLabel(outcome, k),
+      scales: true,
+    } as const;
+    return kind === 'length'
+      ? [{ ...common, role: 'length', dash: many && k % 2 === 1 ? 'dashed' : 'solid', row: strut.lengthMm }]
+      : [
+          { ...common, role: 'base', dash: 'solid', row: strut.baseJointDeg },
+          { ...common, role: 'lid', dash: 'dashed', row: strut.lidJointDeg },
+        ];
+  });
+}
+
+/** a, b, …, z, aa, ab, … */
+export const letterOf = (k: number): string =>
+  (k >= 26 ? letterOf(Math.floor(k / 26) - 1) : '') + String.fromCharCode(97 + (k % 26));
+
+function bandsOf(outcome: Outcome, kind: ChartKind, units: ShownUnits): ChartBand[] {
+  const { job } = outcome;
+  const many = job.struts.length > 1;
+  const band = (low: number, high: number, dimension: Dimension, text: string): ChartBand => ({
+    from: toShown(low, dimension, units),
+    to: toShown(high, dimension, units),
+    text,
+  });
+  const f = (value: number, dimension: Dimension): string => formatQuantity(value, dimension, units);
+  if (kind === 'hand') {
+    const { handOpenN, handCloseN } = job.limits;
+    return [
+      band(handOpenN, handOpenN, 'force', `most to open ${f(handOpenN, 'force')}`),
+      band(-handCloseN, -handCloseN, 'force', `most to close ${f(-handCloseN, 'force')}`),
+    ];
+  }
+  if (kind === 'length')
+    return job.struts.map(({ spec }, k) => {
+      const compressed = spec.extendedMm - spec.strokeMm;
+      const who = many ? `${letterOf(k)}: ` : '';
+      return band(
+        compressed,
+        spec.extendedMm,
+        'length',
+        `${who}stroke, ${f(compressed, 'length')} compressed to ${f(spec.extendedMm, 'length')} extended`,
+      );
+    });
+  if (kind !== 'joint') return [];
+  const bands = new Map<number, string[]>();
+  job.struts.forEach((strut, k) => {
+    for (const end of ['base', 'lid'] as const) {
+      const who = many ? `${letterOf(k)} ${end}` : end;
+      bands.set(strut.ends[end].rangeDeg, [...(bands.get(strut.ends[end].rangeDeg) ?? []), who]);
+    }
+  });
+  return [...bands].map(([range, who]) =>
+    band(90 - range, 90 + range, 'angle', `range ${who.join(', ')}: 90° ± ${range}°`),
+  );
+}
+
+/** Lowest and highest value that the scale must hold, with air above and below. */
+export function rangeOf(lines: readonly ChartLine[], bands: readonly ChartBand[], withZero: boolean): [number, number] {
+  let low = withZero ? 0 : Infinity;
+  let high = withZero ? 0 : -Infinity;
+  const take = (v: number): void => {
+    low = Math.min(low, v);
+    high = Math.max(high, v);
+  };
+  for (const line of lines) if (line.scales) for (const v of line.values) if (v !== null) take(v);
+  for (const { from, to } of bands) {
+    take(from);
+    take(to);
+  }
+  // lines that may run away come in as far as they stay near the others
+  const reach = Math.max(high - low, 0) * 0.35;
+  const [least, most] = [low - reach, high + reach];
+  for (const line of lines)
+    if (!line.scales) for (const v of line.values) if (v !== null && v >= least && v <= most) take(v);
+  if (!(high >= low)) return [0, 1];
+  const air = high > low ? (high - low) * 0.06 : Math.max(Math.abs(high) * 0.1, 1);
+  return [low === 0 && withZero ? 0 : low - air, high + air];
+}
+
+/**
+ * Everything a chart draws, in the units shown. `reuse` lends its arrays when it has the same lines (a drag), so that
+ * nothing but numbers changes.
+ */
+export function chartModel(outcome: Outcome, kind: ChartKind, units: ShownUnits, reuse?: ChartModel): ChartModel {
+  const dimension = DIMENSIONS[kind];
+  const rows = rowsOf(outcome, kind);
+  const sign = shownUnit(dimension, units).sign;
+  const key = JSON.stringify([kind, sign, rows.map((r) => [r.caseId, r.tag, r.name, r.role])]);
+  const lent = reuse?.key === key ? reuse : null;
+  const lines = rows.map(({ row, ...line }, i): ChartLine => ({
+    ...line,
+    values: fillShown(row, dimension, units, lent?.lines[i]?.values ?? []),
+  }));
+  const bands = bandsOf(outcome, kind, units);
+  const angles = outcome.tables[0]?.angleDeg ?? new Float64Array([0, outcome.frame.openDeg]);
+  const angleDeg = lent?.angleDeg ?? [];
+  angleDeg.length = angles.length;
+  for (let i = 0; i < angles.length; i++) angleDeg[i] = angles[i]!;
+  const [minY, maxY] = rangeOf(lines, bands, kind === 'hand' || kind === 'force');
+  return {
+    key,
+    kind,
+    title: TITLES[kind],
+    dimension,
+    axisLabel: `${TITLES[kind]}, ${sign}`,
+    angleDeg,
+    lines,
+    bands,
+    minY,
+    maxY,
+  };
+}
+
+/** Value of a line at an angle, straight between table rows; null outside and where either row can't exist. */
+export function valueAt(angleDeg: readonly number[], values: readonly (number | null)[], at: number): number | null {
+  const last = angleDeg.length - 1;
+  if (last < 0 || !(at >= angleDeg[0]! - 1e-9 && at <= angleDeg[last]! + 1e-9)) return null;
+  let lo = 0;
+  let hi = last;
+  while (hi - lo > 1) {
+    const mid = (lo + hi) >> 1;
+    if (angleDeg[mid]! <= at) lo = mid;
+    else hi = mid;
+  }
+  const [x0, x1] = [angleDeg[lo]!, angleDeg[hi]!];
+  const part = x1 > x0 ? Math.min(Math.max((at - x0) / (x1 - x0), 0), 1) : 0;
+  const [a, b] = [values[lo] ?? null, values[hi] ?? null];
+  if (part < 1e-9) return a;
+  if (part > 1 - 1e-9) return b;
+  return a === null || b === null ? null : a + (b - a) * part;
+}

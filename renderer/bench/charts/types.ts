@@ -1,0 +1,21 @@
+import type { Outcome } from '../../../core/findings';
+import type { ShownUnits } from '../../../core/quantity';
+
+/** What the chart draws over the opening angle. */
+export type ChartKind = 'hand' | 'force' | 'length' | 'joint';
+
+export interface ChartState {
+  /** Null when the job can't be worked out: the chart says so. */
+  readonly outcome: Outcome | null;
+  readonly kind: ChartKind;
+  readonly angleDeg: number;
+  readonly units: ShownUnits;
+  readonly theme: 'light' | 'dark';
+  /** The load case that is emphasised, or null. */
+  readonly caseId: string | null;
+}
+
+export interface ChartOptions {
+  /** The pointer or a key set another opening angle, degrees, within the travel. */
+  onScrub(angleDeg: number): void;
+}
