@@ -2,4 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { jobJsonSchema } from '../core/job';
 
-writeFileSync(new URL('../assets/lidjob.schema.json', import.meta.url), `${JSON.stringify(jobJsonSchema(), null, 1)}\n`);
+writeFileSync(
+  new URL('../assets/lidjob.schema.json', import.meta.url),
+  `${JSON.stringify(jobJsonSchema(), null, 1)}\n`,
+);

@@ -52,7 +52,8 @@ export function formatPath(where: readonly (string | number)[]): string {
 /** "points[3].at[0]: not a number. Type the length in mm." */
 export function describeIssue(issue: Issue): string {
   const path = formatPath(issue.where);
-  return `${path === '' ? '' : `${path}: `}${issue.what}${issue.advice === '' ? '' : ` ${issue.advice}`}`;
+  const what = /[.!?…]$/.test(issue.what) || issue.advice === '' ? issue.what : `${issue.what}.`;
+  return `${path === '' ? '' : `${path}: `}${what}${issue.advice === '' ? '' : ` ${issue.advice}`}`;
 }
 
 /** Throws a LidwrightError; an expression, so that it can stand after `??`. */

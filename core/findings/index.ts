@@ -1,6 +1,7 @@
 import { METRIC, type ShownUnits } from '../quantity';
 import type { ResolvedJob } from '../job';
 import { type Frame, type Plan, type TravelTable, makeFrame, makePlan, sweep, travelAngles } from '../travel';
+import { bracketShape } from './bracket';
 import type { Check, CheckContext, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { jointRange } from './joint';
@@ -8,6 +9,7 @@ import { deadCentre, strokeReserve, strutFits } from './stroke';
 
 export type { Check, CheckContext, Finding, FindingState, Proposal } from './finding';
 export { directionsInBody } from './joint';
+export { bentAngleOf } from './bracket';
 
 /** Every check, in the order of a job. A new one is a function of the context, added here. */
 export const CHECKS: readonly Check[] = [
@@ -19,6 +21,7 @@ export const CHECKS: readonly Check[] = [
   staysOpen,
   restRange,
   dropEnergy,
+  bracketShape,
 ];
 
 /** A job worked out: all load cases swept, all checks made. */

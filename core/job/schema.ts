@@ -161,6 +161,8 @@ export const papersSchema = section({
   owner: label.optional(),
   creator: label.optional(),
   approver: label.optional(),
+  /** Identification number of the first drawing; the bracket's id is added. */
+  number: label.optional(),
 });
 
 /** The one truth about a job file, version 1. Unknown keys are kept. */

@@ -63,12 +63,13 @@ export class TravelChart {
     if (!state.outcome) return this.clear();
     const sameNumbers =
       this.model && last?.outcome === state.outcome && last.kind === state.kind && sameUnits(last, state);
+    const moved = sameNumbers && inked && last.caseId === state.caseId;
     if (!sameNumbers) {
       this.model = chartModel(state.outcome, state.kind, state.units, this.model ?? undefined);
       if (this.model.key !== this.chartKey) this.build();
       else this.refill();
-    } else if (!inked || last.caseId !== state.caseId) this.restyle();
-    this.follow();
+    } else if (!moved) this.restyle();
+    if (moved) this.follow();
   }
 
   /** Takes up the host's size; also called by a ResizeObserver. */
@@ -80,7 +81,6 @@ export class TravelChart {
     // the gutter for names is settled when the chart is made
     if (this.gutterPx() !== this.builtGutterPx) return (this.build(), this.follow());
     this.chart.setSize({ width, height });
-    this.follow();
   }
 
   dispose(): void {
@@ -178,11 +178,12 @@ export class TravelChart {
         {},
         ...this.model!.lines.map((line, i): uPlot.Series => ({
           label: `${line.tag} ${line.role}`.trim(),
-          stroke: () => (this.chosen(i) ? this.inks!.accent : this.state!.caseId === null ? ink() : this.inks!.soft),
+          stroke: () => this.strokeOf(i),
           width: this.widthOf(i),
           dash: [...DASHES[line.dash]],
           points: { show: false },
           spanGaps: false,
+          pxAlign: 0,
         })),
       ],
       hooks: {
@@ -197,6 +198,8 @@ export class TravelChart {
               this.builtGutterPx,
               this.builtGutterPx === GUTTER_PX.names,
             ),
+          // uPlot settles its scales after setData returns: only now are positions right
+          () => this.follow(),
         ],
       },
     };
@@ -205,6 +208,12 @@ export class TravelChart {
   private chosen(i: number): boolean {
     const { caseId } = this.model!.lines[i]!;
     return caseId === null || caseId === this.state!.caseId;
+  }
+
+  private strokeOf(i: number): string {
+    const { caseId } = this.model!.lines[i]!;
+    if (caseId === null || this.state!.caseId === null) return this.inks!.ink;
+    return this.chosen(i) ? this.inks!.accent : this.inks!.soft;
   }
 
   private widthOf(i: number): number {

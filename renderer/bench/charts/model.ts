@@ -46,8 +46,8 @@ export interface ChartModel {
 export const TITLES: Record<ChartKind, string> = {
   hand: 'Hand force at the grip',
   force: 'Strut force',
-  length: 'Strut length between joints',
-  joint: 'Stem to strut',
+  length: 'Strut length',
+  joint: 'Joint angle, stem to strut',
 };
 const DIMENSIONS: Record<ChartKind, Dimension> = { hand: 'force', force: 'force', length: 'length', joint: 'angle' };
 

@@ -39,6 +39,8 @@ export function paintBands(u: uPlot, model: ChartModel, inks: ChartInks): void {
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
   ctx.font = `${10.5 * r}px ${inks.family}`;
+  ctx.textAlign = 'left';
+  ctx.textBaseline = 'alphabetic';
   const takenY: number[] = [];
   for (const band of model.bands) {
     const high = u.valToPos(band.to, 'y', true);
@@ -101,6 +103,7 @@ export function paintLabels(
   );
   ctx.save();
   ctx.textBaseline = 'middle';
+  ctx.textAlign = 'left';
   for (const { index, y } of placed) {
     const { line, chosen, x, y: from } = ends[index]!;
     const colour = chosen ? inks.accent : inks.ink;

@@ -1,0 +1,57 @@
+import { type BentAngle, checkBracket } from '../bracket';
+import type { Bracket } from '../job';
+import { type Check, type Finding, degrees } from './finding';
+
+/** A job's bracket as the bracket room takes it. */
+export const bentAngleOf = (bracket: Bracket): BentAngle => ({ ...bracket, name: bracket.name ?? bracket.id });
+
+/** bracket: whether it can be made as drawn, and whether it stands as its strut end does. */
+export const bracketShape: Check = ({ job, plans }) =>
+  job.brackets.flatMap((bracket): Finding[] => {
+    const name = bracket.name ?? bracket.id;
+    const common = {
+      case: plans[0]!.caseId,
+      everyCase: true,
+      subject: bracket.id,
+      value: null,
+      limit: null,
+      margin: null,
+      unit: '',
+      worstDeg: null,
+    } as const;
+    const found = checkBracket(bentAngleOf(bracket)).map((issue): Finding => ({
+      ...common,
+      id: `bracket-${issue.id}`,
+      state: issue.severity,
+      text: `${name}: ${issue.what}${/[.!]$/.test(issue.what) ? '' : '.'}`,
+      advice: issue.advice,
+    }));
+    const end = job.struts.find((s) => s.id === bracket.strut)?.ends[bracket.end];
+    if (end && !end.mount)
+      found.push({
+        ...common,
+        id: 'bracket-mount',
+        state: 'watch',
+        text: `${name} stands on no mount: the ${bracket.end} end has a bare stem, so its azimuth is not known.`,
+        advice: 'Put that end on a mount (Joints).',
+      });
+    else if (end && Math.abs(end.tiltDeg ?? 0) > 1e-9)
+      found.push({
+        ...common,
+        id: 'bracket-mount',
+        state: 'watch',
+        text: `${name} is bent square, but its stem leans ${degrees(end.tiltDeg ?? 0)} from the mount.`,
+        advice: 'Put a wedge of that angle under it, or set the tilt to 0.',
+      });
+    return found.length > 0
+      ? found
+      : [
+          {
+            ...common,
+            id: 'bracket',
+            state: 'holds',
+            text: `${name} can be made as drawn. Its strength is not checked here: see Cautions.`,
+            advice: '',
+          },
+        ];
+  });

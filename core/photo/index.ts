@@ -1,0 +1,2 @@
+export * from './underlay';
+export * from './picture-size';

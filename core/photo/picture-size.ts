@@ -1,0 +1,56 @@
+/** Width and height of a picture, pixels, and its format. */
+export interface PictureSize {
+  readonly format: 'jpeg' | 'png' | 'webp';
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** Photos over this are scaled down when they come in, pixels. */
+export const SCALE_DOWN_PX = 50e6;
+/** Photos over this are refused before anything is decoded: they would take over half a gigabyte, pixels. */
+export const LARGEST_PHOTO_PX = 120e6;
+
+/**
+ * Size of a JPEG, PNG or WebP from its first bytes, without decoding it; null when the bytes are none of these.
+ * Sources: ITU-T T.81 B.2.2 (frame header), PNG specification 11.2.2 (IHDR), RFC 9649 (WebP container).
+ */
+export function pictureSize(bytes: Uint8Array): PictureSize | null {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const tag = (at: number, text: string): boolean => [...text].every((c, i) => bytes[at + i] === c.charCodeAt(0));
+  if (bytes.length >= 24 && bytes[0] === 0x89 && tag(1, 'PNG') && tag(12, 'IHDR'))
+    return { format: 'png', widthPx: view.getUint32(16), heightPx: view.getUint32(20) };
+  if (bytes.length >= 30 && tag(0, 'RIFF') && tag(8, 'WEBP')) return webpSize(bytes, view, tag);
+  if (bytes.length >= 4 && bytes[0] === 0xff && bytes[1] === 0xd8) return jpegSize(bytes, view);
+  return null;
+}
+
+function webpSize(bytes: Uint8Array, view: DataView, tag: (at: number, text: string) => boolean): PictureSize | null {
+  if (tag(12, 'VP8X')) {
+    const read24 = (at: number): number => bytes[at]! + (bytes[at + 1]! << 8) + (bytes[at + 2]! << 16);
+    return { format: 'webp', widthPx: read24(24) + 1, heightPx: read24(27) + 1 };
+  }
+  if (tag(12, 'VP8 '))
+    return { format: 'webp', widthPx: view.getUint16(26, true) & 0x3fff, heightPx: view.getUint16(28, true) & 0x3fff };
+  if (tag(12, 'VP8L')) {
+    const bits = view.getUint32(21, true);
+    return { format: 'webp', widthPx: (bits & 0x3fff) + 1, heightPx: ((bits >>> 14) & 0x3fff) + 1 };
+  }
+  return null;
+}
+
+function jpegSize(bytes: Uint8Array, view: DataView): PictureSize | null {
+  let at = 2;
+  while (at + 9 < bytes.length) {
+    if (bytes[at] !== 0xff) return null;
+    const marker = bytes[at + 1]!;
+    if (marker === 0xff) {
+      at++;
+      continue;
+    }
+    // start-of-frame markers, without the tables (C4, C8, CC) that share their range
+    if (marker >= 0xc0 && marker <= 0xcf && marker !== 0xc4 && marker !== 0xc8 && marker !== 0xcc)
+      return { format: 'jpeg', heightPx: view.getUint16(at + 5), widthPx: view.getUint16(at + 7) };
+    at += 2 + view.getUint16(at + 2);
+  }
+  return null;
+}

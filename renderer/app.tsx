@@ -1,0 +1,79 @@
+import { useEffect } from 'react';
+import type { Host } from './host/host';
+import { FindingsPanel } from './bench/findings-panel';
+import { Header } from './bench/header';
+import { Recovery } from './bench/recovery';
+import { SheetViews } from './bench/sheet-views';
+import { StageStrip } from './bench/stage-strip';
+import { TravelStrip } from './bench/travel-strip';
+import { StagePanel } from './stages';
+import { openFile, saveFile } from './state/files';
+import { bench, dismissNotice, redoStep, undoStep } from './state/store';
+import { useBench } from './state/use-bench';
+
+function Notice(): React.JSX.Element | null {
+  const notice = useBench((s) => s.notice);
+  useEffect(() => {
+    if (!notice || notice.tone === 'bad') return;
+    const timer = window.setTimeout(() => bench.getState().notice?.key === notice.key && dismissNotice(), 7000);
+    return () => window.clearTimeout(timer);
+  }, [notice]);
+  if (!notice) return null;
+  return (
+    <div className={`notice ${notice.tone}`} role={notice.tone === 'bad' ? 'alert' : 'status'}>
+      <span>{notice.tone === 'bad' ? `Not done: ${notice.text}` : notice.text}</span>
+      <button type="button" onClick={dismissNotice} aria-label="Put this message away">
+        Close
+      </button>
+    </div>
+  );
+}
+
+/** Keys that work everywhere: those that every desktop has for open, save, undo and redo. */
+function useKeys(): void {
+  useEffect(() => {
+    const key = (e: KeyboardEvent): void => {
+      if (!(e.ctrlKey || e.metaKey) || e.altKey) {
+        if (e.key === 'Escape') {
+          if (bench.getState().tool) bench.setState({ tool: null });
+        }
+        return;
+      }
+      const what = e.key.toLowerCase();
+      const inText = /^(INPUT|TEXTAREA)$/.test((e.target as HTMLElement).tagName);
+      if (what === 's') void saveFile(e.shiftKey);
+      else if (what === 'o') void openFile();
+      else if (what === 'z' && !inText) (e.shiftKey ? redoStep : undoStep)();
+      else if (what === 'y' && !inText) redoStep();
+      else return;
+      e.preventDefault();
+    };
+    window.addEventListener('keydown', key);
+    return () => window.removeEventListener('keydown', key);
+  }, []);
+}
+
+export function App({ host }: { host: Host }): React.JSX.Element {
+  const theme = useBench((s) => s.theme);
+  const stage = useBench((s) => s.stage);
+  useEffect(() => {
+    document.documentElement.dataset['theme'] = theme;
+  }, [theme]);
+  useKeys();
+  return (
+    <div className="bench">
+      <Header host={host} />
+      <Recovery host={host} />
+      <StageStrip />
+      <main className="work">
+        <aside className="panel" aria-label={`${stage} panel`}>
+          <StagePanel host={host} />
+        </aside>
+        <SheetViews host={host} />
+        <FindingsPanel />
+      </main>
+      <TravelStrip />
+      <Notice />
+    </div>
+  );
+}

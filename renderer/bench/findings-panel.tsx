@@ -1,0 +1,147 @@
+import { memo, useMemo, useState } from 'react';
+import { describeIssue } from '../../core/error';
+import { type Finding, worstFirst } from '../../core/findings';
+import { setValue } from '../../core/job';
+import { edit, showFinding } from '../state/store';
+import { useCalmBench } from '../state/use-bench';
+
+/** State told by word and shape, not by colour alone. */
+export const STATE_WORDS: Record<Finding['state'], { readonly sign: string; readonly word: string }> = {
+  fails: { sign: '✕', word: 'Fails' },
+  unknown: { sign: '?', word: 'Not known' },
+  watch: { sign: '△', word: 'Watch' },
+  holds: { sign: '✓', word: 'Holds' },
+};
+
+/** Findings of one check about one thing in one state: the worst stands for the other load cases. */
+interface Group {
+  readonly worst: Finding;
+  readonly others: readonly Finding[];
+}
+
+function grouped(sorted: readonly Finding[]): Group[] {
+  const groups = new Map<string, Finding[]>();
+  for (const f of sorted) {
+    const key = `${f.id}:${f.subject}:${f.state}`;
+    const group = groups.get(key);
+    if (group) group.push(f);
+    else groups.set(key, [f]);
+  }
+  return [...groups.values()].map((all) => {
+    const worst = all.reduce((a, b) => ((b.margin ?? Infinity) < (a.margin ?? Infinity) ? b : a));
+    return { worst, others: all.filter((f) => f !== worst) };
+  });
+}
+
+function Body({ finding }: { finding: Finding }): React.JSX.Element {
+  const { proposal } = finding;
+  return (
+    <>
+      <button
+        type="button"
+        className="finding-body"
+        onClick={() => showFinding(finding)}
+        title="Show it in the views, at its worst angle"
+      >
+        <span className="finding-state">
+          <span aria-hidden="true">{STATE_WORDS[finding.state].sign}</span> {STATE_WORDS[finding.state].word}
+        </span>
+        <span>{finding.text}</span>
+        {finding.advice && <span className="advice">{finding.advice}</span>}
+      </button>
+      {proposal && (
+        <button
+          type="button"
+          className="strong"
+          onClick={() => edit(proposal.label, (job) => setValue(job, { path: proposal.path, value: proposal.value }))}
+        >
+          {proposal.label}
+        </button>
+      )}
+    </>
+  );
+}
+
+const Item = memo(function Item({ group }: { group: Group }): React.JSX.Element {
+  const { worst, others } = group;
+  return (
+    <li
+      className={`finding ${worst.state}`}
+      data-finding={worst.id}
+      data-subject={worst.subject}
+      data-case={worst.case}
+      data-state={worst.state}
+    >
+      <Body finding={worst} />
+      {others.length > 0 && (
+        <details className="others">
+          <summary>
+            and in {others.length} more load case{others.length > 1 ? 's' : ''}
+          </summary>
+          <ul>
+            {others.map((f) => (
+              <li key={f.case}>
+                <button type="button" className="finding-body" onClick={() => showFinding(f)}>
+                  {f.text}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </li>
+  );
+});
+
+/** All findings, worst first; those that hold are folded away. */
+export function FindingsPanel(): React.JSX.Element {
+  const outcome = useCalmBench((s) => s.outcome);
+  const trouble = useCalmBench((s) => s.trouble);
+  const [showHolding, setShowHolding] = useState(false);
+  const sorted = useMemo(() => worstFirst(outcome?.findings ?? []), [outcome]);
+  const count = (state: Finding['state']): number => sorted.filter((f) => f.state === state).length;
+  const open = grouped(sorted.filter((f) => f.state !== 'holds'));
+  const holding = grouped(sorted.filter((f) => f.state === 'holds'));
+  return (
+    <aside className="findings" aria-label="Findings">
+      <h2>
+        Findings{' '}
+        <span className="tally" data-fails={count('fails')}>
+          {outcome ? `${count('fails')} fail · ${count('watch')} watch · ${count('holds')} hold` : 'none'}
+        </span>
+      </h2>
+      {trouble.length > 0 && (
+        <div className="trouble" role="alert">
+          <strong>This can’t be worked out:</strong>
+          <ul>
+            {trouble.slice(0, 8).map((issue, i) => (
+              <li key={i}>{describeIssue(issue)}</li>
+            ))}
+          </ul>
+          Undo the last step, or mend it in the panel. Nothing is lost.
+        </div>
+      )}
+      <ul className="finding-list">
+        {open.map((g) => (
+          <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
+        ))}
+      </ul>
+      {holding.length > 0 && (
+        <button type="button" className="fold" aria-expanded={showHolding} onClick={() => setShowHolding(!showHolding)}>
+          {showHolding ? 'Hide' : 'Show'} the {count('holds')} that hold
+        </button>
+      )}
+      {showHolding && (
+        <ul className="finding-list">
+          {holding.map((g) => (
+            <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
+          ))}
+        </ul>
+      )}
+      <p className="caution">
+        Keep a prop in until the strut is proven. Never work under a lid that a strut alone holds. Never open, heat or
+        drill a gas spring.
+      </p>
+    </aside>
+  );
+}

@@ -1,0 +1,53 @@
+import type { Vec3 } from '../../core/space';
+import { wizardUnderlay } from '../photo/wizard';
+import { type BenchState, type Plane, bench } from '../state/store';
+import { type Size, fitSheet } from './sheet/projection';
+import { sceneOf } from './sheet/scene-cache';
+
+const sizes: Record<Plane, Size> = {
+  side: { width: 0, height: 0 },
+  top: { width: 0, height: 0 },
+  front: { width: 0, height: 0 },
+};
+let wanted = false;
+
+/** Each view says how large it is; a fit that was asked for before the sizes were known is made up for. */
+export function viewSized(plane: Plane, size: Size): void {
+  sizes[plane] = size;
+  if (wanted) queueMicrotask(tryFit);
+}
+
+/** Everything that a fit should show: the lid closed and open, pivots, masses. */
+function extent(state: BenchState): Vec3[] {
+  if (state.wizard) {
+    const u = wizardUnderlay(state.wizard);
+    const { widthPx, heightPx } = state.wizard.photo;
+    const [x0, x1] = [-u.anchorPx[0] * u.mmPerPx, (widthPx - u.anchorPx[0]) * u.mmPerPx];
+    const [z0, z1] = [-(heightPx - u.anchorPx[1]) * u.mmPerPx, u.anchorPx[1] * u.mmPerPx];
+    return [
+      [x0, 0, z0],
+      [x1, 0, z1],
+    ];
+  }
+  const scene = sceneOf(state);
+  return [...scene.posed.values(), ...scene.outlineClosed, ...scene.outlineOpen, ...scene.traces.flat()];
+}
+
+function tryFit(): void {
+  if (!wanted) return;
+  const state = bench.getState();
+  const shown = state.filled && state.filled !== 'space' ? onlyView(state.filled) : sizes;
+  if (Object.values(shown).every((s) => s.width < 50)) return;
+  wanted = false;
+  bench.setState({ sheet: fitSheet(extent(state), shown) });
+}
+
+const none: Size = { width: 0, height: 0 };
+const onlyView = (plane: Plane): Record<Plane, Size> => ({ side: none, top: none, front: none, [plane]: sizes[plane] });
+
+/** Shows the whole job, as soon as the views know their sizes. */
+export function askFit(): void {
+  wanted = true;
+  // views change size after the next layout when one is filled or given back
+  requestAnimationFrame(() => requestAnimationFrame(tryFit));
+}

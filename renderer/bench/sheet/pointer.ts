@@ -1,0 +1,188 @@
+import { mmToPixel, underlayOf } from '../../../core/photo';
+import type { Vec3 } from '../../../core/space';
+import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
+import { finishWizard } from '../../state/photo-actions';
+import { clickPhotoTool } from '../../state/photo-actions';
+import { bench, cancelDrag, finishDrag, moveDrag, startDrag } from '../../state/store';
+import { paintNow } from '../frame';
+import { handleAt, handlesOf } from './handles';
+import { movePosed } from './move-point';
+import { fromPx, panBy, zoomAt } from './projection';
+import { sceneOf } from './scene-cache';
+import type { SheetCanvas } from './sheet-canvas';
+
+/** A press that moves less than this is a click, px. */
+const CLICK_PX = 4;
+
+type Press =
+  | {
+      readonly kind: 'point';
+      readonly pointId: string;
+      readonly from: Vec3;
+      readonly grab: readonly [number, number];
+      moving: boolean;
+    }
+  | { readonly kind: 'pan'; moved: boolean; readonly click: boolean };
+
+/** Pointer, wheel and keys of one drawn view. Returns how to take them off again. */
+export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => void {
+  let press: Press | null = null;
+  let start: readonly [number, number] = [0, 0];
+  let latest: readonly [number, number] = [0, 0];
+  let frame = 0;
+
+  const local = (e: PointerEvent | WheelEvent): [number, number] => {
+    const box = element.getBoundingClientRect();
+    return [e.clientX - box.left, e.clientY - box.top];
+  };
+  const grabbed = (x: number, y: number) => {
+    const state = bench.getState();
+    const scene = sceneOf(state);
+    const selected = state.selection?.kind === 'point' ? state.selection.id : null;
+    return handleAt(
+      handlesOf(state.resolved, state.stage),
+      (id) => (scene.posed.has(id) ? canvas.px(scene.posed.get(id)!) : null),
+      x,
+      y,
+      selected,
+    );
+  };
+
+  const down = (e: PointerEvent): void => {
+    if (press || e.button > 2) return;
+    const [x, y] = (start = latest = local(e));
+    const state = bench.getState();
+    element.setPointerCapture(e.pointerId);
+    const clicking = e.button === 0 && (state.wizard !== null || state.tool !== null);
+    const handle = e.button === 0 && !clicking ? grabbed(x, y) : null;
+    if (handle) {
+      const from = sceneOf(state).posed.get(handle.pointId)!;
+      const at = canvas.px(from);
+      press = { kind: 'point', pointId: handle.pointId, from, grab: [x - at[0], y - at[1]], moving: false };
+      bench.setState({ selection: { kind: 'point', id: handle.pointId } });
+    } else press = { kind: 'pan', moved: false, click: e.button === 0 };
+    element.focus({ preventScroll: true });
+    e.preventDefault();
+  };
+
+  /** One step of whatever is under way, from the press's start and the whole pointer travel; at most once a frame. */
+  const step = (): void => {
+    frame = 0;
+    if (!press) return;
+    const [x, y] = latest;
+    if (press.kind === 'point') {
+      const held = press;
+      if (!held.moving) return;
+      const state = bench.getState();
+      const to = fromPx(x - held.grab[0], y - held.grab[1], held.from, canvas.projection, state.sheet, canvas.size);
+      moveDrag((atStart) => movePosed(atStart, held.pointId, to, state.angleDeg));
+    }
+    paintNow();
+  };
+
+  const move = (e: PointerEvent): void => {
+    const now = local(e);
+    if (!press) {
+      const state = bench.getState();
+      const handle = state.wizard || state.tool ? null : grabbed(...now);
+      const id = handle?.pointId ?? null;
+      element.style.cursor = state.wizard || state.tool ? 'crosshair' : id ? 'grab' : 'default';
+      if (id !== canvas.hovered) {
+        canvas.hovered = id;
+        canvas.draw();
+      }
+      return;
+    }
+    const far = Math.hypot(now[0] - start[0], now[1] - start[1]) > CLICK_PX;
+    if (press.kind === 'point' && !press.moving && far) {
+      press.moving = true;
+      startDrag({ pointId: press.pointId, plane: canvas.projection.plane, from: press.from });
+    }
+    if (press.kind === 'pan' && (press.moved || far)) {
+      press.moved = true;
+      const state = bench.getState();
+      bench.setState({ sheet: panBy(state.sheet, now[0] - latest[0], now[1] - latest[1], canvas.projection) });
+    }
+    latest = now;
+    if (frame === 0) frame = requestAnimationFrame(step);
+  };
+
+  const up = (e: PointerEvent): void => {
+    if (!press) return;
+    const done = press;
+    latest = local(e);
+    if (frame !== 0) {
+      cancelAnimationFrame(frame);
+      step();
+    }
+    press = null;
+    if (done.kind === 'point' && done.moving) finishDrag(`Move ${nameOf(done.pointId)}`);
+    if (done.kind === 'pan' && !done.moved && done.click) click(...latest);
+    paintNow();
+  };
+
+  const click = (x: number, y: number): void => {
+    const state = bench.getState();
+    const mm = canvas.paperMm(x, y, state);
+    if (state.wizard) {
+      if (canvas.projection.plane !== 'side') return;
+      const px = mmToPixel(wizardUnderlay(state.wizard), mm);
+      const { widthPx, heightPx } = state.wizard.photo;
+      if (px[0] < 0 || px[1] < 0 || px[0] > widthPx || px[1] > heightPx) return;
+      const next = clickWizard(state.wizard, px);
+      bench.setState({ wizard: next });
+      if (nextStep(next) === null && jobFromWizard(next)) finishWizard(next);
+      return;
+    }
+    if (state.tool) {
+      const photo = state.resolved.photos.find((p) => p.id === state.tool!.photoId);
+      if (photo && photo.view === canvas.projection.plane)
+        clickPhotoTool(mmToPixel(underlayOf(photo, canvas.projection.rightSign), mm));
+      return;
+    }
+    bench.setState({ selection: null });
+  };
+
+  const nameOf = (id: string): string => bench.getState().resolved.points.find((p) => p.id === id)?.name ?? id;
+
+  const wheel = (e: WheelEvent): void => {
+    e.preventDefault();
+    const [x, y] = local(e);
+    const unit = e.deltaMode === 1 ? 30 : 1;
+    const factor = Math.exp(-Math.min(Math.max(e.deltaY * unit, -240), 240) * 0.0016);
+    bench.setState({ sheet: zoomAt(bench.getState().sheet, factor, x, y, canvas.projection, canvas.size) });
+  };
+
+  const cancel = (): void => {
+    if (frame !== 0) cancelAnimationFrame(frame);
+    frame = 0;
+    if (press?.kind === 'point' && press.moving) cancelDrag();
+    press = null;
+    paintNow();
+  };
+  const key = (e: KeyboardEvent): void => {
+    if (e.key !== 'Escape') return;
+    if (press) {
+      cancel();
+      e.stopImmediatePropagation();
+    }
+  };
+  const menu = (e: Event): void => e.preventDefault();
+
+  element.addEventListener('pointerdown', down);
+  element.addEventListener('pointermove', move);
+  element.addEventListener('pointerup', up);
+  element.addEventListener('pointercancel', cancel);
+  element.addEventListener('wheel', wheel, { passive: false });
+  element.addEventListener('contextmenu', menu);
+  window.addEventListener('keydown', key, true);
+  return () => {
+    element.removeEventListener('pointerdown', down);
+    element.removeEventListener('pointermove', move);
+    element.removeEventListener('pointerup', up);
+    element.removeEventListener('pointercancel', cancel);
+    element.removeEventListener('wheel', wheel);
+    element.removeEventListener('contextmenu', menu);
+    window.removeEventListener('keydown', key, true);
+  };
+}

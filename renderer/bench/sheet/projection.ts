@@ -1,0 +1,136 @@
+import type { Vec3 } from '../../../core/space';
+import type { Plane, SheetView } from '../../state/store';
+
+/** How a base-frame point falls onto a view: which axis runs right, which runs up, and their signs. */
+export interface Projection {
+  readonly plane: Plane;
+  readonly right: 0 | 1 | 2;
+  readonly rightSign: 1 | -1;
+  readonly up: 0 | 1 | 2;
+  /** The axis that the view looks along. */
+  readonly depth: 0 | 1 | 2;
+  readonly title: string;
+}
+
+/**
+ * First angle (ISO 5456-2): side view seen from starboard (−Y), top view below it, and the view from behind (−X) to the
+ * right of it, where port (+Y) lies left.
+ */
+export const PROJECTIONS: Record<Plane, Projection> = {
+  side: { plane: 'side', right: 0, rightSign: 1, up: 2, depth: 1, title: 'Side  X–Z' },
+  top: { plane: 'top', right: 0, rightSign: 1, up: 1, depth: 2, title: 'Top  X–Y' },
+  front: { plane: 'front', right: 1, rightSign: -1, up: 2, depth: 0, title: 'From behind  Y–Z' },
+};
+
+export interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Base-frame point (mm) → view pixels, x right, y down. */
+export function toPx(p: Vec3, projection: Projection, sheet: SheetView, size: Size): [number, number] {
+  const { right, rightSign, up } = projection;
+  return [
+    size.width / 2 + rightSign * (p[right] - sheet.centre[right]) * sheet.pxPerMm,
+    size.height / 2 - (p[up] - sheet.centre[up]) * sheet.pxPerMm,
+  ];
+}
+
+/** View pixels → base-frame point (mm); the coordinate that the view can't show is kept from `keep`. */
+export function fromPx(x: number, y: number, keep: Vec3, projection: Projection, sheet: SheetView, size: Size): Vec3 {
+  const { right, rightSign, up } = projection;
+  const out: [number, number, number] = [keep[0], keep[1], keep[2]];
+  out[right] = sheet.centre[right] + (rightSign * (x - size.width / 2)) / sheet.pxPerMm;
+  out[up] = sheet.centre[up] - (y - size.height / 2) / sheet.pxPerMm;
+  return out;
+}
+
+/** The sheet zoomed by `factor` so that what lies under the pointer stays there. */
+export function zoomAt(
+  sheet: SheetView,
+  factor: number,
+  x: number,
+  y: number,
+  projection: Projection,
+  size: Size,
+): SheetView {
+  const pxPerMm = Math.min(Math.max(sheet.pxPerMm * factor, 0.005), 50);
+  const under = fromPx(x, y, sheet.centre, projection, sheet, size);
+  const moved = { pxPerMm, centre: sheet.centre };
+  const then = fromPx(x, y, sheet.centre, projection, moved, size);
+  const centre: [number, number, number] = [sheet.centre[0], sheet.centre[1], sheet.centre[2]];
+  for (const axis of [projection.right, projection.up]) centre[axis] += under[axis] - then[axis];
+  return { pxPerMm, centre };
+}
+
+/** The sheet moved by a pointer travel in pixels. */
+export function panBy(sheet: SheetView, dx: number, dy: number, projection: Projection): SheetView {
+  const centre: [number, number, number] = [sheet.centre[0], sheet.centre[1], sheet.centre[2]];
+  centre[projection.right] -= (projection.rightSign * dx) / sheet.pxPerMm;
+  centre[projection.up] += dy / sheet.pxPerMm;
+  return { pxPerMm: sheet.pxPerMm, centre };
+}
+
+/** The sheet that shows all points in every view of the given sizes, with some air. */
+export function fitSheet(points: readonly Vec3[], sizes: Record<Plane, Size>): SheetView {
+  const finite = points.filter((p) => p.every(Number.isFinite));
+  if (finite.length === 0) return { pxPerMm: 0.3, centre: [0, 0, 0] };
+  const low = [0, 1, 2].map((k) => Math.min(...finite.map((p) => p[k]!)));
+  const high = [0, 1, 2].map((k) => Math.max(...finite.map((p) => p[k]!)));
+  let pxPerMm = 50;
+  for (const { plane, right, up } of Object.values(PROJECTIONS)) {
+    const { width, height } = sizes[plane];
+    if (width < 50 || height < 50) continue;
+    const air = 44;
+    pxPerMm = Math.min(
+      pxPerMm,
+      (width - 2 * air) / Math.max(high[right]! - low[right]!, 1),
+      (height - 2 * air) / Math.max(high[up]! - low[up]!, 1),
+    );
+  }
+  return {
+    pxPerMm: Math.max(pxPerMm, 0.005),
+    centre: [(low[0]! + high[0]!) / 2, (low[1]! + high[1]!) / 2, (low[2]! + high[2]!) / 2],
+  };
+}
+
+/** A round scale bar length (1, 2 or 5 times a power of ten, mm) that is at most `mostPx` long. */
+export function scaleBarMm(pxPerMm: number, mostPx: number): number {
+  const most = mostPx / pxPerMm;
+  const power = 10 ** Math.floor(Math.log10(most));
+  for (const step of [5, 2, 1]) if (step * power <= most) return step * power;
+  return power;
+}
+
+/**
+ * Directions in a view, as angles (rad, anticlockwise from right), within which a strut may lie so that its joint stays
+ * in range: the strut keeps its present slope out of the view and turns within it. Null: every direction is allowed;
+ * empty: none is.
+ */
+export function allowedSectors(
+  stem: Vec3,
+  strut: Vec3,
+  rangeDeg: number,
+  projection: Projection,
+): [number, number][] | null {
+  const { right, rightSign, up, depth } = projection;
+  const nx = rightSign * stem[right];
+  const ny = stem[up];
+  const inView = Math.hypot(nx, ny);
+  const flat = Math.hypot(strut[right], strut[up]);
+  const limit = Math.sin((rangeDeg * Math.PI) / 180);
+  const away = strut[depth] * stem[depth];
+  const reach = inView * flat;
+  if (reach < 1e-9) return Math.abs(away) <= limit ? null : [];
+  const low = (-limit - away) / reach;
+  const high = (limit - away) / reach;
+  if (low <= -1 && high >= 1) return null;
+  if (low > 1 || high < -1) return [];
+  const middle = Math.atan2(ny, nx);
+  const near = Math.acos(Math.min(1, high));
+  const far = Math.acos(Math.max(-1, low));
+  return [
+    [middle + near, middle + far],
+    [middle - far, middle - near],
+  ];
+}

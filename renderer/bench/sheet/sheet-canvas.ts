@@ -1,0 +1,416 @@
+import Konva from 'konva';
+import { pixelToMm, underlayOf, type Underlay } from '../../../core/photo';
+import { formatQuantity } from '../../../core/quantity';
+import type { Vec3 } from '../../../core/space';
+import type { Host } from '../../host/host';
+import { photoImage } from '../../photo/images';
+import { MARKS, wizardUnderlay } from '../../photo/wizard';
+import { type BenchState, type Plane, bench } from '../../state/store';
+import * as ink from './draw';
+import { handlesOf } from './handles';
+import { type Palette, readPalette } from './palette';
+import { PROJECTIONS, type Projection, type Size, scaleBarMm, toPx } from './projection';
+import type { Scene } from './scene';
+import { sceneOf } from './scene-cache';
+import { wizardImage } from './wizard-image';
+
+/** One drawn view: a Konva stage with the photo underlay and the ink over it. Holds no state of the job. */
+export class SheetCanvas {
+  readonly projection: Projection;
+  size: Size = { width: 0, height: 0 };
+  private readonly stage: Konva.Stage;
+  private readonly photos: Konva.Layer;
+  private readonly inkLayer: Konva.Layer;
+  private palette: Palette;
+  private theme = '';
+  private photoKey: unknown[] = [];
+  /** Handle under the pointer, for its label. */
+  hovered: string | null = null;
+
+  constructor(
+    private readonly element: HTMLDivElement,
+    plane: Plane,
+    private readonly host: Host,
+  ) {
+    this.projection = PROJECTIONS[plane];
+    this.palette = readPalette(element);
+    this.stage = new Konva.Stage({ container: element, width: 10, height: 10, listening: false });
+    this.photos = new Konva.Layer({ listening: false });
+    this.inkLayer = new Konva.Layer({ listening: false });
+    this.stage.add(this.photos, this.inkLayer);
+    this.photos.add(new Konva.Shape({ listening: false, sceneFunc: (context) => this.drawPhotos(context) }));
+    this.inkLayer.add(
+      new Konva.Shape({ listening: false, sceneFunc: (context) => this.drawInk(context as unknown as ink.Pen) }),
+    );
+  }
+
+  destroy(): void {
+    this.stage.destroy();
+  }
+
+  resize(width: number, height: number): void {
+    if (width === this.size.width && height === this.size.height) return;
+    this.size = { width, height };
+    this.stage.size({ width: Math.max(1, width), height: Math.max(1, height) });
+    this.photoKey = [];
+    this.draw();
+  }
+
+  px(p: Vec3, state: BenchState = bench.getState()): [number, number] {
+    return toPx(p, this.projection, state.sheet, this.size);
+  }
+
+  /** Draws what has changed; the photo layer only when something of it has. */
+  draw(photosToo = false): void {
+    const state = bench.getState();
+    if (state.theme !== this.theme) {
+      this.theme = state.theme;
+      this.palette = readPalette(this.element);
+    }
+    const key = [
+      state.sheet,
+      state.resolved.photos,
+      state.wizard,
+      state.tool,
+      state.theme,
+      state.selection?.kind === 'photo' ? state.selection : null,
+    ];
+    if (photosToo || key.some((part, i) => part !== this.photoKey[i])) {
+      this.photoKey = key;
+      this.photos.draw();
+    }
+    this.inkLayer.draw();
+  }
+
+  private drawImage(
+    context: Konva.Context,
+    image: CanvasImageSource,
+    widthPx: number,
+    heightPx: number,
+    u: Underlay,
+    opacity: number,
+  ): void {
+    const state = bench.getState();
+    const { right, up } = this.projection;
+    const x =
+      this.size.width / 2 +
+      (u.anchorMm[0] - this.projection.rightSign * state.sheet.centre[right]) * state.sheet.pxPerMm;
+    const y = this.size.height / 2 - (u.anchorMm[1] - state.sheet.centre[up]) * state.sheet.pxPerMm;
+    const scale = u.mmPerPx * state.sheet.pxPerMm;
+    context.save();
+    context.globalAlpha = opacity;
+    context.translate(x, y);
+    context.rotate(-u.rotationRad);
+    context.scale(scale, scale);
+    (context as unknown as CanvasRenderingContext2D).drawImage(
+      image,
+      -u.anchorPx[0],
+      -u.anchorPx[1],
+      widthPx,
+      heightPx,
+    );
+    context.restore();
+  }
+
+  private drawPhotos(context: Konva.Context): void {
+    const state = bench.getState();
+    if (state.wizard) {
+      const image = this.projection.plane === 'side' ? wizardImage(state.wizard) : null;
+      if (image)
+        this.drawImage(
+          context,
+          image,
+          state.wizard.photo.widthPx,
+          state.wizard.photo.heightPx,
+          wizardUnderlay(state.wizard),
+          1,
+        );
+      return;
+    }
+    state.resolved.photos.forEach((photo, i) => {
+      if (photo.view !== this.projection.plane) return;
+      const raw = state.history.present.photos?.[i];
+      const loaded = raw ? photoImage(raw, this.host, state.file.token) : null;
+      const underlay = underlayOf(photo, this.projection.rightSign);
+      if (loaded?.state === 'ready') {
+        const working = state.tool?.photoId === photo.id;
+        this.drawImage(
+          context,
+          loaded.image,
+          photo.widthPx,
+          photo.heightPx,
+          underlay,
+          working ? 1 : (photo.opacity ?? 0.6),
+        );
+      } else if (loaded?.state === 'missing') {
+        const pen = context as unknown as ink.Pen;
+        ink.drawLabel(
+          pen,
+          `No picture: ${photo.name ?? photo.id} (see Measure)`,
+          12,
+          this.size.height - 40,
+          this.palette,
+          this.palette.bad,
+        );
+      }
+      this.drawScaleMarks(context, photo, underlay);
+    });
+  }
+
+  /** The two scale marks of the photo at work, with the length between them. */
+  private drawScaleMarks(
+    context: Konva.Context,
+    photo: BenchState['resolved']['photos'][number],
+    underlay: Underlay,
+  ): void {
+    const state = bench.getState();
+    const tool = state.tool;
+    const scaling = tool?.kind === 'scale' && tool.photoId === photo.id;
+    if (!scaling && !(state.selection?.kind === 'photo' && state.selection.id === photo.id)) return;
+    const from = scaling ? tool.from : (photo.scale?.from ?? null);
+    const to = scaling ? tool.to : (photo.scale?.to ?? null);
+    const pen = context as unknown as ink.Pen;
+    const at = (px: readonly [number, number]): [number, number] => this.paperPx(pixelToMm(underlay, px), state);
+    if (from && to) ink.drawLine(pen, [at(from), at(to)], this.palette.accent, 2);
+    for (const mark of [from, to]) if (mark) this.drawMark(pen, at(mark));
+    if (from && to && photo.scale && !scaling) {
+      const [a, b] = [at(from), at(to)];
+      ink.drawLabel(
+        pen,
+        formatQuantity(photo.scale.lengthMm, 'length', state.units),
+        (a[0] + b[0]) / 2 + 8,
+        (a[1] + b[1]) / 2 - 12,
+        this.palette,
+        this.palette.accent,
+      );
+    }
+  }
+
+  /** Place on paper (mm right, mm up; right already signed) → view pixels. */
+  paperPx(mm: readonly [number, number], state: BenchState): [number, number] {
+    const { right, rightSign, up } = this.projection;
+    return [
+      this.size.width / 2 + (mm[0] - rightSign * state.sheet.centre[right]) * state.sheet.pxPerMm,
+      this.size.height / 2 - (mm[1] - state.sheet.centre[up]) * state.sheet.pxPerMm,
+    ];
+  }
+
+  /** View pixels → place on paper, mm. */
+  paperMm(x: number, y: number, state: BenchState = bench.getState()): [number, number] {
+    const { right, rightSign, up } = this.projection;
+    return [
+      rightSign * state.sheet.centre[right] + (x - this.size.width / 2) / state.sheet.pxPerMm,
+      state.sheet.centre[up] - (y - this.size.height / 2) / state.sheet.pxPerMm,
+    ];
+  }
+
+  private drawMark(pen: ink.Pen, [x, y]: [number, number]): void {
+    ink.drawDisc(pen, [x, y], 7, null, this.palette.paper, 4);
+    ink.drawDisc(pen, [x, y], 7, null, this.palette.accent, 2);
+    ink.drawLine(
+      pen,
+      [
+        [x - 12, y],
+        [x + 12, y],
+      ],
+      this.palette.accent,
+      1,
+    );
+    ink.drawLine(
+      pen,
+      [
+        [x, y - 12],
+        [x, y + 12],
+      ],
+      this.palette.accent,
+      1,
+    );
+  }
+
+  private drawInk(pen: ink.Pen): void {
+    const state = bench.getState();
+    if (state.wizard) {
+      if (this.projection.plane === 'side') this.drawWizard(pen, state);
+    } else {
+      this.drawScene(pen, state, sceneOf(state));
+    }
+    this.drawScaleBar(pen, state);
+  }
+
+  private drawWizard(pen: ink.Pen, state: BenchState): void {
+    const w = state.wizard!;
+    const u = wizardUnderlay(w);
+    const at = (px: readonly [number, number]): [number, number] => this.paperPx(pixelToMm(u, px), state);
+    if (w.scaleFrom && w.scaleTo) ink.drawLine(pen, [at(w.scaleFrom), at(w.scaleTo)], this.palette.accent, 2);
+    for (const mark of [w.scaleFrom, w.scaleTo]) if (mark) this.drawMark(pen, at(mark));
+    const { hinge, edge, base, lid } = w.marks;
+    if (hinge && edge) ink.drawLine(pen, [at(hinge), at(edge)], this.palette.ink, 2.5);
+    if (base && lid) ink.drawLine(pen, [at(base), at(lid)], this.palette.ink, 4);
+    for (const mark of MARKS) {
+      const px = w.marks[mark.key];
+      if (!px) continue;
+      const [x, y] = at(px);
+      this.drawMark(pen, [x, y]);
+      ink.drawLabel(pen, mark.name, x + 12, y - 12, this.palette);
+    }
+  }
+
+  private drawScene(pen: ink.Pen, state: BenchState, scene: Scene): void {
+    const c = this.palette;
+    const at = (p: Vec3): [number, number] => toPx(p, this.projection, state.sheet, this.size);
+    const selected = state.selection;
+    const chosen = (id: string): boolean => selected?.kind === 'point' && selected.id === id;
+    pen.lineJoin = 'round';
+    ink.drawTraces(pen, scene, at, c);
+    ink.drawLid(pen, scene, at, c);
+    for (const [id, p] of scene.posed)
+      if (state.resolved.outline.includes(id)) ink.drawCorner(pen, at(p), chosen(id), c);
+    for (const strut of scene.struts) {
+      const held = selected?.kind === 'strut' && selected.id === strut.id;
+      ink.drawStrut(pen, strut, at, this.projection, state.sheet.pxPerMm, held, c);
+    }
+    for (const mass of scene.masses)
+      ink.drawMass(pen, mass, at, chosen(mass.pointId) || (selected?.kind === 'mass' && selected.id === mass.id), c);
+    const grip = scene.posed.get(scene.gripId);
+    if (grip) ink.drawGrip(pen, at(grip), chosen(scene.gripId), c);
+    if (state.drag) this.drawDrag(pen, state, scene);
+    else this.drawNames(pen, state, scene, at);
+  }
+
+  private drawNames(pen: ink.Pen, state: BenchState, scene: Scene, at: (p: Vec3) => [number, number]): void {
+    const wanted = new Set<string>();
+    if (state.selection?.kind === 'point') wanted.add(state.selection.id);
+    if (this.hovered) wanted.add(this.hovered);
+    for (const handle of handlesOf(state.resolved, 'place')) {
+      if (!wanted.has(handle.pointId)) continue;
+      const p = scene.posed.get(handle.pointId);
+      if (!p) continue;
+      const [x, y] = at(p);
+      ink.drawDisc(pen, [x, y], 11, null, this.palette.accent, 1.5);
+      this.label(pen, handle.name, x, y);
+    }
+  }
+
+  /** A label beside a place, kept inside the view. */
+  private label(pen: ink.Pen, text: string, x: number, y: number): void {
+    pen.font = ink.LABEL_FONT;
+    const width = pen.measureText(text).width;
+    const lx = x + 16 + width > this.size.width ? x - 18 - width : x + 16;
+    ink.drawLabel(pen, text, Math.max(4, lx), Math.min(Math.max(y - 16, 12), this.size.height - 12), this.palette);
+  }
+
+  /** While a point is dragged: its projection lines across the views, the ghost of its start, and live numbers. */
+  private drawDrag(pen: ink.Pen, state: BenchState, scene: Scene): void {
+    const drag = state.drag!;
+    const now = scene.posed.get(drag.pointId);
+    if (!now) return;
+    const c = this.palette;
+    const [x, y] = this.px(now, state);
+    ink.drawLine(
+      pen,
+      [
+        [x, 0],
+        [x, this.size.height],
+      ],
+      c.accent,
+      1,
+      ink.DASH.hidden,
+    );
+    ink.drawLine(
+      pen,
+      [
+        [0, y],
+        [this.size.width, y],
+      ],
+      c.accent,
+      1,
+      ink.DASH.hidden,
+    );
+    const from = this.px(drag.from, state);
+    ink.drawDisc(pen, from, 6, null, c.soft, 1.5);
+    ink.drawLine(pen, [from, [x, y]], c.soft, 1);
+    ink.drawDisc(pen, [x, y], 11, null, c.accent, 2);
+    if (drag.plane !== this.projection.plane) return;
+    const { right, up } = this.projection;
+    const axis = ['X', 'Y', 'Z'];
+    const f = (v: number): string => formatQuantity(v, 'length', state.units);
+    const lines = [`${axis[right]} ${f(now[right])}   ${axis[up]} ${f(now[up])}`];
+    const strut = scene.struts.find(
+      (_, k) => state.resolved.struts[k]!.base === drag.pointId || state.resolved.struts[k]!.lid === drag.pointId,
+    );
+    if (strut) {
+      const worst = strut.joints.reduce((a, b) => (b.deviationDeg - b.rangeDeg > a.deviationDeg - a.rangeDeg ? b : a));
+      lines.push(
+        `length ${f(strut.lengthMm)}   ${worst.end} joint ${worst.deviationDeg.toFixed(1)}° off square${worst.out ? ', out of range' : ''}`,
+      );
+    }
+    const outcome = state.outcome;
+    if (outcome) {
+      const i = Math.min(outcome.tables[0]!.angleDeg.length - 1, Math.round(state.angleDeg));
+      const hand = outcome.tables[0]!.handOpeningN[i]!;
+      lines.push(
+        Number.isNaN(hand)
+          ? 'the strut can’t be there'
+          : `hand ${formatQuantity(hand, 'force', state.units)} at ${state.angleDeg.toFixed(0)}°`,
+      );
+    } else lines.push(state.trouble[0]?.what ?? '');
+    lines.forEach((text, k) => this.label(pen, text, x, y + 44 + 20 * k));
+    if (strut) this.drawLengthBar(pen, strut, c);
+  }
+
+  /** The strut's present length within its stroke. */
+  private drawLengthBar(pen: ink.Pen, strut: Scene['struts'][number], c: Palette): void {
+    const [x0, x1, y] = [70, this.size.width - 70, this.size.height - 46];
+    const width = x1 - x0;
+    if (width < 80) return;
+    const at = (mm: number): number => x0 + (width * (mm - strut.compressedMm)) / strut.strokeMm;
+    pen.fillStyle = c.paper;
+    pen.globalAlpha = 0.85;
+    pen.fillRect(x0 - 60, y - 14, width + 120, 34);
+    pen.globalAlpha = 1;
+    pen.strokeStyle = c.ink;
+    pen.lineWidth = 1.5;
+    pen.strokeRect(x0, y - 5, width, 10);
+    const x = Math.min(Math.max(at(strut.lengthMm), x0 - 12), x1 + 12);
+    pen.fillStyle = strut.inside ? c.good : c.bad;
+    pen.fillRect(x0, y - 5, Math.min(Math.max(x - x0, 0), width), 10);
+    ink.drawLine(
+      pen,
+      [
+        [x, y - 11],
+        [x, y + 11],
+      ],
+      strut.inside ? c.ink : c.bad,
+      3,
+    );
+    const units = bench.getState().units;
+    pen.fillStyle = c.ink;
+    pen.font = ink.LABEL_FONT;
+    pen.textBaseline = 'middle';
+    pen.textAlign = 'right';
+    pen.fillText(formatQuantity(strut.compressedMm, 'length', units, 0), x0 - 6, y);
+    pen.textAlign = 'left';
+    pen.fillText(formatQuantity(strut.extendedMm, 'length', units, 0), x1 + 6, y);
+  }
+
+  private drawScaleBar(pen: ink.Pen, state: BenchState): void {
+    const mm = scaleBarMm(state.sheet.pxPerMm, Math.min(140, this.size.width / 3));
+    const px = mm * state.sheet.pxPerMm;
+    const [x, y] = [12, this.size.height - 14];
+    const c = this.palette;
+    for (let k = 0; k < 4; k++) {
+      pen.fillStyle = k % 2 === 0 ? c.ink : c.paper;
+      pen.fillRect(x + (px * k) / 4, y - 3, px / 4, 5);
+    }
+    pen.strokeStyle = c.ink;
+    pen.lineWidth = 1;
+    pen.strokeRect(x, y - 3, px, 5);
+    const shown =
+      state.units.length === 'in'
+        ? `${Number((mm / 25.4).toPrecision(3))} in`
+        : state.units.length === 'cm'
+          ? `${mm / 10} cm`
+          : `${mm} mm`;
+    ink.drawLabel(pen, shown, x + px + 8, y, c);
+  }
+}

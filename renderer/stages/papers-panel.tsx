@@ -1,0 +1,72 @@
+import { useBench } from '../state/use-bench';
+import { ChoiceField, Part, TextField } from '../ui/fields';
+import { exportPdf, exportSvg } from './drawing';
+import { DrawingPreview, useBracketSheet } from './drawing-preview';
+
+function BracketSheet({ index }: { index: number }): React.JSX.Element {
+  const bracket = useBench((s) => s.resolved.brackets[index]);
+  const { sheet, why } = useBracketSheet(bracket);
+  if (!bracket) return <></>;
+  return (
+    <Part title={`Drawing: ${bracket.name ?? bracket.id}`}>
+      {sheet ? (
+        <>
+          <DrawingPreview sheet={sheet} />
+          <div className="row">
+            <button type="button" className="strong" onClick={() => void exportPdf(sheet)}>
+              Export PDF
+            </button>
+            <button type="button" className="strong" onClick={() => void exportSvg(sheet)}>
+              Export SVG
+            </button>
+          </div>
+        </>
+      ) : (
+        <p className="wrong" role="alert">
+          {why}
+        </p>
+      )}
+    </Part>
+  );
+}
+
+/** Papers: what goes to the workshop. */
+export function PapersPanel(): React.JSX.Element {
+  const brackets = useBench((s) => s.resolved.brackets);
+  return (
+    <>
+      <h2>Papers</h2>
+      {brackets.length === 0 && (
+        <p className="hint">There is no bracket yet: add one under Bracket, and its drawing lies here.</p>
+      )}
+      {brackets.map((b, i) => (
+        <BracketSheet key={b.id} index={i} />
+      ))}
+      <Part title="On every sheet">
+        <ChoiceField
+          label="Paper"
+          path={['papers', 'paper']}
+          fallback="A4"
+          options={[
+            ['A4', 'A4'],
+            ['A3', 'A3'],
+          ]}
+        />
+        <ChoiceField
+          label="Projection"
+          path={['papers', 'projection']}
+          fallback="first"
+          options={[
+            ['first', 'first angle'],
+            ['third', 'third angle'],
+          ]}
+        />
+        <TextField label="Owner" path={['papers', 'owner']} />
+        <TextField label="Drawn by" path={['papers', 'creator']} />
+        <TextField label="Approved by" path={['papers', 'approver']} />
+        <TextField label="Number" path={['papers', 'number']} placeholder="LW" />
+      </Part>
+      <p className="hint">Print at 100 %, not “fit to page”, and measure the 100 mm bar on the paper before you cut.</p>
+    </>
+  );
+}

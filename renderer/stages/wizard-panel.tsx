@@ -1,0 +1,172 @@
+import { useRef, useState } from 'react';
+import { LidwrightError } from '../../core/error';
+import { evaluateQuantity, formatQuantity, shownUnit } from '../../core/quantity';
+import {
+  MARKS,
+  type Wizard,
+  type WizardStep,
+  WIZARD_STEPS,
+  nextStep,
+  redoStep,
+  setWizardLength,
+  stepDone,
+} from '../photo/wizard';
+import { startFromPhoto } from '../state/photo-actions';
+import { bench } from '../state/store';
+import { useBench } from '../state/use-bench';
+
+const ask = (step: WizardStep): string => {
+  if (step === 'scaleFrom')
+    return 'Click one end of something whose length you know, in the plane of the lid’s side: a tape, a rule, the lid’s edge.';
+  if (step === 'scaleTo') return 'Click its other end.';
+  if (step === 'length') return 'Type its length.';
+  return MARKS.find((m) => m.key === step)!.ask;
+};
+const nameOf = (step: WizardStep): string =>
+  step === 'scaleFrom'
+    ? 'Scale, first mark'
+    : step === 'scaleTo'
+      ? 'Scale, second mark'
+      : step === 'length'
+        ? 'Length between them'
+        : MARKS.find((m) => m.key === step)!.name;
+
+/** A quantity typed outside the job: while tracing there is no job yet to hold it. */
+function Typed({
+  label,
+  value,
+  dimension,
+  onValue,
+  autoFocus,
+}: {
+  label: string;
+  value: number | null;
+  dimension: 'length' | 'mass';
+  onValue(v: number): void;
+  autoFocus?: boolean;
+}): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const [text, setText] = useState<string | null>(null);
+  const [wrong, setWrong] = useState('');
+  const unit = shownUnit(dimension, units);
+  const commit = (): void => {
+    if (text === null || text.trim() === '') return;
+    try {
+      const v = evaluateQuantity(text, dimension, new Map(), unit.unit);
+      if (!(v > 0))
+        throw new LidwrightError({ what: 'it must be more than nothing', where: [], advice: 'Type it again.' });
+      setWrong('');
+      setText(null);
+      onValue(v);
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      setWrong(`${error.what}. ${error.advice}`);
+    }
+  };
+  return (
+    <div className="field">
+      <label>
+        {label}
+        <span className="entry">
+          <input
+            aria-label={label}
+            value={text ?? (value === null ? '' : String(Number((value / unit.factor).toFixed(3))))}
+            autoFocus={autoFocus}
+            onChange={(e) => setText(e.target.value)}
+            onBlur={commit}
+            onKeyDown={(e) => e.key === 'Enter' && commit()}
+          />
+          <span className="unit">{unit.sign}</span>
+        </span>
+      </label>
+      {wrong && (
+        <span className="wrong" role="alert">
+          {wrong}
+        </span>
+      )}
+    </div>
+  );
+}
+
+/** Tracing a lid from a side photo: what to click next, and every step to redo. */
+export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const picker = useRef<HTMLInputElement>(null);
+  const set = (next: Wizard): void => bench.setState({ wizard: next });
+  return (
+    <div className="wizard">
+      <h2>From my photo</h2>
+      <p className="ask" role="status" data-step={wizard.step}>
+        {ask(wizard.step)}
+      </p>
+      {wizard.step === 'length' && (
+        <Typed
+          label="Length between the marks"
+          value={wizard.lengthMm}
+          dimension="length"
+          autoFocus
+          onValue={(v) => set(setWizardLength(wizard, v))}
+        />
+      )}
+      <ol className="steps">
+        {WIZARD_STEPS.map((step) => (
+          <li key={step} className={step === wizard.step ? 'now' : ''}>
+            <span>
+              {stepDone(wizard, step) ? '✓ ' : ''}
+              {nameOf(step)}
+              {step === 'length' && wizard.lengthMm !== null
+                ? `: ${formatQuantity(wizard.lengthMm, 'length', units)}`
+                : ''}
+            </span>
+            {stepDone(wizard, step) && step !== wizard.step && (
+              <button type="button" onClick={() => set(redoStep(wizard, step))}>
+                Redo
+              </button>
+            )}
+          </li>
+        ))}
+      </ol>
+      <p className="hint">One side photo can’t show these; they are assumed until you type them:</p>
+      <Typed
+        label="Width of the lid, hinge to hinge"
+        value={wizard.widthMm}
+        dimension="length"
+        onValue={(v) => set({ ...wizard, widthMm: v })}
+      />
+      <Typed
+        label="Mass of the lid with its load"
+        value={wizard.kg}
+        dimension="mass"
+        onValue={(v) => set({ ...wizard, kg: v })}
+      />
+      <div className="row">
+        <button type="button" onClick={() => picker.current?.click()}>
+          Another photo
+        </button>
+        <button
+          type="button"
+          onClick={() => bench.setState({ wizard: null, filled: null })}
+          title="The job that was open is still there"
+        >
+          Leave
+        </button>
+        <input
+          ref={picker}
+          type="file"
+          hidden
+          accept="image/jpeg,image/png,image/webp"
+          onChange={(e) => {
+            const file = e.target.files?.[0];
+            e.target.value = '';
+            if (file) void startFromPhoto(file);
+          }}
+        />
+      </div>
+      {nextStep(wizard) === null && <p className="hint">All clicks are made.</p>}
+      <p className="hint">
+        Hold the phone square to the side of the lid, at hinge height, from as far off as the picture allows: what lies
+        nearer or further than the scale mark shows too large or too small.
+      </p>
+    </div>
+  );
+}

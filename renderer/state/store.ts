@@ -1,0 +1,259 @@
+import { createStore } from 'zustand/vanilla';
+import { type Issue, LidwrightError } from '../../core/error';
+import { type Finding, type Outcome, workOut } from '../../core/findings';
+import {
+  type History,
+  type Job,
+  type ResolvedJob,
+  beginGesture,
+  cancelGesture,
+  commit,
+  endGesture,
+  moveGesture,
+  redo,
+  resolveJob,
+  startHistory,
+  undo,
+} from '../../core/job';
+import type { Pixel } from '../../core/photo';
+import { METRIC, type ShownUnits } from '../../core/quantity';
+import type { Wizard } from '../photo/wizard';
+
+export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
+export type Stage = (typeof STAGES)[number];
+export type Plane = 'side' | 'top' | 'front';
+export type ViewName = Plane | 'space';
+export type Selection = { readonly kind: 'point' | 'mass' | 'strut' | 'photo' | 'bracket'; readonly id: string } | null;
+export type ChartKind = 'hand' | 'force' | 'length' | 'joint';
+
+/** The one scale and centre that the three drawn views share, so that they stay in line. */
+export interface SheetView {
+  readonly pxPerMm: number;
+  /** Base-frame point at the middle of every view, mm. */
+  readonly centre: readonly [number, number, number];
+}
+
+/** A drag under way: what moves, where it started, in which view it is held. */
+export interface DragState {
+  readonly pointId: string;
+  readonly plane: Plane;
+  /** Posed position at the start, mm. */
+  readonly from: readonly [number, number, number];
+}
+
+/** A click on a photo that means something: a scale mark, or the pixel that a point lies on. */
+export type PhotoTool =
+  | { readonly kind: 'scale'; readonly photoId: string; readonly from: Pixel | null; readonly to: Pixel | null }
+  | { readonly kind: 'anchor'; readonly photoId: string; readonly pointId: string };
+
+/** Where the present job lies and what of it is saved. */
+export interface FileState {
+  readonly name: string;
+  readonly token: string | null;
+  /** The job as last read or written; the same object means nothing is unsaved. */
+  readonly saved: Job | null;
+  /** Draft id for recovery. */
+  readonly draftId: string;
+}
+
+export interface BenchState {
+  readonly history: History;
+  readonly resolved: ResolvedJob;
+  readonly outcome: Outcome | null;
+  /** Why there is no outcome, or why the last entry was refused. */
+  readonly trouble: readonly Issue[];
+  readonly file: FileState;
+  readonly angleDeg: number;
+  readonly selection: Selection;
+  readonly stage: Stage;
+  readonly chart: ChartKind;
+  readonly caseId: string | null;
+  readonly units: ShownUnits;
+  readonly theme: 'light' | 'dark';
+  readonly sheet: SheetView;
+  readonly filled: ViewName | null;
+  readonly drag: DragState | null;
+  readonly tool: PhotoTool | null;
+  readonly wizard: Wizard | null;
+  /** A passing word to the person: what was saved, what was refused. */
+  readonly notice: { readonly text: string; readonly tone: 'word' | 'bad'; readonly key: number } | null;
+}
+
+const EMPTY_JOB: Job = {
+  format: 'lidwright-job',
+  version: 1,
+  title: '',
+  points: [],
+  hinge: { a: '', b: '', opens: 'up' },
+  travel: { openDeg: 90, stop: 'lid' },
+  grip: '',
+  masses: [],
+  struts: [],
+  loadCases: [{ id: 'normal' }],
+};
+
+const initial: BenchState = {
+  history: startHistory(EMPTY_JOB),
+  resolved: resolveJob(EMPTY_JOB),
+  outcome: null,
+  trouble: [],
+  file: { name: '', token: null, saved: null, draftId: '' },
+  angleDeg: 0,
+  selection: null,
+  stage: 'place',
+  chart: 'hand',
+  caseId: null,
+  units: METRIC,
+  theme: 'light',
+  sheet: { pxPerMm: 0.3, centre: [0, 0, 0] },
+  filled: null,
+  drag: null,
+  tool: null,
+  wizard: null,
+  notice: null,
+};
+
+export const bench = createStore<BenchState>(() => initial);
+
+/** Works out the present job; what can't be computed leaves the last drawing and says why. */
+function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState> {
+  let resolved: ResolvedJob;
+  try {
+    resolved = resolveJob(job);
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { outcome: null, trouble: error.issues };
+  }
+  try {
+    const outcome = workOut(resolved, state.units, live ? (state.outcome ?? undefined) : undefined);
+    return { resolved, outcome, trouble: [], angleDeg: Math.min(state.angleDeg, outcome.frame.openDeg) };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { resolved, outcome: null, trouble: error.issues };
+  }
+}
+
+let noticeKey = 0;
+export function notify(text: string, tone: 'word' | 'bad' = 'word'): void {
+  bench.setState({ notice: { text, tone, key: ++noticeKey } });
+}
+
+export const dismissNotice = (): void => bench.setState({ notice: null });
+
+export const presentJob = (): Job => bench.getState().history.present;
+
+function put(history: History, live = false): void {
+  const state = bench.getState();
+  bench.setState({ history, ...derived(history.present, state, live) });
+}
+
+/** Opens a job in place of the present one; nothing of it is undone into the old one. */
+export function openJob(job: Job, file: FileState): void {
+  const state = bench.getState();
+  bench.setState({
+    history: startHistory(job),
+    file,
+    selection: null,
+    drag: null,
+    tool: null,
+    wizard: null,
+    caseId: null,
+    angleDeg: 0,
+    outcome: null,
+    resolved: initial.resolved,
+    ...derived(job, { ...state, angleDeg: 0 }, false),
+  });
+}
+
+/** One undoable step. An edit that core refuses changes nothing and is said. */
+export function edit(label: string, run: (job: Job) => Job): boolean {
+  const { history } = bench.getState();
+  try {
+    put(commit(history.mark ? cancelGesture(history) : history, run(history.present), label));
+    return true;
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    notify(error.message, 'bad');
+    return false;
+  }
+}
+
+export function undoStep(): void {
+  put(undo(bench.getState().history));
+}
+export function redoStep(): void {
+  put(redo(bench.getState().history));
+}
+
+export function startDrag(drag: DragState): void {
+  const { history } = bench.getState();
+  bench.setState({ history: beginGesture(history), drag });
+}
+
+/** Each move of a drag is computed from the job at its start. */
+export function moveDrag(run: (atStart: Job) => Job): void {
+  const { history } = bench.getState();
+  if (!history.mark) return;
+  put(moveGesture(history, run(history.mark)), true);
+}
+
+export function finishDrag(label: string): void {
+  const { history } = bench.getState();
+  bench.setState({ drag: null });
+  put(endGesture(history, label));
+}
+
+export function cancelDrag(): void {
+  const { history } = bench.getState();
+  bench.setState({ drag: null });
+  put(cancelGesture(history));
+}
+
+export function setUnits(units: Partial<ShownUnits>): void {
+  const state = bench.getState();
+  const next = { ...state, units: { ...state.units, ...units } };
+  bench.setState({ units: next.units, ...derived(state.history.present, next, false) });
+}
+
+export function setAngle(angleDeg: number): void {
+  const { outcome, resolved } = bench.getState();
+  const open = outcome?.frame.openDeg ?? resolved.travel.openDeg;
+  bench.setState({ angleDeg: Math.min(Math.max(angleDeg, 0), open) });
+}
+
+/** Which stage of the job a finding belongs to. */
+export function stageOf(finding: Finding): Stage {
+  if (finding.id.startsWith('bracket')) return 'bracket';
+  switch (finding.id) {
+    case 'base-joint':
+    case 'lid-joint':
+      return 'joints';
+    case 'dead-centre':
+      return 'place';
+    case 'drop-energy':
+      return 'weigh';
+    default:
+      return 'strut';
+  }
+}
+
+/** Shows what a finding is about: its strut or grip, and the angle where it is worst. */
+export function showFinding(finding: Finding): void {
+  const { resolved } = bench.getState();
+  const selection: Selection = resolved.struts.some((s) => s.id === finding.subject)
+    ? { kind: 'strut', id: finding.subject }
+    : finding.subject === 'grip'
+      ? { kind: 'point', id: resolved.grip }
+      : null;
+  const chart: ChartKind | null = finding.id.startsWith('hand')
+    ? 'hand'
+    : finding.id.endsWith('joint')
+      ? 'joint'
+      : finding.id.endsWith('reserve') || finding.id === 'strut-fits' || finding.id === 'dead-centre'
+        ? 'length'
+        : null;
+  bench.setState({ selection, ...(chart ? { chart } : {}), caseId: finding.everyCase ? null : finding.case });
+  if (finding.worstDeg !== null) setAngle(finding.worstDeg);
+}
+
+export const isUnsaved = (state: BenchState): boolean => state.history.present !== state.file.saved;

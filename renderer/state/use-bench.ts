@@ -1,0 +1,43 @@
+import { useEffect, useRef, useState } from 'react';
+import { useStore } from 'zustand';
+import { type BenchState, bench } from './store';
+
+/** A part of the bench's state, at once. */
+export const useBench = <T>(select: (state: BenchState) => T): T => useStore(bench, select);
+
+/** Least time between two renders of a part that only reads results, while a drag goes on, ms. */
+const CALM_MS = 90;
+
+/**
+ * A part of the state for panels that only read: at most every 90 ms while a drag is under way, so that React does not
+ * stand in the drag's path; at once otherwise.
+ */
+export function useCalmBench<T>(select: (state: BenchState) => T): T {
+  const [value, setValue] = useState(() => select(bench.getState()));
+  const pick = useRef(select);
+  useEffect(() => {
+    pick.current = select;
+  });
+  useEffect(() => {
+    let timer = 0;
+    let last = 0;
+    const take = (): void => {
+      timer = 0;
+      last = performance.now();
+      setValue(() => pick.current(bench.getState()));
+    };
+    const hear = (state: BenchState): void => {
+      if (timer !== 0) return;
+      const wait = state.drag ? CALM_MS - (performance.now() - last) : 0;
+      if (wait > 0) timer = window.setTimeout(take, wait);
+      else take();
+    };
+    take();
+    const off = bench.subscribe(hear);
+    return () => {
+      off();
+      window.clearTimeout(timer);
+    };
+  }, []);
+  return value;
+}

@@ -1,0 +1,105 @@
+import { useEffect, useId, useState } from 'react';
+import { type Path, setValue, valueAt } from '../../core/job';
+import { edit } from '../state/store';
+import { useBench } from '../state/use-bench';
+
+/** One text of the job. */
+export function TextField({
+  label,
+  path,
+  placeholder,
+}: {
+  label: string;
+  path: Path;
+  placeholder?: string;
+}): React.JSX.Element {
+  const id = useId();
+  const raw = useBench((s) => valueAt(s.history.present, path));
+  const shown = typeof raw === 'string' ? raw : '';
+  const [text, setText] = useState<string | null>(null);
+  useEffect(() => setText(null), [raw]);
+  const commit = (): void => {
+    if (text !== null && text !== shown)
+      edit(`Set ${label.toLowerCase()}`, (job) =>
+        setValue(job, { path, value: text === '' ? undefined : text.slice(0, 200) }),
+      );
+    setText(null);
+  };
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <span className="entry">
+        <input
+          id={id}
+          name={path.join('.')}
+          className="wide"
+          value={text ?? shown}
+          placeholder={placeholder}
+          autoComplete="off"
+          onChange={(e) => setText(e.target.value)}
+          onBlur={commit}
+          onKeyDown={(e) => {
+            if (e.key === 'Enter') commit();
+            if (e.key === 'Escape') {
+              setText(null);
+              e.stopPropagation();
+            }
+          }}
+        />
+      </span>
+    </div>
+  );
+}
+
+interface ChoiceProps {
+  readonly label: string;
+  readonly path: Path;
+  readonly options: readonly (readonly [value: string | number, words: string])[];
+  readonly fallback?: string | number;
+}
+
+/** One of a few values of the job. */
+export function ChoiceField({ label, path, options, fallback }: ChoiceProps): React.JSX.Element {
+  const id = useId();
+  const raw = useBench((s) => valueAt(s.history.present, path)) ?? fallback ?? '';
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <span className="entry">
+        <select
+          id={id}
+          name={path.join('.')}
+          value={String(raw)}
+          onChange={(e) => {
+            const chosen = options.find(([value]) => String(value) === e.target.value);
+            if (chosen) edit(`Set ${label.toLowerCase()}`, (job) => setValue(job, { path, value: chosen[0] }));
+          }}
+        >
+          {options.map(([value, words]) => (
+            <option key={value} value={value}>
+              {words}
+            </option>
+          ))}
+        </select>
+      </span>
+    </div>
+  );
+}
+
+/** A panel part that can be folded; open by default. */
+export function Part({
+  title,
+  children,
+  folded,
+}: {
+  title: string;
+  children: React.ReactNode;
+  folded?: boolean;
+}): React.JSX.Element {
+  return (
+    <details className="part" open={!folded}>
+      <summary>{title}</summary>
+      {children}
+    </details>
+  );
+}

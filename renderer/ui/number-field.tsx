@@ -1,0 +1,115 @@
+import { useEffect, useId, useRef, useState } from 'react';
+import { LidwrightError } from '../../core/error';
+import { type Num, type Path, resolveGivens, setValue, valueAt } from '../../core/job';
+import { type Dimension, evaluateQuantity, formatEntry, formatQuantity, namesIn, shownUnit } from '../../core/quantity';
+import { bench, edit } from '../state/store';
+import { useBench } from '../state/use-bench';
+
+interface Props {
+  readonly label: string;
+  readonly path: Path;
+  readonly dimension: Dimension;
+  /** Shown when the key is absent: what the default is. */
+  readonly fallback?: number;
+  readonly compact?: boolean;
+}
+
+/** What stands in the field for a raw value of the file. */
+function shownText(raw: unknown, dimension: Dimension, fallback: number | undefined): string {
+  const { units } = bench.getState();
+  if (typeof raw === 'number') return formatEntry(raw, dimension, units);
+  if (typeof raw === 'object' && raw !== null && 'given' in raw) return String(raw.given);
+  if (typeof raw === 'object' && raw !== null && 'expression' in raw) return String(raw.expression);
+  return fallback === undefined ? '' : formatEntry(fallback, dimension, units);
+}
+
+/** A typed text as it goes into the file: a number, or an expression when it uses givens. Throws a LidwrightError. */
+export function readEntry(text: string, dimension: Dimension): Num {
+  const { history, units } = bench.getState();
+  const unit = shownUnit(dimension, units).unit;
+  const scope = resolveGivens(history.present);
+  const value = evaluateQuantity(text, dimension, scope, unit);
+  const names = namesIn(text).filter((name) => scope.has(name));
+  if (names.length === 0) return value;
+  const only = text.trim();
+  return only === names[0] ? { given: only } : { expression: only, unit };
+}
+
+/** One number of the job: takes units and expressions, one undo step a change. */
+export function NumberField({ label, path, dimension, fallback, compact }: Props): React.JSX.Element {
+  const id = useId();
+  const raw = useBench((s) => valueAt(s.history.present, path));
+  const units = useBench((s) => s.units);
+  const resolved = useBench((s) => valueAt(s.resolved as never, path));
+  const [text, setText] = useState<string | null>(null);
+  const [wrong, setWrong] = useState('');
+  const input = useRef<HTMLInputElement>(null);
+  const shown = shownText(raw, dimension, fallback);
+  const key = path.join('.');
+  useEffect(() => {
+    setText(null);
+    setWrong('');
+  }, [raw, units, key]);
+
+  const commit = (): void => {
+    if (text === null || text.trim() === shown.trim()) {
+      setText(null);
+      setWrong('');
+      return;
+    }
+    if (text.trim() === '') return revert();
+    try {
+      const value = readEntry(text, dimension);
+      setWrong('');
+      if (edit(`Set ${label.toLowerCase()}`, (job) => setValue(job, { path, value }))) setText(null);
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      setWrong(`${error.what}. ${error.advice}`);
+    }
+  };
+  const revert = (): void => {
+    setText(null);
+    setWrong('');
+  };
+
+  const unit = shownUnit(dimension, units).sign;
+  const isExpression = typeof raw === 'object' && raw !== null;
+  return (
+    <div className={compact ? 'field compact' : 'field'}>
+      <label htmlFor={id}>{label}</label>
+      <span className="entry">
+        <input
+          id={id}
+          ref={input}
+          name={key}
+          value={text ?? shown}
+          autoComplete="off"
+          spellCheck={false}
+          aria-invalid={wrong !== ''}
+          aria-describedby={wrong ? `${id}-wrong` : undefined}
+          onChange={(e) => setText(e.target.value)}
+          onBlur={commit}
+          onFocus={(e) => e.target.select()}
+          onKeyDown={(e) => {
+            if (e.key === 'Enter') {
+              commit();
+              input.current?.select();
+            } else if (e.key === 'Escape') {
+              revert();
+              e.stopPropagation();
+            }
+          }}
+        />
+        {!isExpression && unit && <span className="unit">{unit}</span>}
+      </span>
+      {isExpression && typeof resolved === 'number' && (
+        <span className="worked">= {formatQuantity(resolved, dimension, units, 2)}</span>
+      )}
+      {wrong && (
+        <span className="wrong" id={`${id}-wrong`} role="alert">
+          {wrong}
+        </span>
+      )}
+    </div>
+  );
+}
