@@ -3,7 +3,7 @@ import 'uplot/dist/uPlot.min.css';
 import './charts.css';
 import { type ChartModel, DASHES, chartModel, valueAt } from './model';
 import { ChartKey } from './key';
-import { type ChartInks, paintBands, paintLabels, readInks } from './paint';
+import { type ChartInks, paintBandWords, paintBands, paintLabels, readInks } from './paint';
 import { followedLines, readoutText } from './readout';
 import type { ChartOptions, ChartState } from './types';
 
@@ -49,6 +49,8 @@ export class TravelChart {
     host.append(this.root);
     this.observer = new ResizeObserver(() => this.setSize());
     this.observer.observe(host);
+    // the plot changes without the host when the key or the head takes another line
+    this.observer.observe(this.plot);
   }
 
   /** Shows a state. A new angle alone moves the cursor; new numbers of the same lines are put in place. */
@@ -189,6 +191,7 @@ export class TravelChart {
       hooks: {
         drawAxes: [(u) => paintBands(u, this.model!, this.inks!)],
         draw: [
+          (u) => paintBandWords(u, this.model!, this.inks!),
           (u) =>
             paintLabels(
               u,

@@ -49,6 +49,8 @@ export const TITLES: Record<ChartKind, string> = {
   length: 'Strut length',
   joint: 'Joint angle, stem to strut',
 };
+/** Short, for the axis of a low chart: the title above says the rest. */
+const AXES: Record<ChartKind, string> = { hand: 'Force', force: 'Force', length: 'Length', joint: 'Angle' };
 const DIMENSIONS: Record<ChartKind, Dimension> = { hand: 'force', force: 'force', length: 'length', joint: 'angle' };
 
 /** Copies a row into shown units; NaN turns to null, which is drawn as a gap. */
@@ -205,7 +207,7 @@ export function chartModel(outcome: Outcome, kind: ChartKind, units: ShownUnits,
     kind,
     title: TITLES[kind],
     dimension,
-    axisLabel: `${TITLES[kind]}, ${sign}`,
+    axisLabel: `${AXES[kind]}, ${sign}`,
     angleDeg,
     lines,
     bands,

@@ -38,10 +38,6 @@ export function paintBands(u: uPlot, model: ChartModel, inks: ChartInks): void {
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
-  ctx.font = `${10.5 * r}px ${inks.family}`;
-  ctx.textAlign = 'left';
-  ctx.textBaseline = 'alphabetic';
-  const takenY: number[] = [];
   for (const band of model.bands) {
     const high = u.valToPos(band.to, 'y', true);
     const low = u.valToPos(band.from, 'y', true);
@@ -60,12 +56,31 @@ export function paintBands(u: uPlot, model: ChartModel, inks: ChartInks): void {
       ctx.lineTo(bbox.left + bbox.width, y);
       ctx.stroke();
     }
-    ctx.fillStyle = isLimit ? inks.bad : inks.ink;
-    // the words stand inside the chart, off the line, and off each other
-    const inside = isLimit && band.from < 0 ? low - 4 * r : high + 12 * r;
+  }
+  ctx.restore();
+}
+
+/** The words of bands and limits, over the series on a halo of paper; inside the chart, off their line and off each other. */
+export function paintBandWords(u: uPlot, model: ChartModel, inks: ChartInks): void {
+  const { ctx, bbox } = u;
+  const r = devicePixelRatio || 1;
+  ctx.save();
+  ctx.font = `${10.5 * r}px ${inks.family}`;
+  ctx.textAlign = 'left';
+  ctx.textBaseline = 'alphabetic';
+  ctx.lineJoin = 'round';
+  const takenY: number[] = [];
+  for (const band of model.bands) {
+    const isLimit = band.from === band.to;
+    const line = u.valToPos(band.to, 'y', true);
+    const inside = isLimit && band.from < 0 ? line - 4 * r : line + 12 * r;
     let y = Math.min(Math.max(inside, bbox.top + 11 * r), bbox.top + bbox.height - 3 * r);
     while (takenY.some((t) => Math.abs(t - y) < 12 * r)) y += 12 * r;
     takenY.push(y);
+    ctx.strokeStyle = isLimit ? inks.paper : inks.band;
+    ctx.lineWidth = 3 * r;
+    ctx.strokeText(band.text, bbox.left + 6 * r, y);
+    ctx.fillStyle = isLimit ? inks.bad : inks.ink;
     ctx.fillText(band.text, bbox.left + 6 * r, y);
   }
   ctx.restore();

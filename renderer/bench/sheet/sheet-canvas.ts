@@ -354,7 +354,9 @@ export class SheetCanvas {
           : `hand ${formatQuantity(hand, 'force', state.units)} at ${state.angleDeg.toFixed(0)}°`,
       );
     } else lines.push(state.trouble[0]?.what ?? '');
-    lines.forEach((text, k) => this.label(pen, text, x, y + 44 + 20 * k));
+    // the words keep clear of the length bar at the foot
+    const top = y > this.size.height * 0.45 ? y - 20 * lines.length - 4 : y + 40;
+    lines.forEach((text, k) => this.label(pen, text, x, top + 20 * k));
     if (strut) this.drawLengthBar(pen, strut, c);
   }
 
