@@ -7,3 +7,4 @@ export { foldedFront, foldedProfile, foldedVolumeMm3 } from './folded';
 export { type BracketMesh, bracketMesh } from './mesh';
 export { type BracketPlacement, placeBracket } from './place';
 export * from './tables';
+export { bentAngleOf } from './from-job';

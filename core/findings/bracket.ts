@@ -1,9 +1,5 @@
-import { type BentAngle, checkBracket } from '../bracket';
-import type { Bracket } from '../job';
+import { bentAngleOf, checkBracket } from '../bracket';
 import { type Check, type Finding, degrees } from './finding';
-
-/** A job's bracket as the bracket room takes it. */
-export const bentAngleOf = (bracket: Bracket): BentAngle => ({ ...bracket, name: bracket.name ?? bracket.id });
 
 /** bracket: whether it can be made as drawn, and whether it stands as its strut end does. */
 export const bracketShape: Check = ({ job, plans }) =>

@@ -9,7 +9,6 @@ import { deadCentre, strokeReserve, strutFits } from './stroke';
 
 export type { Check, CheckContext, Finding, FindingState, Proposal } from './finding';
 export { directionsInBody } from './joint';
-export { bentAngleOf } from './bracket';
 
 /** Every check, in the order of a job. A new one is a function of the context, added here. */
 export const CHECKS: readonly Check[] = [

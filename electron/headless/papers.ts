@@ -6,7 +6,7 @@ import { drawingFont, type Sheet, writeSvg } from '../../core/drawing';
 import { writePdf } from '../../core/drawing/pdf';
 import { fail, LidwrightError } from '../../core/error';
 import { type Job, readJob, resolveJob } from '../../core/job';
-import { bracketDrawing } from '../../core/papers';
+import { bracketSheet } from '../../core/papers';
 import { fileNameFor } from '../../renderer/host/names';
 import { asLidwrightError } from '../errors';
 import { writeWhole } from '../files';
@@ -62,20 +62,11 @@ export function bracketSheets(
   if (resolved.brackets.length === 0)
     fail('There is nothing to draw: the job has no bracket.', ['brackets'], 'Add a bracket to the job first.');
   return resolved.brackets.map((bracket, at) => {
-    const name = bracket.name ?? bracket.id;
     try {
-      const info = {
-        title: name,
-        number: bracket.id,
-        creator: job.papers?.creator ?? '',
-        approver: job.papers?.approver ?? '',
-        owner: job.papers?.owner ?? '',
+      const sheet = bracketSheet(resolved, bracket, {
         date,
-        notes: [`For: ${job.title}`],
-      };
-      const sheet = bracketDrawing({ ...bracket, name }, info, {
-        paper: asked.paper ?? job.papers?.paper ?? 'A4',
-        projection: asked.projection ?? job.papers?.projection ?? 'first',
+        paper: asked.paper ?? undefined,
+        projection: asked.projection ?? undefined,
       });
       return { id: bracket.id, sheet };
     } catch (error) {

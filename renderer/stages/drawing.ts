@@ -1,8 +1,7 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
 import { type Sheet, writeSvg } from '../../core/drawing';
-import { bentAngleOf } from '../../core/findings';
 import type { Bracket, ResolvedJob } from '../../core/job';
-import { bracketDrawing } from '../../core/papers';
+import { bracketSheet } from '../../core/papers';
 import { exportBytes } from '../state/files';
 
 /** Today as YYYY-MM-DD, where the person is. */
@@ -12,24 +11,8 @@ export function today(): string {
   return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}`;
 }
 
-/** The drawing of one of the job's brackets, as its papers ask. Throws a LidwrightError when it can't be drawn. */
-export function drawBracket(job: ResolvedJob, bracket: Bracket): Sheet {
-  const papers = job.papers ?? {};
-  const name = bracket.name ?? bracket.id;
-  return bracketDrawing(
-    bentAngleOf(bracket),
-    {
-      title: name,
-      number: papers.number ? `${papers.number}-${bracket.id}` : `LW-${bracket.id}`,
-      creator: papers.creator ?? '',
-      approver: papers.approver ?? '',
-      owner: papers.owner ?? '',
-      date: today(),
-      notes: [`For: ${job.title}`.slice(0, 120)],
-    },
-    { paper: papers.paper ?? 'A4', projection: papers.projection ?? 'first' },
-  );
-}
+/** The drawing of one of the job's brackets. Throws a LidwrightError when it can't be drawn. */
+export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet => bracketSheet(job, bracket, { date: today() });
 
 let font: Promise<Uint8Array> | null = null;
 const fontBytes = (): Promise<Uint8Array> =>

@@ -1,0 +1,36 @@
+import { bentAngleOf } from '../bracket';
+import type { Sheet } from '../drawing';
+import type { Bracket, ResolvedJob } from '../job';
+import { bracketDrawing } from './bracket-drawing';
+import type { PaperName } from './formats';
+import type { Projection } from './projection-symbol';
+
+/** What the caller decides over the job's own papers section; the date always comes from outside. */
+export interface SheetWishes {
+  /** YYYY-MM-DD. */
+  readonly date: string;
+  readonly paper?: PaperName;
+  readonly projection?: Projection;
+}
+
+/**
+ * The drawing of one of a job's brackets, its title block filled from the job's papers section.
+ * Throws a LidwrightError when the bracket can't be made or drawn at that size; paths lead into the bracket.
+ */
+export function bracketSheet(job: ResolvedJob, bracket: Bracket, wishes: SheetWishes): Sheet {
+  const papers = job.papers ?? {};
+  const spec = bentAngleOf(bracket);
+  return bracketDrawing(
+    spec,
+    {
+      title: spec.name,
+      number: papers.number ? `${papers.number}-${bracket.id}` : bracket.id,
+      creator: papers.creator ?? '',
+      approver: papers.approver ?? '',
+      owner: papers.owner ?? '',
+      date: wishes.date,
+      notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
+    },
+    { paper: wishes.paper ?? papers.paper ?? 'A4', projection: wishes.projection ?? papers.projection ?? 'first' },
+  );
+}
