@@ -13,8 +13,7 @@ const COARSE_DEG = 5;
 /**
  * Best azimuth on a mount at a fixed tilt (degrees): the one whose largest deviation from square over the travel is
  * smallest. `directions` holds unit vectors from base end to lid end in the mount's own body axes, x, y, z one after
- * another. The worst deviation of a stem is a maximum of smooth curves, so a coarse grid and two refinements find it
- * to `stepDeg`.
+ * another. The answer is the best of all azimuths that are whole steps, so it is within half a step of the best there is.
  */
 export function bestAzimuth(mount: Mount, tiltDeg: number, directions: Float64Array, stepDeg = 0.1): BestAzimuth {
   const { e, side, m } = mountFrame(mount);
@@ -40,23 +39,29 @@ export function bestAzimuth(mount: Mount, tiltDeg: number, directions: Float64Ar
     for (let k = 0; k < count; k++) most = Math.max(most, Math.abs(cp * a[k]! + sp * b[k]! + c[k]!));
     return most;
   };
-  let best = -180;
+  let best = 0;
   let least = Infinity;
-  const scan = (from: number, to: number, step: number): void => {
-    for (let azimuth = from; azimuth <= to + 1e-9; azimuth += step) {
-      const value = worst(azimuth);
-      if (value < least - 1e-12) {
-        least = value;
-        best = azimuth;
-      }
-    }
+  /** Deviation at an azimuth, degrees. */
+  const look = (azimuthDeg: number): number => {
+    const value = toDeg(Math.asin(Math.min(1, worst(azimuthDeg))));
+    if (value < least - 1e-9) [least, best] = [value, azimuthDeg];
+    return value;
   };
-  scan(-180 + COARSE_DEG, 180, COARSE_DEG);
-  for (let step = COARSE_DEG / 5; ; step /= 5) {
-    const here = Math.max(step, stepDeg);
-    scan(best - 5 * here, best + 5 * here, here);
-    if (here === stepDeg) break;
+  // Turning the stem by 1° changes no joint angle by more than 1°: a cell that can't hold anything better is left.
+  let cells: [number, number][] = [];
+  for (let at = -180 + COARSE_DEG; at <= 180; at += COARSE_DEG) cells.push([at, look(at)]);
+  for (let width = COARSE_DEG; width > stepDeg;) {
+    const step = Math.max(width / 5, stepDeg);
+    const reach = Math.ceil(width / 2 / step - 1e-9);
+    const next: [number, number][] = [];
+    cells.sort((p, q) => p[1] - q[1]);
+    for (const [middle, value] of cells) {
+      if (value - width / 2 >= least) continue;
+      for (let i = -reach; i <= reach; i++) next.push([middle + i * step, look(middle + i * step)]);
+    }
+    cells = next;
+    width = step;
   }
   const wrapped = best > 180 ? best - 360 : best <= -180 ? best + 360 : best;
-  return { azimuthDeg: Number(wrapped.toFixed(6)), deviationDeg: toDeg(Math.asin(Math.min(1, least))) };
+  return { azimuthDeg: Number(wrapped.toFixed(6)), deviationDeg: least };
 }
