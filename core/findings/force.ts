@@ -121,7 +121,7 @@ export const restRange: Check = ({ job, plans, tables }) =>
           : roots.length > 0
             ? `${name}: in balance at ${roots.map(degrees).join(' and ')}, and stays nowhere else.`
             : `${name}: comes to rest nowhere between shut and open.`,
-      advice: '',
+      advice: known ? '' : 'Mend the strut’s lengths first.',
     };
   });
 
