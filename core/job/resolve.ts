@@ -79,9 +79,10 @@ export function resolveGivens(job: Job): Scope {
     const i = index.get(name);
     if (i === undefined || state.get(name) === 'done') return;
     if (state.get(name) === 'open') {
-      const loop = [...trail.slice(trail.indexOf(name)), name].join(' → ');
+      const loop = [...trail.slice(trail.indexOf(name)), name];
+      const shown = loop.length > 8 ? [...loop.slice(0, 4), `${loop.length - 6} more`, ...loop.slice(-2)] : loop;
       return fail(
-        `givens run in a circle: ${loop}`,
+        `givens run in a circle: ${shown.join(' → ')}`,
         ['givens', i, 'expression'],
         'Give one of them a value of its own.',
       );
