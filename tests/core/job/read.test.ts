@@ -147,13 +147,13 @@ describe('faults are named with their place', () => {
   it.each<[string, (d: Record<string, never>) => void, string | RegExp]>([
     [
       'a text for a length',
-      (d) => ((d as never as Job).points[0]!.at as unknown[]).splice(1, 1, 'far'),
+      (d) => ((d as never as Job).points[0]!.at as unknown as unknown[]).splice(1, 1, 'far'),
       /^points\[0\]\.at\[1\]: needs a length in mm, but is "far"/,
     ],
     ['a missing title', (d) => void delete d['title'], /^title: needs a text, but is missing/],
     [
       'two numbers for three',
-      (d) => ((d as never as Job).points[2]!.at as unknown[]).pop(),
+      (d) => ((d as never as Job).points[2]!.at as unknown as unknown[]).pop(),
       /^points\[2\]\.at(\[2\])?: /,
     ],
     [
