@@ -1,6 +1,5 @@
 import type { Object3D, OrthographicCamera } from 'three';
-import type { LineMaterial } from 'three/addons/lines/LineMaterial.js';
-import { InkLines } from './ink';
+import { InkLines, type LineInk } from './lines';
 import { Segments } from './segments';
 
 /** Marks that keep their size on screen and face the viewer; drawn in units of 1 = their radius. */
@@ -34,7 +33,7 @@ const circle = (radius: number, out: Segments, count = 32): void => {
 };
 
 /** A ring with a cross in it: out of range. */
-export function crossRing(material: LineMaterial): InkLines {
+export function crossRing(material: LineInk): InkLines {
   const segments = new Segments(40);
   circle(1, segments);
   const k = Math.SQRT1_2;
@@ -47,7 +46,7 @@ export function crossRing(material: LineMaterial): InkLines {
 }
 
 /** A ring with four ticks: what is selected. */
-export function sightRing(material: LineMaterial): InkLines {
+export function sightRing(material: LineInk): InkLines {
   const segments = new Segments(40);
   circle(1, segments);
   for (const [x, y] of [
@@ -81,7 +80,7 @@ const LETTERS: Record<'X' | 'Y' | 'Z', readonly (readonly [number, number, numbe
   ],
 };
 
-export function letter(name: 'X' | 'Y' | 'Z', material: LineMaterial): InkLines {
+export function letter(name: 'X' | 'Y' | 'Z', material: LineInk): InkLines {
   const segments = new Segments(4);
   for (const [a, b, c, d] of LETTERS[name]) segments.push(a, b, 0, c, d, 0);
   const lines = new InkLines(material, 4);

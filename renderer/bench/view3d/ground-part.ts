@@ -1,6 +1,7 @@
 import { Group } from 'three';
 import type { Vec3 } from '../../../core/space';
-import { InkLines, type Inks } from './ink';
+import { type Inks } from './ink';
+import { InkLines } from './lines';
 import { Segments, dashed } from './segments';
 
 /** A round step (1, 2 or 5 times a power of ten) of which about `count` go into the length. */

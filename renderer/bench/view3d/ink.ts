@@ -4,8 +4,6 @@ import {
   CylinderGeometry,
   BackSide,
   DoubleSide,
-  type InstancedInterleavedBuffer,
-  type InterleavedBufferAttribute,
   Mesh,
   MeshBasicMaterial,
   MeshLambertMaterial,
@@ -14,15 +12,13 @@ import {
   type RGB,
   SRGBColorSpace,
   SphereGeometry,
+  Vector2,
   Vector3,
   type Material,
 } from 'three';
-import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
-import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
-import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
 import type { Vec3 } from '../../../core/space';
+import { LineInk } from './lines';
 import type { Palette } from './palette';
-import type { Segments } from './segments';
 
 type Role = 'paper' | 'ink' | 'accent' | 'bad';
 
@@ -31,8 +27,13 @@ export class Inks {
   private readonly all: { material: Material & { color: Color }; role: Role; toPaper: number }[] = [];
   private readonly loose: Material[] = [];
 
+  /** Size of the view, CSS px; the lines need it for their width. */
+  readonly sizePx = new Vector2(1, 1);
+  readonly triadSizePx = new Vector2(1, 1);
+
   /** Wide line 1.6 px to narrow line 0.8 px: two widths as 2:1, the habit of ISO 128-2. */
   readonly wide = this.line('ink', 1.6, 0, false, true);
+  readonly triad = this.line('ink', 1.6, 0, false, false, this.triadSizePx);
   readonly narrow = this.line('ink', 0.9, 0.25);
   readonly faint = this.line('ink', 1, 0.55);
   readonly accentLine = this.line('accent', 1.4);
@@ -59,16 +60,11 @@ export class Inks {
     else this.loose.push(material);
     return material;
   }
-  private line(role: Role, linewidth: number, toPaper = 0, onTop = false, hides = false): LineMaterial {
-    const material = new LineMaterial({ linewidth, depthTest: !onTop, depthWrite: hides });
-    // lines lie on the faces they bound: draw them a hair nearer
-    material.polygonOffset = true;
-    material.polygonOffsetFactor = -2;
-    material.polygonOffsetUnits = -4;
-    return this.register(material, role, toPaper);
+  private line(role: Role, widthPx: number, toPaper = 0, onTop = false, hides = false, sizePx = this.sizePx): LineInk {
+    return this.register(new LineInk(widthPx, sizePx, { onTop, hides }), role, toPaper);
   }
   private solid(role: Role, toPaper: number, flatShading = false): MeshLambertMaterial {
-    return this.register(new MeshLambertMaterial({ side: DoubleSide, flatShading }), role, toPaper);
+    return this.register(new MeshLambertMaterial({ flatShading }), role, toPaper);
   }
   private flat(role: Role, toPaper: number, side: typeof BackSide): MeshBasicMaterial {
     return this.register(new MeshBasicMaterial({ side }), role, toPaper);
@@ -95,42 +91,6 @@ export class Inks {
   }
 }
 
-/** Line segments of real width whose buffer is kept and rewritten in place. */
-export class InkLines {
-  readonly object: LineSegments2;
-  private capacity: number;
-
-  constructor(material: LineMaterial, capacity = 64) {
-    this.capacity = capacity;
-    this.object = new LineSegments2(InkLines.buffer(capacity), material);
-    this.object.frustumCulled = false;
-    this.object.geometry.instanceCount = 0;
-    this.object.visible = false;
-  }
-
-  private static buffer(capacity: number): LineSegmentsGeometry {
-    return new LineSegmentsGeometry().setPositions(new Float32Array(capacity * 6));
-  }
-
-  set(segments: Segments): void {
-    if (segments.count > this.capacity) {
-      this.capacity = Math.max(segments.count, this.capacity * 2);
-      this.object.geometry.dispose();
-      this.object.geometry = InkLines.buffer(this.capacity);
-    }
-    const start = this.object.geometry.attributes['instanceStart'] as InterleavedBufferAttribute;
-    const data = start.data as InstancedInterleavedBuffer;
-    (data.array as Float32Array).set(segments.data.subarray(0, segments.count * 6));
-    data.needsUpdate = true;
-    this.object.geometry.instanceCount = segments.count;
-    this.object.visible = segments.count > 0;
-  }
-
-  dispose(): void {
-    this.object.geometry.dispose();
-  }
-}
-
 const Z = new Vector3(0, 0, 1);
 const from = new Vector3();
 const along = new Vector3();
@@ -138,12 +98,15 @@ const turn = new Quaternion();
 
 /** Bodies of revolution shared by every part: radius 1; the cylinder from z = 0 to 1. */
 export class Bodies {
-  readonly cylinder = new CylinderGeometry(1, 1, 1, 20, 1).rotateX(Math.PI / 2).translate(0, 0, 0.5);
+  readonly cylinder = new CylinderGeometry(1, 1, 1, 16, 1).rotateX(Math.PI / 2).translate(0, 0, 0.5);
   readonly sphere = new SphereGeometry(1, 20, 14);
+  /** For what is a few pixels wide. */
+  readonly bead = new SphereGeometry(1, 10, 7);
 
   dispose(): void {
     this.cylinder.dispose();
     this.sphere.dispose();
+    this.bead.dispose();
   }
 }
 

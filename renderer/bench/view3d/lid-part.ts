@@ -2,7 +2,8 @@ import { BufferAttribute, BufferGeometry, Group, Matrix4, type Mesh } from 'thre
 import { type Vec3, rotationMatrix, sub, add, applyMat, toRad, scale } from '../../../core/space';
 import type { Axis } from '../../../core/travel';
 import { type Figure, pathOf, spotAt, sweepingCorners } from './figure';
-import { InkLines, type Inks, mesh } from './ink';
+import { type Inks, mesh } from './ink';
+import { InkLines } from './lines';
 import { panelOver } from './panel';
 import { Segments, dashed } from './segments';
 

@@ -3,7 +3,8 @@ import type { ResolvedJob } from '../../../core/job';
 import { type Vec3, cross, norm, rotateVec, scale, toRad } from '../../../core/space';
 import { areaVector } from './panel';
 import { type Figure, spotAt } from './figure';
-import { type Bodies, InkLines, type Inks, layCylinder, mesh } from './ink';
+import { type Bodies, type Inks, layCylinder, mesh } from './ink';
+import { InkLines } from './lines';
 import { handleOf } from './lid-part';
 import { Segments } from './segments';
 

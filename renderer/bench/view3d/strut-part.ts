@@ -1,7 +1,8 @@
 import { BufferAttribute, BufferGeometry, Group, type Mesh } from 'three';
 import { type Vec3, add, angleBetween, cross, norm, scale, sub, toDeg } from '../../../core/space';
 import { type Figure, type JointFigure, type StrutFigure, stemAt, strutPose } from './figure';
-import { type Bodies, InkLines, type Inks, layCylinder, mesh, standAlong } from './ink';
+import { type Bodies, type Inks, layCylinder, mesh, standAlong } from './ink';
+import { InkLines } from './lines';
 import { type Billboards, crossRing } from './billboards';
 import { Segments, dashed } from './segments';
 import { bandRims, beltMesh, conesMesh, inBand } from './working-band';
@@ -27,8 +28,8 @@ class JointPart {
     this.cones = mesh(new BufferGeometry(), inks.band);
     this.rims = new InkLines(inks.narrow, 96);
     this.pin = mesh(bodies.cylinder, inks.dark);
-    this.head = mesh(bodies.sphere, inks.dark);
-    this.ball = mesh(bodies.sphere, inks.dark);
+    this.head = mesh(bodies.bead, inks.dark);
+    this.ball = mesh(bodies.bead, inks.dark);
     this.cross = crossRing(inks.badMarker);
     billboards.add(this.cross.object, 9);
     this.belt.renderOrder = 2;

@@ -1,6 +1,7 @@
 import { OrthographicCamera, Scene, Vector4, type WebGLRenderer } from 'three';
 import { Billboards, letter } from './billboards';
-import { InkLines, type Inks } from './ink';
+import { type Inks } from './ink';
+import { InkLines } from './lines';
 import { Segments } from './segments';
 
 const ARM = 1;
@@ -15,13 +16,14 @@ export class Triad {
   private readonly lines: InkLines[] = [];
 
   constructor(inks: Inks) {
+    inks.triadSizePx.set(BOX_PX, BOX_PX);
     this.camera.zoom = 1;
     const arms = new Segments(16);
     const ends = { X: [ARM, 0, 0], Y: [0, ARM, 0], Z: [0, 0, ARM] } as const;
     for (const name of ['X', 'Y', 'Z'] as const) {
       const [x, y, z] = ends[name];
       arms.push(0, 0, 0, x, y, z);
-      const sign = letter(name, inks.wide);
+      const sign = letter(name, inks.triad);
       sign.object.position.set(x * 1.28, y * 1.28, z * 1.28);
       this.billboards.add(sign.object, 0.15);
       this.scene.add(sign.object);
@@ -34,7 +36,7 @@ export class Triad {
       arms.push(0, 1, 0, s * b, 1 - 2 * b, 0);
       arms.push(0, 0, 1, s * b * 0.7, s * b * 0.7, 1 - 2 * b);
     }
-    const cross = new InkLines(inks.wide, 16);
+    const cross = new InkLines(inks.triad, 16);
     cross.set(arms);
     this.lines.push(cross);
     this.scene.add(cross.object);

@@ -6,7 +6,8 @@ import { BracketPart } from './bracket-part';
 import { type Figure, extentOf, figureOf, lidNormals, nearSide, spotAt } from './figure';
 import { firstLook, frame, nearest } from './framing';
 import { GroundPart, type GroundSheet, sheetUnder } from './ground-part';
-import { Bodies, type InkLines, Inks } from './ink';
+import { Bodies, Inks } from './ink';
+import { type InkLines } from './lines';
 import { LidPart } from './lid-part';
 import { MarksPart } from './marks-part';
 import { readPalette } from './palette';
@@ -137,6 +138,7 @@ export class View3D {
     const grown = this.width > 0 ? Math.min(width / this.width, height / this.height) : 1;
     this.width = width;
     this.height = height;
+    stage.inks.sizePx.set(width, height);
     stage.renderer.setPixelRatio(ratio);
     stage.renderer.setSize(width, height, false);
     Object.assign(stage.camera, { left: -width / 2, right: width / 2, top: height / 2, bottom: -height / 2 });
