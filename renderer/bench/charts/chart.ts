@@ -258,7 +258,7 @@ export class TravelChart {
       if (shown) dot.style.transform = `translate(${x}px, ${chart.valToPos(value, 'y')}px)`;
     });
     const text = readoutText(model, state.units, state.caseId, angle);
-    this.readout.textContent = text;
+    this.readout.textContent = this.readout.title = text;
     const over = chart.over;
     over.setAttribute('aria-valuemin', '0');
     over.setAttribute('aria-valuemax', String(open));

@@ -73,7 +73,10 @@ export function paintBandWords(u: uPlot, model: ChartModel, inks: ChartInks): vo
   for (const band of model.bands) {
     const isLimit = band.from === band.to;
     const line = u.valToPos(band.to, 'y', true);
-    const inside = isLimit && band.from < 0 ? line - 4 * r : line + 12 * r;
+    // beside a limit on the zero side; in a band under its upper edge or over its lower, where the lines leave more room
+    const under = line + 12 * r;
+    const over = u.valToPos(band.from, 'y', true) - 4 * r;
+    const inside = isLimit ? (band.from < 0 ? over : under) : clearance(u, model, under) >= 12 * r ? under : over;
     let y = Math.min(Math.max(inside, bbox.top + 11 * r), bbox.top + bbox.height - 3 * r);
     while (takenY.some((t) => Math.abs(t - y) < 12 * r)) y += 12 * r;
     takenY.push(y);
@@ -84,6 +87,18 @@ export function paintBandWords(u: uPlot, model: ChartModel, inks: ChartInks): vo
     ctx.fillText(band.text, bbox.left + 6 * r, y);
   }
   ctx.restore();
+}
+
+/** How near the lines come, canvas px, to a row of words at the left of the chart. */
+function clearance(u: uPlot, model: ChartModel, y: number): number {
+  let least = Infinity;
+  const upTo = Math.floor(model.angleDeg.length * 0.45);
+  for (const line of model.lines)
+    for (let i = 0; i < upTo; i += 3) {
+      const value = line.values[i];
+      if (value != null) least = Math.min(least, Math.abs(u.valToPos(value, 'y', true) - y));
+    }
+  return least;
 }
 
 /** Tags at the line ends, with a leader where one had to move aside; the leader has its line's dashes. */

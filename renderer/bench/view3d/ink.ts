@@ -4,6 +4,7 @@ import {
   CylinderGeometry,
   BackSide,
   DoubleSide,
+  LatheGeometry,
   Mesh,
   MeshBasicMaterial,
   MeshLambertMaterial,
@@ -96,10 +97,29 @@ const from = new Vector3();
 const along = new Vector3();
 const turn = new Quaternion();
 
+/** Length of a stem's pin over the radius of its working band: it reaches out of the belt. */
+export const PIN_LENGTH = 1.35;
+
+/** A pin with a round head, along z from 0 to PIN_LENGTH: for a band of radius 1. */
+function pinBody(): BufferGeometry {
+  const [thin, head] = [0.04, 0.06];
+  const profile = [
+    [0, 0],
+    [thin, 0],
+    [thin, PIN_LENGTH - head * 1.6],
+    [head, PIN_LENGTH - head * 1.2],
+    [head, PIN_LENGTH - head * 0.4],
+    [head * 0.6, PIN_LENGTH],
+    [0, PIN_LENGTH],
+  ].map(([x, y]) => new Vector2(x, y));
+  return new LatheGeometry(profile, 10).rotateX(Math.PI / 2);
+}
+
 /** Bodies of revolution shared by every part: radius 1; the cylinder from z = 0 to 1. */
 export class Bodies {
   readonly cylinder = new CylinderGeometry(1, 1, 1, 16, 1).rotateX(Math.PI / 2).translate(0, 0, 0.5);
   readonly sphere = new SphereGeometry(1, 20, 14);
+  readonly pin = pinBody();
   /** For what is a few pixels wide. */
   readonly bead = new SphereGeometry(1, 10, 7);
 
@@ -107,6 +127,7 @@ export class Bodies {
     this.cylinder.dispose();
     this.sphere.dispose();
     this.bead.dispose();
+    this.pin.dispose();
   }
 }
 

@@ -1,20 +1,18 @@
 import { BufferAttribute, BufferGeometry, Group, type Mesh } from 'three';
 import { type Vec3, add, angleBetween, cross, norm, scale, sub, toDeg } from '../../../core/space';
 import { type Figure, type JointFigure, type StrutFigure, stemAt, strutPose } from './figure';
-import { type Bodies, type Inks, layCylinder, mesh, standAlong } from './ink';
+import { type Bodies, type Inks, PIN_LENGTH, layCylinder, mesh, standAlong } from './ink';
 import { InkLines } from './lines';
 import { type Billboards, crossRing } from './billboards';
 import { Segments, dashed } from './segments';
-import { bandRims, beltMesh, conesMesh, inBand } from './working-band';
+import { bandMesh, bandRims, inBand } from './working-band';
 
 /** One ball joint: ball, stem as a pin, and the belt that the stem must pass through. */
 class JointPart {
   readonly group = new Group();
   private readonly belt: Mesh;
-  private readonly cones: Mesh;
   private readonly rims: InkLines;
   private readonly pin: Mesh;
-  private readonly head: Mesh;
   private readonly ball: Mesh;
   private readonly cross: InkLines;
   private rangeDeg = NaN;
@@ -25,16 +23,13 @@ class JointPart {
     private readonly billboards: Billboards,
   ) {
     this.belt = mesh(new BufferGeometry(), inks.band);
-    this.cones = mesh(new BufferGeometry(), inks.band);
     this.rims = new InkLines(inks.narrow, 96);
-    this.pin = mesh(bodies.cylinder, inks.dark);
-    this.head = mesh(bodies.bead, inks.dark);
+    this.pin = mesh(bodies.pin, inks.dark);
     this.ball = mesh(bodies.bead, inks.dark);
     this.cross = crossRing(inks.badMarker);
     billboards.add(this.cross.object, 9);
     this.belt.renderOrder = 2;
-    this.cones.renderOrder = 2;
-    const parts = [this.belt, this.cones, this.rims.object, this.pin, this.head, this.ball, this.cross.object];
+    const parts = [this.belt, this.rims.object, this.pin, this.ball, this.cross.object];
     this.group.add(...parts);
   }
 
@@ -43,36 +38,28 @@ class JointPart {
     this.ball.position.set(...at);
     this.ball.scale.setScalar(ballMm);
     const ok = direction && stem ? inBand(toDeg(angleBetween(stem, direction)), joint.rangeDeg) : null;
-    for (const part of [this.belt, this.cones, this.rims.object]) {
+    for (const part of [this.belt, this.rims.object]) {
       part.visible = direction !== null;
       if (direction) standAlong(part, at, direction, size);
     }
-    this.belt.material = this.cones.material = ok === false ? this.inks.bandBad : this.inks.band;
+    this.belt.material = ok === false ? this.inks.bandBad : this.inks.band;
     this.rims.object.material = ok === false ? this.inks.badLine : this.inks.narrow;
-    const body = ok === false ? this.inks.bad : this.inks.dark;
-    this.pin.material = this.head.material = body;
-    this.head.visible = this.pin.visible = stem !== null;
+    this.pin.material = ok === false ? this.inks.bad : this.inks.dark;
+    this.pin.visible = stem !== null;
     if (stem) {
-      const tip = add(at, scale(stem, size * 1.35));
-      layCylinder(this.pin, at, tip, ballMm * 0.42);
-      this.head.position.set(...tip);
-      this.head.scale.setScalar(ballMm * 0.62);
-      this.cross.object.position.set(...tip);
+      standAlong(this.pin, at, stem, size);
+      this.cross.object.position.set(...add(at, scale(stem, size * PIN_LENGTH)));
     }
     this.cross.object.visible = ok === false;
   }
 
   private reshape(rangeDeg: number): void {
     this.rangeDeg = rangeDeg;
-    for (const [part, data] of [
-      [this.belt, beltMesh(rangeDeg)],
-      [this.cones, conesMesh(rangeDeg)],
-    ] as const) {
-      part.geometry.dispose();
-      part.geometry = new BufferGeometry();
-      part.geometry.setAttribute('position', new BufferAttribute(data.positions, 3));
-      part.geometry.setIndex(new BufferAttribute(data.index, 1));
-    }
+    const data = bandMesh(rangeDeg);
+    this.belt.geometry.dispose();
+    this.belt.geometry = new BufferGeometry();
+    this.belt.geometry.setAttribute('position', new BufferAttribute(data.positions, 3));
+    this.belt.geometry.setIndex(new BufferAttribute(data.index, 1));
     const rims = new Segments(96);
     for (const ring of bandRims(rangeDeg)) dashed(ring, [], rims, true);
     this.rims.set(rims);
@@ -80,7 +67,6 @@ class JointPart {
 
   dispose(): void {
     this.belt.geometry.dispose();
-    this.cones.geometry.dispose();
     this.rims.dispose();
     this.billboards.remove(this.cross.object);
     this.cross.dispose();

@@ -60,6 +60,17 @@ export function conesMesh(rangeDeg: number, segments = 48): BandMesh {
   return { positions, index };
 }
 
+/** Belt and cones as one mesh. */
+export function bandMesh(rangeDeg: number, segments = 48): BandMesh {
+  const belt = beltMesh(rangeDeg, segments);
+  const cones = conesMesh(rangeDeg, segments);
+  const shift = belt.positions.length / 3;
+  return {
+    positions: Float32Array.from([...belt.positions, ...cones.positions]),
+    index: Uint16Array.from([...belt.index, ...cones.index.map((i) => i + shift)]),
+  };
+}
+
 /** The rims of both cones on the unit sphere, as closed rings of [x, y, z]. */
 export function bandRims(rangeDeg: number, segments = 48): [number, number, number][][] {
   const range = toRad(Math.min(Math.max(rangeDeg, 0), 90));
