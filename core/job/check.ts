@@ -1,6 +1,7 @@
 import { type Issue, LidwrightError } from '../error';
 import { type Vec3, cross, distance, norm, perpendicularTo, sub, unit } from '../space';
 import { specIssues } from '../strut';
+import { obstacleIssues } from './obstacle-check';
 import type { ResolvedJob, StrutEnd } from './types';
 
 /** Points nearer than this are one point to a person with a tape, mm. */
@@ -23,7 +24,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   const issues: Issue[] = [];
   const say = (what: string, where: Where, advice: string): void => void issues.push({ what, where, advice });
 
-  const sections = ['points', 'masses', 'struts', 'loadCases', 'photos', 'brackets'] as const;
+  const sections = ['points', 'masses', 'struts', 'loadCases', 'photos', 'brackets', 'obstacles'] as const;
   for (const section of sections) {
     const seen = new Map<string, number>();
     (job[section] as readonly { id: string }[]).forEach((item, i) => {
@@ -121,6 +122,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
         'Click two marks further apart.',
       );
   });
+  issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
   return issues;
 }
 

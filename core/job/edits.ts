@@ -36,7 +36,7 @@ function setIn(node: unknown, path: Path, value: unknown): unknown {
 export const setValue = (job: Job, args: { path: Path; value: unknown }): Job =>
   setIn(job, args.path, args.value) as Job;
 
-type Section = 'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets';
+export type Section = 'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets' | 'obstacles';
 
 /** Index of an item of a section; throws when the id isn't there. */
 export function indexOf(job: Job, section: Section, id: string): number {
@@ -53,10 +53,10 @@ export function freshId(job: Job, section: Section, stem: string): string {
   return `${stem}${n}`;
 }
 
-const append = (job: Job, section: Section, item: unknown): Job =>
+export const append = (job: Job, section: Section, item: unknown): Job =>
   ({ ...job, [section]: [...((job[section] ?? []) as readonly unknown[]), item] }) as Job;
 
-const removeFrom = (job: Job, section: Section, id: string): Job => {
+export const removeFrom = (job: Job, section: Section, id: string): Job => {
   const i = indexOf(job, section, id);
   return { ...job, [section]: ((job[section] ?? []) as readonly unknown[]).filter((_, k) => k !== i) } as Job;
 };

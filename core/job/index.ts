@@ -5,5 +5,7 @@ export * from './resolve';
 export * from './check';
 export * from './read';
 export * from './edits';
+export * from './obstacle-edits';
+export * from './fitting-edits';
 export * from './history';
 export { jobJsonSchema } from './json-schema';

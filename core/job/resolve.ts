@@ -178,7 +178,7 @@ function resolveTree(
   return copy ?? raw;
 }
 
-export const DEFAULT_LIMITS = { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5 } as const;
+export const DEFAULT_LIMITS = { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5, clearanceMm: 3 } as const;
 
 /** Fills what a file may leave out; every default is one a person would expect (none, level, 20 °C, one strut). */
 function withDefaults(plain: Record<string, unknown>): ResolvedJob {
@@ -192,6 +192,7 @@ function withDefaults(plain: Record<string, unknown>): ResolvedJob {
       quantity: s.quantity ?? 1,
       spec: { ...s.spec, frictionN: s.spec.frictionN ?? 0, toleranceN: s.spec.toleranceN ?? [0, 0] },
     })),
+    springs: (job.springs ?? []).map((s) => ({ ...s, quantity: s.quantity ?? 1 })),
     loadCases: job.loadCases.map((c) => ({
       ...c,
       name: c.name ?? c.id,
@@ -200,10 +201,14 @@ function withDefaults(plain: Record<string, unknown>): ResolvedJob {
       rollDeg: c.rollDeg ?? 0,
       tempC: c.tempC ?? 20,
       force: c.force ?? 'nominal',
+      ageLossPercent: c.ageLossPercent ?? 0,
+      lost: c.lost ?? [],
+      mustHold: c.mustHold ?? (c.lost ?? []).length === 0,
     })),
     limits: { ...DEFAULT_LIMITS, ...job.limits },
     photos: job.photos ?? [],
     brackets: job.brackets ?? [],
+    obstacles: job.obstacles ?? [],
   } as ResolvedJob;
 }
 

@@ -65,6 +65,10 @@ export const endSchema = section({
   mount: mountSchema.optional(),
   azimuthDeg: num({ dimension: 'angle', min: -1e4, max: 1e4 }).optional(),
   tiltDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+  /** Fork or eye only: how far the strut may swing about the pin to either side of swingMiddle. */
+  swingDeg: num({ dimension: 'angle', min: 0, max: 180 }).optional(),
+  /** Where the strut leaves in the middle of that swing; the mount's normal where it is not given. */
+  swingMiddle: vector.optional(),
 });
 
 export const specSchema = section({
@@ -81,6 +85,8 @@ export const specSchema = section({
       named('two forces, lower and upper'),
     )
     .optional(),
+  /** Which of the numbers nobody knows: taken from common practice for this rod and tube. */
+  assumed: list(z.enum(['ratio', 'frictionN', 'toleranceN'], named('"ratio", "frictionN" or "toleranceN"')), 'names').optional(),
 });
 
 export const strutSchema = section({
@@ -90,7 +96,33 @@ export const strutSchema = section({
   lid: id,
   quantity: z.union([z.literal(1), z.literal(2)], named('1 or 2')).optional(),
   spec: specSchema,
+  /** Which end the rod is at; the tube is at the other. Lid where it is not given. */
+  rodAt: z.enum(['base', 'lid'], named('"base" or "lid"')).optional(),
   ends: section({ base: endSchema, lid: endSchema }),
+});
+
+/** A lifting element beside the struts: a coil spring between two points, or a torsion spring round the hinge. */
+export const springSchema = section({
+  id,
+  name: label.optional(),
+  kind: z.enum(['compression', 'extension', 'torsion'], named('"compression", "extension" or "torsion"')),
+  quantity: z.union([z.literal(1), z.literal(2)], named('1 or 2')).optional(),
+  /** Coil springs only: their two points. */
+  base: id.optional(),
+  lid: id.optional(),
+  /** Coil: length at which the preload acts (free length, or the length it is caged at). */
+  lengthMm: lengthOver0.optional(),
+  rateNPerMm: num({ dimension: 'number', min: 0, max: 1e5, open: true }).optional(),
+  preloadN: num({ dimension: 'force', min: 0, max: 1e6 }).optional(),
+  /** Coil: how far it may be deflected from lengthMm. */
+  mostDeflectionMm: lengthOver0.optional(),
+  /** Torsion: whether it turns the lid open or shut. */
+  turns: z.enum(['open', 'shut'], named('"open" or "shut"')).optional(),
+  rateNmPerDeg: num({ dimension: 'number', min: 0, max: 1e4, open: true }).optional(),
+  /** Torsion: moment with the lid closed. */
+  preloadNm: num({ dimension: 'moment', min: 0, max: 1e5 }).optional(),
+  /** Torsion: the most it may carry. */
+  mostNm: num({ dimension: 'moment', min: 0, max: 1e5, open: true }).optional(),
 });
 
 export const loadCaseSchema = section({
@@ -101,6 +133,12 @@ export const loadCaseSchema = section({
   rollDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
   tempC: num({ dimension: 'temperature', min: -100, max: 200 }).optional(),
   force: z.enum(['low', 'nominal', 'high'], named('"low", "nominal" or "high"')).optional(),
+  /** Share of their gauge pressure that all struts have lost with age, percent. */
+  ageLossPercent: num({ dimension: 'number', min: 0, max: 100 }).optional(),
+  /** Struts that have failed: of a pair one is left, a single one gives nothing. */
+  lost: list(id, 'strut ids').optional(),
+  /** Whether the limits must hold here or are only told; without it they must, unless a strut is lost. */
+  mustHold: z.boolean(named('true or false')).optional(),
 });
 
 export const limitsSchema = section({
@@ -108,6 +146,40 @@ export const limitsSchema = section({
   handCloseN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
   reserveMm: num({ dimension: 'length', min: 0, max: 1e4 }).optional(),
   holdOpenNm: num({ dimension: 'moment', min: 0, max: 1e5 }).optional(),
+  clearanceMm: num({ dimension: 'length', min: 0, max: 1e4 }).optional(),
+});
+
+const place = z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z'));
+const turn = num({ dimension: 'angle', min: -1e4, max: 1e4 });
+
+/** Something the strut must not touch, lid closed: exactly one of box, cylinder, traced. */
+export const obstacleSchema = section({
+  id,
+  name: label.optional(),
+  on: z.enum(['base', 'lid'], named('"base" or "lid"')),
+  /** rotationDeg turns it about X, then Y, then Z of the base frame, round its own centre. */
+  box: section({
+    centre: place,
+    sizeMm: z.tuple([lengthOver0, lengthOver0, lengthOver0], named('three lengths')),
+    rotationDeg: z.tuple([turn, turn, turn], named('three angles')).optional(),
+  }).optional(),
+  cylinder: section({ from: place, to: place, radiusMm: lengthOver0 }).optional(),
+  /** Corners as the view shows them (side: X, Z; top: X, Y; front: Y, Z), filled between two depths along what is left. */
+  traced: section({
+    view: z.enum(['side', 'top', 'front'], named('"side", "top" or "front"')),
+    corners: list(z.tuple([coordinate, coordinate], named('two lengths')), 'corners'),
+    depthMm: z.tuple([coordinate, coordinate], named('two lengths, from and to')),
+  }).optional(),
+  /** Round a pivot on the same body it is let be so far: that is where the joint stands on it. */
+  freeMm: lengthFrom0.optional(),
+});
+
+/** The lid's own panel over its outline, for the strut's clearance from it. */
+export const panelSchema = section({
+  /** Half above and half below the plane of the outline. */
+  thicknessMm: lengthFrom0.optional(),
+  /** Round a strut's own lid pivot the panel is let be so far: that is where the joint stands on it. */
+  freeMm: lengthFrom0.optional(),
 });
 
 export const photoSchema = section({
@@ -180,10 +252,13 @@ export const jobSchema = z
       outline: list(id, 'point ids').optional(),
       masses: list(massSchema, 'masses'),
       struts: list(strutSchema, 'struts'),
+      springs: list(springSchema, 'springs').optional(),
       loadCases: list(loadCaseSchema, 'load cases').min(1, 'needs one load case at least'),
       limits: limitsSchema.optional(),
       photos: list(photoSchema, 'photos').optional(),
       brackets: list(bracketSchema, 'brackets').optional(),
+      obstacles: list(obstacleSchema, 'obstacles').optional(),
+      panel: panelSchema.optional(),
       papers: papersSchema.optional(),
     },
     named('an object'),

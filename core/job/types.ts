@@ -18,6 +18,8 @@ export type JobStrut = Job['struts'][number];
 export type JobEnd = JobStrut['ends']['base'];
 export type JobPhoto = NonNullable<Job['photos']>[number];
 export type JobBracket = NonNullable<Job['brackets']>[number];
+export type JobObstacle = NonNullable<Job['obstacles']>[number];
+export type JobSpring = NonNullable<Job['springs']>[number];
 export type JobLoadCase = Job['loadCases'][number];
 export type EndName = 'base' | 'lid';
 
@@ -42,21 +44,31 @@ export type Mass = PlainJob['masses'][number];
 export type StrutEnd = PlainJob['struts'][number]['ends']['base'];
 export type Spec = Full<PlainJob['struts'][number]['spec'], 'frictionN' | 'toleranceN'>;
 export type Strut = Omit<Full<PlainJob['struts'][number], 'quantity'>, 'spec'> & { readonly spec: Spec };
-export type LoadCase = Full<PlainJob['loadCases'][number], 'off' | 'pitchDeg' | 'rollDeg' | 'tempC' | 'force' | 'name'>;
-export type Limits = Full<NonNullable<PlainJob['limits']>, 'handOpenN' | 'handCloseN' | 'reserveMm' | 'holdOpenNm'>;
+export type LoadCase = Full<
+  PlainJob['loadCases'][number],
+  'off' | 'pitchDeg' | 'rollDeg' | 'tempC' | 'force' | 'name' | 'ageLossPercent' | 'lost' | 'mustHold'
+>;
+export type Limits = Full<
+  NonNullable<PlainJob['limits']>,
+  'handOpenN' | 'handCloseN' | 'reserveMm' | 'holdOpenNm' | 'clearanceMm'
+>;
 export type Photo = NonNullable<PlainJob['photos']>[number];
+export type Spring = Full<NonNullable<PlainJob['springs']>[number], 'quantity'>;
 export type Bracket = NonNullable<PlainJob['brackets']>[number];
+export type Obstacle = NonNullable<PlainJob['obstacles']>[number];
 
 /** A job with every number worked out and every default in place: what the kernel and the views read. */
 export type ResolvedJob = Omit<
   PlainJob,
-  'hinge' | 'struts' | 'loadCases' | 'limits' | 'outline' | 'photos' | 'brackets'
+  'hinge' | 'struts' | 'springs' | 'loadCases' | 'limits' | 'outline' | 'photos' | 'brackets' | 'obstacles'
 > & {
   readonly hinge: Full<PlainJob['hinge'], 'frictionNm'>;
   readonly struts: readonly Strut[];
+  readonly springs: readonly Spring[];
   readonly loadCases: readonly LoadCase[];
   readonly limits: Limits;
   readonly outline: readonly string[];
   readonly photos: readonly Photo[];
   readonly brackets: readonly Bracket[];
+  readonly obstacles: readonly Obstacle[];
 };

@@ -21,6 +21,7 @@ export const ROOMS = {
     'core/joint',
     'core/job',
     'core/bracket',
+    'core/clearance',
     'core/travel',
   ],
   'core/result': ['core/quantity', 'core/error', 'core/job', 'core/travel', 'core/findings'],
