@@ -34,12 +34,10 @@ export interface SheetView {
 }
 
 /** A drag under way: what moves, where it started, in which view it is held. */
-export interface DragState {
-  readonly pointId: string;
-  readonly plane: Plane;
-  /** Posed position at the start, mm. */
-  readonly from: readonly [number, number, number];
-}
+export type DragState = { readonly plane: Plane; readonly from: readonly [number, number, number] } & (
+  | { readonly kind: 'point'; readonly pointId: string }
+  | { readonly kind: 'stem'; readonly strut: string; readonly end: 'base' | 'lid'; readonly what: 'azimuth' | 'tilt' }
+);
 
 /** A click on a photo that means something: a scale mark, or the pixel that a point lies on. */
 export type PhotoTool =
@@ -194,7 +192,12 @@ export function startDrag(drag: DragState): void {
 export function moveDrag(run: (atStart: Job) => Job): void {
   const { history } = bench.getState();
   if (!history.mark) return;
-  put(moveGesture(history, run(history.mark)), true);
+  try {
+    put(moveGesture(history, run(history.mark)), true);
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    notify(error.message, 'bad');
+  }
 }
 
 export function finishDrag(label: string): void {

@@ -1,20 +1,22 @@
+import { turnMount } from '../../../core/job';
 import { mmToPixel, underlayOf } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
-import { finishWizard } from '../../state/photo-actions';
-import { clickPhotoTool } from '../../state/photo-actions';
+import { clickPhotoTool, finishWizard } from '../../state/photo-actions';
 import { bench, cancelDrag, finishDrag, moveDrag, startDrag } from '../../state/store';
 import { paintNow } from '../frame';
 import { handleAt, handlesOf } from './handles';
 import { movePosed } from './move-point';
 import { fromPx, panBy, zoomAt } from './projection';
 import { sceneOf } from './scene-cache';
+import { type StemHandle, stemHandles, turnTo } from './stem-handles';
 import type { SheetCanvas } from './sheet-canvas';
 
 /** A press that moves less than this is a click, px. */
 const CLICK_PX = 4;
 
 type Press =
+  | { readonly kind: 'stem'; readonly handle: StemHandle; moving: boolean }
   | {
       readonly kind: 'point';
       readonly pointId: string;
@@ -48,14 +50,35 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     );
   };
 
+  /** The stem handle under the pointer; only in the Joints stage. */
+  const stemAt = (x: number, y: number): StemHandle | null => {
+    const state = bench.getState();
+    if (state.stage !== 'joints') return null;
+    let best: StemHandle | null = null;
+    let least = 12;
+    for (const handle of stemHandles(state.resolved, sceneOf(state), state.sheet.pxPerMm)) {
+      const at = canvas.px(handle.at);
+      // seen along the stem its handles lie on the ball, which is then the thing to drag
+      const ball = canvas.px(handle.ball);
+      if (Math.hypot(at[0] - ball[0], at[1] - ball[1]) < 16) continue;
+      const d = Math.hypot(at[0] - x, at[1] - y);
+      if (d < least) [best, least] = [handle, d];
+    }
+    return best;
+  };
+
   const down = (e: PointerEvent): void => {
     if (press || e.button > 2) return;
     const [x, y] = (start = latest = local(e));
     const state = bench.getState();
     element.setPointerCapture(e.pointerId);
     const clicking = e.button === 0 && (state.wizard !== null || state.tool !== null);
-    const handle = e.button === 0 && !clicking ? grabbed(x, y) : null;
-    if (handle) {
+    const stem = e.button === 0 && !clicking ? stemAt(x, y) : null;
+    const handle = e.button === 0 && !clicking && !stem ? grabbed(x, y) : null;
+    if (stem) {
+      press = { kind: 'stem', handle: stem, moving: false };
+      bench.setState({ selection: { kind: 'strut', id: stem.strut } });
+    } else if (handle) {
       const from = sceneOf(state).posed.get(handle.pointId)!;
       const at = canvas.px(from);
       press = { kind: 'point', pointId: handle.pointId, from, grab: [x - at[0], y - at[1]], moving: false };
@@ -77,6 +100,32 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
       const to = fromPx(x - held.grab[0], y - held.grab[1], held.from, canvas.projection, state.sheet, canvas.size);
       moveDrag((atStart) => movePosed(atStart, held.pointId, to, state.angleDeg));
     }
+    if (press.kind === 'stem') {
+      const { handle, moving } = press;
+      if (!moving) return;
+      const state = bench.getState();
+      const value = turnTo(
+        state.resolved,
+        handle,
+        state.outcome?.frame.axis ?? null,
+        state.angleDeg,
+        canvas.projection,
+        canvas.paperMm(x, y, state),
+        state.sheet.pxPerMm,
+      );
+      moveDrag((atStart) => {
+        const end = atStart.struts.find((s) => s.id === handle.strut)?.ends[handle.end];
+        // what a given holds does not follow a drag
+        if (!end || typeof (handle.what === 'azimuth' ? end.azimuthDeg : end.tiltDeg) === 'object') return atStart;
+        const azimuthDeg = handle.what === 'azimuth' ? value : (end.azimuthDeg ?? 0);
+        return turnMount(atStart, {
+          strut: handle.strut,
+          end: handle.end,
+          azimuthDeg,
+          ...(handle.what === 'tilt' ? { tiltDeg: value } : {}),
+        });
+      });
+    }
     paintNow();
   };
 
@@ -86,7 +135,8 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
       const state = bench.getState();
       const handle = state.wizard || state.tool ? null : grabbed(...now);
       const id = handle?.pointId ?? null;
-      element.style.cursor = state.wizard || state.tool ? 'crosshair' : id ? 'grab' : 'default';
+      const stem = state.wizard || state.tool ? null : stemAt(...now);
+      element.style.cursor = state.wizard || state.tool ? 'crosshair' : id || stem ? 'grab' : 'default';
       if (id !== canvas.hovered) {
         canvas.hovered = id;
         canvas.draw();
@@ -96,7 +146,12 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     const far = Math.hypot(now[0] - start[0], now[1] - start[1]) > CLICK_PX;
     if (press.kind === 'point' && !press.moving && far) {
       press.moving = true;
-      startDrag({ pointId: press.pointId, plane: canvas.projection.plane, from: press.from });
+      startDrag({ kind: 'point', pointId: press.pointId, plane: canvas.projection.plane, from: press.from });
+    }
+    if (press.kind === 'stem' && !press.moving && far) {
+      press.moving = true;
+      const { strut, end, what, at } = press.handle;
+      startDrag({ kind: 'stem', strut, end, what, plane: canvas.projection.plane, from: at });
     }
     if (press.kind === 'pan' && (press.moved || far)) {
       press.moved = true;
@@ -117,6 +172,8 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     }
     press = null;
     if (done.kind === 'point' && done.moving) finishDrag(`Move ${nameOf(done.pointId)}`);
+    if (done.kind === 'stem' && done.moving)
+      finishDrag(done.handle.what === 'azimuth' ? 'Turn the mount' : 'Lean the stem');
     if (done.kind === 'pan' && !done.moved && done.click) click(...latest);
     paintNow();
   };
@@ -156,7 +213,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
   const cancel = (): void => {
     if (frame !== 0) cancelAnimationFrame(frame);
     frame = 0;
-    if (press?.kind === 'point' && press.moving) cancelDrag();
+    if (press && press.kind !== 'pan' && press.moving) cancelDrag();
     press = null;
     paintNow();
   };

@@ -6,12 +6,14 @@ import type { Host } from '../../host/host';
 import { photoImage } from '../../photo/images';
 import { MARKS, wizardUnderlay } from '../../photo/wizard';
 import { type BenchState, type Plane, bench } from '../../state/store';
+import { type ViewFace, drawBeside, drawDrag, drawStemHandle } from './drag-overlay';
 import * as ink from './draw';
 import { handlesOf } from './handles';
 import { type Palette, readPalette } from './palette';
 import { PROJECTIONS, type Projection, type Size, scaleBarMm, toPx } from './projection';
 import type { Scene } from './scene';
 import { sceneOf } from './scene-cache';
+import { stemHandles } from './stem-handles';
 import { wizardImage } from './wizard-image';
 
 /** One drawn view: a Konva stage with the photo underlay and the ink over it. Holds no state of the job. */
@@ -42,6 +44,10 @@ export class SheetCanvas {
     this.inkLayer.add(
       new Konva.Shape({ listening: false, sceneFunc: (context) => this.drawInk(context as unknown as ink.Pen) }),
     );
+  }
+
+  private face(): ViewFace {
+    return { projection: this.projection, size: this.size, palette: this.palette };
   }
 
   destroy(): void {
@@ -273,7 +279,9 @@ export class SheetCanvas {
       ink.drawMass(pen, mass, at, chosen(mass.pointId) || (selected?.kind === 'mass' && selected.id === mass.id), c);
     const grip = scene.posed.get(scene.gripId);
     if (grip) ink.drawGrip(pen, at(grip), chosen(scene.gripId), c);
-    if (state.drag) this.drawDrag(pen, state, scene);
+    if (state.stage === 'joints' && !state.wizard)
+      for (const h of stemHandles(state.resolved, scene, state.sheet.pxPerMm)) drawStemHandle(pen, h, at, c);
+    if (state.drag) drawDrag(pen, state, scene, this.face());
     else this.drawNames(pen, state, scene, at);
   }
 
@@ -287,112 +295,8 @@ export class SheetCanvas {
       if (!p) continue;
       const [x, y] = at(p);
       ink.drawDisc(pen, [x, y], 11, null, this.palette.accent, 1.5);
-      this.label(pen, handle.name, x, y);
+      drawBeside(pen, handle.name, x, y, this.face());
     }
-  }
-
-  /** A label beside a place, kept inside the view. */
-  private label(pen: ink.Pen, text: string, x: number, y: number): void {
-    pen.font = ink.LABEL_FONT;
-    const width = pen.measureText(text).width;
-    const lx = x + 16 + width > this.size.width ? x - 18 - width : x + 16;
-    ink.drawLabel(pen, text, Math.max(4, lx), Math.min(Math.max(y - 16, 12), this.size.height - 12), this.palette);
-  }
-
-  /** While a point is dragged: its projection lines across the views, the ghost of its start, and live numbers. */
-  private drawDrag(pen: ink.Pen, state: BenchState, scene: Scene): void {
-    const drag = state.drag!;
-    const now = scene.posed.get(drag.pointId);
-    if (!now) return;
-    const c = this.palette;
-    const [x, y] = this.px(now, state);
-    ink.drawLine(
-      pen,
-      [
-        [x, 0],
-        [x, this.size.height],
-      ],
-      c.accent,
-      1,
-      ink.DASH.hidden,
-    );
-    ink.drawLine(
-      pen,
-      [
-        [0, y],
-        [this.size.width, y],
-      ],
-      c.accent,
-      1,
-      ink.DASH.hidden,
-    );
-    const from = this.px(drag.from, state);
-    ink.drawDisc(pen, from, 6, null, c.soft, 1.5);
-    ink.drawLine(pen, [from, [x, y]], c.soft, 1);
-    ink.drawDisc(pen, [x, y], 11, null, c.accent, 2);
-    if (drag.plane !== this.projection.plane) return;
-    const { right, up } = this.projection;
-    const axis = ['X', 'Y', 'Z'];
-    const f = (v: number): string => formatQuantity(v, 'length', state.units);
-    const lines = [`${axis[right]} ${f(now[right])}   ${axis[up]} ${f(now[up])}`];
-    const strut = scene.struts.find(
-      (_, k) => state.resolved.struts[k]!.base === drag.pointId || state.resolved.struts[k]!.lid === drag.pointId,
-    );
-    if (strut) {
-      const worst = strut.joints.reduce((a, b) => (b.deviationDeg - b.rangeDeg > a.deviationDeg - a.rangeDeg ? b : a));
-      lines.push(
-        `length ${f(strut.lengthMm)}   ${worst.end} joint ${worst.deviationDeg.toFixed(1)}° off square${worst.out ? ', out of range' : ''}`,
-      );
-    }
-    const outcome = state.outcome;
-    if (outcome) {
-      const i = Math.min(outcome.tables[0]!.angleDeg.length - 1, Math.round(state.angleDeg));
-      const hand = outcome.tables[0]!.handOpeningN[i]!;
-      lines.push(
-        Number.isNaN(hand)
-          ? 'the strut can’t be there'
-          : `hand ${formatQuantity(hand, 'force', state.units)} at ${state.angleDeg.toFixed(0)}°`,
-      );
-    } else lines.push(state.trouble[0]?.what ?? '');
-    // the words keep clear of the length bar at the foot
-    const top = y > this.size.height * 0.45 ? y - 20 * lines.length - 4 : y + 40;
-    lines.forEach((text, k) => this.label(pen, text, x, top + 20 * k));
-    if (strut) this.drawLengthBar(pen, strut, c);
-  }
-
-  /** The strut's present length within its stroke. */
-  private drawLengthBar(pen: ink.Pen, strut: Scene['struts'][number], c: Palette): void {
-    const [x0, x1, y] = [70, this.size.width - 70, this.size.height - 46];
-    const width = x1 - x0;
-    if (width < 80) return;
-    const at = (mm: number): number => x0 + (width * (mm - strut.compressedMm)) / strut.strokeMm;
-    pen.fillStyle = c.paper;
-    pen.globalAlpha = 0.85;
-    pen.fillRect(x0 - 60, y - 14, width + 120, 34);
-    pen.globalAlpha = 1;
-    pen.strokeStyle = c.ink;
-    pen.lineWidth = 1.5;
-    pen.strokeRect(x0, y - 5, width, 10);
-    const x = Math.min(Math.max(at(strut.lengthMm), x0 - 12), x1 + 12);
-    pen.fillStyle = strut.inside ? c.good : c.bad;
-    pen.fillRect(x0, y - 5, Math.min(Math.max(x - x0, 0), width), 10);
-    ink.drawLine(
-      pen,
-      [
-        [x, y - 11],
-        [x, y + 11],
-      ],
-      strut.inside ? c.ink : c.bad,
-      3,
-    );
-    const units = bench.getState().units;
-    pen.fillStyle = c.ink;
-    pen.font = ink.LABEL_FONT;
-    pen.textBaseline = 'middle';
-    pen.textAlign = 'right';
-    pen.fillText(formatQuantity(strut.compressedMm, 'length', units, 0), x0 - 6, y);
-    pen.textAlign = 'left';
-    pen.fillText(formatQuantity(strut.extendedMm, 'length', units, 0), x1 + 6, y);
   }
 
   private drawScaleBar(pen: ink.Pen, state: BenchState): void {

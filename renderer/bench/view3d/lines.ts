@@ -49,6 +49,8 @@ export class LineInk extends ShaderMaterial {
           gl_FragColor = vec4(ink, 1.0);
           #include <colorspace_fragment>
         }`,
+      // what is on top must also come after the see-through faces
+      transparent: options.onTop,
       depthTest: !options.onTop,
       depthWrite: options.hides,
     });
