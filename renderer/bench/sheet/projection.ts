@@ -81,7 +81,8 @@ export function fitSheet(points: readonly Vec3[], sizes: Record<Plane, Size>): S
   for (const { plane, right, up } of Object.values(PROJECTIONS)) {
     const { width, height } = sizes[plane];
     if (width < 50 || height < 50) continue;
-    const air = 44;
+    // room for stem handles and labels, less of it where the view is small
+    const air = Math.min(58, Math.max(26, 0.13 * Math.min(width, height)));
     pxPerMm = Math.min(
       pxPerMm,
       (width - 2 * air) / Math.max(high[right]! - low[right]!, 1),
