@@ -10,6 +10,13 @@ const sizes: Record<Plane, Size> = {
   front: { width: 0, height: 0 },
 };
 let wanted = false;
+const others = new Set<() => void>();
+
+/** Something that has a view of its own to fit, when the sheet is fitted. */
+export function onFit(fit: () => void): () => void {
+  others.add(fit);
+  return () => others.delete(fit);
+}
 
 /** Each view says how large it is; a fit that was asked for before the sizes were known is made up for. */
 export function viewSized(plane: Plane, size: Size): void {
@@ -40,6 +47,7 @@ function tryFit(): void {
   if (Object.values(shown).every((s) => s.width < 50)) return;
   wanted = false;
   bench.setState({ sheet: fitSheet(extent(state), shown) });
+  for (const fit of others) fit();
 }
 
 const none: Size = { width: 0, height: 0 };

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'react';
 import { bench } from '../state/store';
+import { onFit } from './fit';
 import { addPainter } from './frame';
 import { View3D } from './view3d';
 
@@ -25,8 +26,13 @@ export function SpaceView(): React.JSX.Element {
     };
     paint();
     const off = addPainter(paint);
+    const offFit = onFit(() => {
+      paint();
+      view.fit();
+    });
     return () => {
       off();
+      offFit();
       view.dispose();
     };
   }, []);

@@ -1,18 +1,11 @@
-import { Color, DirectionalLight, HemisphereLight, OrthographicCamera, Scene, Vector3, WebGLRenderer } from 'three';
-import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
+import { Color, Vector3 } from 'three';
 import type { Vec3 } from '../../../core/space';
-import { Billboards, sightRing } from './billboards';
-import { BracketPart } from './bracket-part';
 import { type Figure, extentOf, figureOf, lidNormals, nearSide, spotAt } from './figure';
 import { firstLook, frame, nearest } from './framing';
-import { GroundPart, type GroundSheet, sheetUnder } from './ground-part';
-import { Bodies, Inks } from './ink';
-import { type InkLines } from './lines';
-import { LidPart } from './lid-part';
-import { MarksPart } from './marks-part';
+import { type GroundSheet, sheetUnder } from './ground-part';
 import { readPalette } from './palette';
+import { type Stage, buildStage, disposeStage } from './stage';
 import { StrutPart } from './strut-part';
-import { Triad } from './triad';
 import type { View3DOptions, View3DState } from './types';
 import { describeView, selectedSpots } from './words';
 
@@ -22,25 +15,6 @@ const LOST = 'The graphics of the 3D view were taken away by the system. It come
 const PICK_REACH_PX = 14;
 const CLICK_SLOP_PX = 4;
 const MARGIN_PX = 26;
-
-/** Everything that needs a graphics context. */
-interface Stage {
-  readonly canvas: HTMLCanvasElement;
-  readonly renderer: WebGLRenderer;
-  readonly controls: OrbitControls;
-  readonly scene: Scene;
-  readonly camera: OrthographicCamera;
-  readonly inks: Inks;
-  readonly bodies: Bodies;
-  readonly billboards: Billboards;
-  readonly ground: GroundPart;
-  readonly lid: LidPart;
-  readonly marks: MarksPart;
-  readonly brackets: BracketPart;
-  readonly triad: Triad;
-  readonly sights: InkLines[];
-  readonly struts: StrutPart[];
-}
 
 /**
  * The 3D view of the bench: draws on demand only, one frame per browser frame at most. Where there is no WebGL it says
@@ -69,8 +43,9 @@ export class View3D {
     this.note = document.createElement('p');
     Object.assign(this.note.style, { margin: 'auto', padding: '1em', maxWidth: '32em', textAlign: 'center' });
     this.note.setAttribute('role', 'status');
-    this.stage = this.build();
-    if (!this.stage) this.say(NO_GRAPHICS);
+    this.stage = buildStage(host, () => this.requestFrame());
+    if (this.stage) this.listen(this.stage.canvas, true);
+    else this.say(NO_GRAPHICS);
     this.observer = new ResizeObserver(() => this.setSize());
     this.observer.observe(host);
     this.setSize();
@@ -154,65 +129,7 @@ export class View3D {
     const stage = this.stage;
     if (!stage) return;
     this.listen(stage.canvas, false);
-    stage.controls.dispose();
-    for (const strut of stage.struts) strut.dispose();
-    for (const part of [stage.ground, stage.lid, stage.marks, stage.brackets, stage.triad, ...stage.sights])
-      part.dispose();
-    stage.bodies.dispose();
-    stage.inks.dispose();
-    stage.renderer.dispose();
-    stage.renderer.forceContextLoss();
-    stage.canvas.remove();
-  }
-
-  private build(): Stage | null {
-    const canvas = document.createElement('canvas');
-    const context = canvas.getContext('webgl2', { antialias: true, alpha: false, stencil: false });
-    if (!context) return null;
-    let renderer: WebGLRenderer;
-    try {
-      renderer = new WebGLRenderer({ canvas, context });
-    } catch {
-      // a context that is there but can't run three is no context for us: the note says so
-      return null;
-    }
-    renderer.autoClear = false;
-    Object.assign(canvas.style, { display: 'block', width: '100%', height: '100%', outlineOffset: '-2px' });
-    canvas.tabIndex = 0;
-    canvas.setAttribute('role', 'img');
-    this.host.append(canvas);
-    const scene = new Scene();
-    const camera = new OrthographicCamera(-1, 1, 1, -1, 1, 1e6);
-    camera.up.set(0, 0, 1);
-    camera.position.set(-3000, -3000, 2000);
-    const controls = new OrbitControls(camera, canvas);
-    controls.zoomToCursor = true;
-    controls.addEventListener('change', this.requestFrame);
-    const sun = new DirectionalLight(0xffffff, 1.6);
-    sun.position.set(-0.4, -0.7, 1);
-    scene.add(new HemisphereLight(0xffffff, 0x999999, 2.2), sun);
-    const inks = new Inks();
-    const bodies = new Bodies();
-    const billboards = new Billboards();
-    const ground = new GroundPart(inks);
-    const lid = new LidPart(inks);
-    const marks = new MarksPart(inks, bodies);
-    const brackets = new BracketPart(inks);
-    const sights = [0, 1].map(() => sightRing(inks.marker));
-    for (const sight of sights) {
-      sight.object.visible = false;
-      billboards.add(sight.object, 11);
-      scene.add(sight.object);
-    }
-    lid.turned.add(brackets.onLid);
-    scene.add(ground.group, lid.group, marks.group, brackets.onBase);
-    this.listen(canvas, true);
-    const triad = new Triad(inks);
-    const struts: StrutPart[] = [];
-    return {
-      ...{ canvas, renderer, controls, scene, camera, inks, bodies, billboards },
-      ...{ ground, lid, marks, brackets, triad, sights, struts },
-    };
+    disposeStage(stage);
   }
 
   private say(text: string | null): void {
