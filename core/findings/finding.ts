@@ -4,12 +4,23 @@ import type { Frame, Plan, TravelTable } from '../travel';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
 
-/** A value that a finding proposes; applying it is one edit at one path. */
-export interface Proposal {
-  readonly label: string;
+/** A value at a path of the job. */
+export interface Setting {
   readonly path: Path;
   readonly value: number;
 }
+
+/** What a finding proposes; applying it sets `value` at `path` and everything in `more`, all as one edit. */
+export interface Proposal extends Setting {
+  readonly label: string;
+  readonly more?: readonly Setting[];
+}
+
+/** Everything a proposal sets. */
+export const settingsOf = (proposal: Proposal): readonly Setting[] => [
+  { path: proposal.path, value: proposal.value },
+  ...(proposal.more ?? []),
+];
 
 /** One check's outcome. Values are in file units (mm, N, N·m, degrees, J); texts are in the units shown. */
 export interface Finding {

@@ -7,8 +7,9 @@ import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { jointRange } from './joint';
 import { deadCentre, strokeReserve, strutFits } from './stroke';
 
-export type { Check, CheckContext, Finding, FindingState, Proposal } from './finding';
-export { directionsInBody } from './joint';
+export type { Check, CheckContext, Finding, FindingState, Proposal, Setting } from './finding';
+export { settingsOf } from './finding';
+export * from './joint-travel';
 
 /** Every check, in the order of a job. A new one is a function of the context, added here. */
 export const CHECKS: readonly Check[] = [

@@ -1,76 +1,129 @@
-import type { EndName } from '../job';
-import { bestAzimuth } from '../joint';
-import { type Vec3, rotateVec, sub, toRad, unit } from '../space';
-import { type Plan, type StrutPlan, turned } from '../travel';
-import { type Check, type Finding, degrees, describeRuns, formatter, runsWhere, strutName } from './finding';
-
-/** Unit strut directions base → lid over the travel, in the axes of the body that the end rides on (lid: as closed). */
-export function directionsInBody(plan: Plan, strut: StrutPlan, end: EndName, angleDeg: Float64Array): Float64Array {
-  const out = new Float64Array(3 * angleDeg.length);
-  for (let i = 0; i < angleDeg.length; i++) {
-    const angle = toRad(angleDeg[i]!);
-    const u: Vec3 = unit(sub(turned(strut.lid, angle), strut.base));
-    out.set(end === 'base' ? u : rotateVec(u, plan.axis.opening, -angle), 3 * i);
-  }
-  return out;
-}
+import type { EndName, StrutEnd } from '../job';
+import { fittingKind, turnsAboutPin } from '../joint';
+import {
+  type Check,
+  type CheckContext,
+  type Finding,
+  degrees,
+  describeRuns,
+  formatter,
+  runsWhere,
+  strutName,
+} from './finding';
+import { cureOf, harmOf } from './joint-advice';
+import { swingAboutPin, swingOf } from './joint-travel';
 
 const DEG_WATCH = 2;
+/** Nearer than this to its limit an end of the travel is said to be on it. */
+const ON_LIMIT_DEG = 0.05;
 
-/** base-joint and lid-joint: the stem's angle to the strut over the whole travel. */
-export const jointRange: Check = ({ job, plans, tables, units }) => {
+/** base-joint and lid-joint: the stem's angle to the strut over the whole travel; base-swing and lid-swing: a fork's own turn. */
+export const jointRange: Check = (context) =>
+  context.plans[0]!.struts.flatMap((_, k) =>
+    (['base', 'lid'] as const).flatMap((end) => [rangeOf(context, k, end), ...pinSwing(context, k, end)]),
+  );
+
+function rangeOf({ job, plans, tables, units }: CheckContext, k: number, end: EndName): Finding {
   const f = formatter(units);
   const plan = plans[0]!;
   const table = tables[0]!;
-  return plan.struts.flatMap((strut, k): Finding[] =>
-    (['base', 'lid'] as const).map((end) => {
-      const spec = job.struts[k]!.ends[end];
-      const row = end === 'base' ? table.struts[k]!.baseJointDeg : table.struts[k]!.lidJointDeg;
-      const limit = spec.rangeDeg;
-      let worst = -1;
-      let worstAt = 0;
-      for (let i = 0; i < row.length; i++) {
-        const off = Math.abs(90 - row[i]!);
-        if (off > worst) [worst, worstAt] = [off, i];
-      }
-      const known = worst >= 0;
-      const broken = worst > limit + 1e-9;
-      const runs = runsWhere(row.length, (i) => Math.abs(90 - row[i]!) > limit + 1e-9);
-      const name = `${strutName(job, strut.id)}, ${end} joint`;
-      const at = row[worstAt]!;
-      const need = at < 90 ? `${degrees(90 - limit)} or more` : `${degrees(90 + limit)} or less`;
-      let advice = '';
-      let proposal: Finding['proposal'];
-      if (broken && spec.mount) {
-        const tiltDeg = spec.tiltDeg ?? 0;
-        const best = bestAzimuth(spec.mount, tiltDeg, directionsInBody(plan, strut, end, table.angleDeg));
-        if (best.deviationDeg <= limit) {
-          const value = Math.round(best.azimuthDeg * 10) / 10;
-          advice = `Turn the mount to ${f(value, 'angle')}: then it stays within ${f(best.deviationDeg, 'angle')} of square.`;
-          proposal = { label: `Turn to ${f(value, 'angle')}`, path: ['struts', k, 'ends', end, 'azimuthDeg'], value };
-        } else {
-          advice = `No azimuth at this tilt holds: ${f(best.azimuthDeg, 'angle')} is best and still goes ${f(best.deviationDeg, 'angle')} off square. It needs a wedge, another mount or another pivot.`;
-        }
-      } else if (broken) advice = 'Turn the stem, or give the end a mount so that its best azimuth can be found.';
-      return {
-        id: `${end}-joint`,
-        case: plan.caseId,
-        everyCase: true,
-        subject: strut.id,
-        state: !known ? 'unknown' : broken ? 'fails' : limit - worst < DEG_WATCH ? 'watch' : 'holds',
-        value: known ? worst : null,
-        limit,
-        margin: known ? limit - worst : null,
-        unit: '°',
-        worstDeg: table.angleDeg[worstAt]!,
-        text: !known
-          ? `${name}: no angle, because both pivots are at one place.`
-          : broken
-            ? `${name} leaves its range ${describeRuns(runs, table.angleDeg)}: ${f(at, 'angle')}, needs ${need}.`
-            : `${name} stays within ${f(worst, 'angle')} of square (range ${f(limit, 'angle')}), worst at ${degrees(table.angleDeg[worstAt]!)}.`,
-        advice,
-        ...(proposal ? { proposal } : {}),
-      } satisfies Finding;
-    }),
-  );
-};
+  const strut = plan.struts[k]!;
+  const spec: StrutEnd = job.struts[k]!.ends[end];
+  const kind = fittingKind(spec.fitting);
+  const axial = kind === 'axial-ball';
+  const pinned = turnsAboutPin(spec.fitting);
+  const row = end === 'base' ? table.struts[k]!.baseJointDeg : table.struts[k]!.lidJointDeg;
+  const limit = spec.rangeDeg;
+  /** How far off its nominal angle the joint is at a row of the table. */
+  const off = (i: number): number => (axial ? Math.min(row[i]!, 180 - row[i]!) : Math.abs(90 - row[i]!));
+  let worst = -1;
+  let worstAt = 0;
+  for (let i = 0; i < row.length; i++) if (off(i) > worst) [worst, worstAt] = [off(i), i];
+  const known = worst >= 0;
+  const isBroken = (i: number): boolean => off(i) > limit + 1e-9;
+  const broken = known && worst > limit + 1e-9;
+  const runs = runsWhere(row.length, isBroken);
+  const name = `${strutName(job, strut.id)}, ${end} ${pinned ? (kind === 'fork' ? 'fork' : 'eye') : 'joint'}`;
+  const at = row[worstAt]!;
+  const need = axial
+    ? `${degrees(limit)} or less from the strut’s line`
+    : at < 90
+      ? `${degrees(90 - limit)} or more`
+      : `${degrees(90 + limit)} or less`;
+  const last = row.length - 1;
+  const onLimit = [...new Set([0, last])].filter((i) => !isBroken(i) && Math.abs(off(i) - limit) < ON_LIMIT_DEG);
+  const also = onLimit
+    .map((i) => ` ${i === 0 ? 'Closed' : 'Open'} it is on the limit: ${f(row[i]!, 'angle')}.`)
+    .join('');
+  const nominal = axial ? 'in line' : pinned ? 'square to its pin' : 'square';
+  const cure = broken
+    ? cureOf(swingOf(plan, strut, end, table.angleDeg), strut, end, spec, ['struts', k, 'ends', end], f)
+    : { advice: '' };
+  const harm = broken ? harmOf(job, plans, tables, k, end, isBroken, worst - limit, f) : '';
+  const shown = axial ? `${f(off(worstAt), 'angle')} off the line` : f(at, 'angle');
+  return {
+    id: `${end}-joint`,
+    case: plan.caseId,
+    everyCase: true,
+    subject: strut.id,
+    state: !known ? 'unknown' : broken ? 'fails' : limit - worst < DEG_WATCH ? 'watch' : 'holds',
+    value: known ? worst : null,
+    limit,
+    margin: known ? limit - worst : null,
+    unit: '°',
+    worstDeg: table.angleDeg[worstAt]!,
+    text: !known
+      ? `${name}: no angle, because both pivots are at one place.`
+      : broken
+        ? `${name} leaves its range ${describeRuns(runs, table.angleDeg)}: ${shown}, needs ${need}.${also}${harm}`
+        : `${name} stays within ${f(worst, 'angle')} of ${nominal} (range ${f(limit, 'angle')}), worst at ${degrees(table.angleDeg[worstAt]!)}.${also}`,
+    ...cure,
+  };
+}
+
+/** A fork or eye turns freely about its pin, unless the job says how far its own housing lets it. */
+function pinSwing({ job, plans, units }: CheckContext, k: number, end: EndName): Finding[] {
+  const spec: StrutEnd = job.struts[k]!.ends[end];
+  if (spec.swingDeg === undefined || !turnsAboutPin(spec.fitting)) return [];
+  const f = formatter(units);
+  const plan = plans[0]!;
+  const strut = plan.struts[k]!;
+  const name = `${strutName(job, strut.id)}, ${end} ${fittingKind(spec.fitting)}`;
+  const swing = swingAboutPin(plan, strut, end, spec);
+  const limit = spec.swingDeg;
+  const common = {
+    id: `${end}-swing`,
+    case: plan.caseId,
+    everyCase: true,
+    subject: strut.id,
+    limit,
+    unit: '°',
+  } as const;
+  if (!swing)
+    return [
+      {
+        ...common,
+        state: 'unknown',
+        value: null,
+        margin: null,
+        worstDeg: null,
+        text: `${name}: its swing about the pin is limited to ${f(limit, 'angle')}, but not from where.`,
+        advice: 'Give the direction in which the strut leaves in the middle of its swing, square to the pin.',
+      },
+    ];
+  const broken = swing.worstDeg > limit + 1e-9;
+  const span = `from ${f(swing.fromDeg, 'angle')} to ${f(swing.toDeg, 'angle')}`;
+  return [
+    {
+      ...common,
+      state: broken ? 'fails' : limit - swing.worstDeg < DEG_WATCH ? 'watch' : 'holds',
+      value: swing.worstDeg,
+      margin: limit - swing.worstDeg,
+      worstDeg: swing.atDeg,
+      text: broken
+        ? `${name} swings ${span} about its pin and meets its housing at ${f(limit, 'angle')}: worst at ${degrees(swing.atDeg)}.`
+        : `${name} swings ${span} about its pin, inside ±${f(limit, 'angle')}.`,
+      advice: broken ? 'Turn the fork’s seat toward the middle of that swing, or take a longer slot.' : '',
+    },
+  ];
+}

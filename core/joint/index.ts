@@ -1,2 +1,12 @@
 export * from './stem';
 export * from './best-azimuth';
+export * from './fittings';
+export * from './swing';
+export * from './azimuth';
+export * from './best-stem';
+export { bestAxialStem } from './best-axial';
+export * from './wedge';
+export * from './over-range';
+export * from './wedge-spec';
+export { type TriangleMesh, wedgeMassKg, wedgeMesh, wedgeVolumeMm3 } from './wedge-solid';
+export * from './stl';

@@ -1,7 +1,7 @@
 // Each check in each of its states; values, limits, margins and worst angles against sums made here, texts in words.
 import { describe, expect, it } from 'vitest';
-import { type Job, resolveJob, setValue } from '../../../core/job';
-import { type Finding, CHECKS, worstFirst } from '../../../core/findings';
+import { type Job, resolveJob, setValue, setValues } from '../../../core/job';
+import { type Finding, CHECKS, settingsOf, worstFirst } from '../../../core/findings';
 import { toRad } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
 import { exampleFiles, goldenFiles, jobAt } from '../../support/files';
@@ -314,17 +314,23 @@ describe('base-joint and lid-joint', () => {
       expect(mended.value!).toBeLessThanOrEqual(18);
     }
   });
-  it('where no azimuth holds it says so and proposes none', () => {
-    const f = finding(outcome(mounted(20, 1, [1, 0.1, 0.02])), 'base-joint');
+  it('where no azimuth holds it says so and proposes turn and wedge, which mend it together', () => {
+    const broken = mounted(20, 1, [1, 0.1, 0.02]);
+    const f = finding(outcome(broken), 'base-joint');
     expect(f.state).toBe('fails');
-    expect(f.proposal).toBeUndefined();
     expect(f.advice).toMatch(/No azimuth at this tilt holds/);
+    expect(settingsOf(f.proposal!).map((s) => s.path.at(-1))).toEqual(['azimuthDeg', 'tiltDeg']);
+    const mended = finding(outcome(setValues(broken, { settings: settingsOf(f.proposal!) })), 'base-joint');
+    expect(mended.value!).toBeLessThanOrEqual(1);
   });
-  it('a bare stem gets advice but no proposal', () => {
-    const f = finding(outcome(job({}, {}, { baseStem: [1, 0.1, 0.2] })), 'base-joint');
+  it('a bare stem gets the rounded best stem proposed, all three components', () => {
+    const broken = job({}, {}, { baseStem: [1, 0.1, 0.2] });
+    const f = finding(outcome(broken), 'base-joint');
     expect(f.state).toBe('fails');
-    expect(f.proposal).toBeUndefined();
+    expect(settingsOf(f.proposal!).map((s) => s.path.at(-1))).toEqual([0, 1, 2]);
     expect(f.advice).not.toBe('');
+    const mended = finding(outcome(setValues(broken, { settings: settingsOf(f.proposal!) })), 'base-joint');
+    expect(['holds', 'watch']).toContain(mended.state);
   });
   it('the needed angle in the text is on the side it strays to', () => {
     const over = finding(outcome(job({}, {}, { baseStem: [1, 0.1, 0.2] })), 'base-joint').text;

@@ -1,0 +1,97 @@
+import { toRad } from '../space';
+import { type Flat, triangulate } from './triangulate';
+import {
+  type WedgeHole,
+  type WedgeSpec,
+  footprintSize,
+  holeOnFace,
+  holeReach,
+  requireWedge,
+  thicknessAt,
+} from './wedge-spec';
+
+/** A closed triangle mesh: x, y, z of each corner in mm, three corner numbers a triangle, counter-clockwise from outside. */
+export interface TriangleMesh {
+  readonly positionsMm: Float64Array;
+  readonly triangles: Uint32Array;
+}
+
+const TAU = 2 * Math.PI;
+
+/** The footprint's corners, counter-clockwise from above. */
+function footprintRing(spec: WedgeSpec, facets: number): Flat[] {
+  const { lengthMm, widthMm } = footprintSize(spec);
+  if (spec.footprint.kind === 'rectangle') {
+    const [x, y] = [lengthMm / 2, widthMm / 2];
+    return [
+      [-x, -y],
+      [x, -y],
+      [x, y],
+      [-x, y],
+    ];
+  }
+  return Array.from({ length: facets }, (_, i): Flat => [
+    (lengthMm / 2) * Math.cos((TAU * i) / facets),
+    (lengthMm / 2) * Math.sin((TAU * i) / facets),
+  ]);
+}
+
+/** A hole's rim in plan on one of the two faces, clockwise from above; the same number means the same line along the hole. */
+function rim(spec: WedgeSpec, hole: WedgeHole, on: 'face' | 'underside', facets: number): Flat[] {
+  const x = on === 'face' ? holeOnFace(spec, hole) : hole.xMm;
+  const [a, b] = [holeReach(spec, hole, on), hole.diameterMm / 2];
+  return Array.from({ length: facets }, (_, i): Flat => [
+    x + a * Math.cos((-TAU * i) / facets),
+    hole.yMm + b * Math.sin((-TAU * i) / facets),
+  ]);
+}
+
+/**
+ * The wedge as a closed mesh in its own frame: underside in z = 0, middle of the footprint at x = y = 0, thick end at +x.
+ * Round edges as facets whose corners lie on the true circle. Throws a LidwrightError when it can't be made (checkWedge).
+ */
+export function wedgeMesh(spec: WedgeSpec, facetsPerTurn = 64): TriangleMesh {
+  requireWedge(spec);
+  const ring = footprintRing(spec, facetsPerTurn);
+  const lower = [ring, ...spec.holes.map((h) => rim(spec, h, 'underside', facetsPerTurn))];
+  const upper = [ring, ...spec.holes.map((h) => rim(spec, h, 'face', facetsPerTurn))];
+  const count = lower.reduce((n, loop) => n + loop.length, 0);
+  const positions: number[] = [];
+  for (const [x, y] of lower.flat()) positions.push(x, y, 0);
+  for (const [x, y] of upper.flat()) positions.push(x, y, thicknessAt(spec, x));
+
+  let start = 0;
+  const loops = lower.map((loop) => {
+    const numbers = loop.map((_, i) => start + i);
+    start += loop.length;
+    return numbers;
+  });
+  const cap = (flat: readonly Flat[]): number[] => triangulate(flat, loops[0]!, loops.slice(1));
+  const triangles: number[] = [];
+  const down = cap(lower.flat());
+  for (let i = 0; i < down.length; i += 3) triangles.push(down[i]!, down[i + 2]!, down[i + 1]!);
+  for (const v of cap(upper.flat())) triangles.push(v + count);
+  // walls: loops run with the material on their left, so outside is on their right
+  for (const loop of loops)
+    loop.forEach((a, i) => {
+      const b = loop[(i + 1) % loop.length]!;
+      triangles.push(a, b, b + count, a, b + count, a + count);
+    });
+  return { positionsMm: Float64Array.from(positions), triangles: Uint32Array.from(triangles) };
+}
+
+/** Volume of the wedge with its round edges true, mm³: the prism under the face less the cylinders of its holes. */
+export function wedgeVolumeMm3(spec: WedgeSpec): number {
+  requireWedge(spec);
+  const { lengthMm, widthMm } = footprintSize(spec);
+  const area = spec.footprint.kind === 'round' ? (Math.PI * lengthMm * lengthMm) / 4 : lengthMm * widthMm;
+  // a cylinder cut by two planes has the length of its axis between them, whatever the planes' slopes
+  const axisMm = (hole: WedgeHole): number =>
+    spec.squareTo === 'face'
+      ? thicknessAt(spec, hole.xMm) * Math.cos(toRad(spec.angleDeg))
+      : thicknessAt(spec, hole.xMm);
+  return spec.holes.reduce((v, h) => v - ((Math.PI * h.diameterMm ** 2) / 4) * axisMm(h), area * thicknessAt(spec, 0));
+}
+
+/** Mass, kg. */
+export const wedgeMassKg = (spec: WedgeSpec): number => wedgeVolumeMm3(spec) * 1e-9 * spec.material.densityKgM3;
