@@ -15,9 +15,42 @@ function lineAndColumn(text: string, offset: number): { line: number; column: nu
   return { line, column: offset - before.lastIndexOf('\n') };
 }
 
+/** Deeper lists and objects are no job: they only make a parser sweat, and couldn't be written again. */
+const MOST_LEVELS = 1000;
+
+/** Offset at which a JSON text goes deeper than MOST_LEVELS, or −1; texts inside quotes are leapt over. */
+function tooDeepAt(text: string): number {
+  let level = 0;
+  for (let i = 0; i < text.length; i++) {
+    const char = text[i];
+    if (char === '[' || char === '{') {
+      if (++level > MOST_LEVELS) return i;
+    } else if (char === ']' || char === '}') level--;
+    else if (char === '"') {
+      let escapes: number;
+      do {
+        i = text.indexOf('"', i + 1);
+        if (i < 0) return -1;
+        escapes = 0;
+        while (text[i - 1 - escapes] === '\\') escapes++;
+      } while (escapes % 2 === 1);
+    }
+  }
+  return -1;
+}
+
 function parseJson(text: string): unknown {
   const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
   if (body.trim() === '') return fail('the file is empty', [], 'Open another, or its recovered draft.');
+  const deep = tooDeepAt(body);
+  if (deep >= 0) {
+    const { line, column } = lineAndColumn(body, deep);
+    return fail(
+      `lists and objects lie more than ${MOST_LEVELS} deep in each other (line ${line}, column ${column})`,
+      [],
+      'No job goes that deep: open an older copy or the recovered draft.',
+    );
+  }
   try {
     return JSON.parse(body);
   } catch (error) {
