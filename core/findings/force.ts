@@ -135,10 +135,13 @@ export const dropEnergy: Check = ({ job, frame, plans, tables, units }) => {
     const table = tables[c]!;
     const fall = largestFall(plan);
     const name = job.loadCases[c]!.name;
-    // without the strut, only the weight moment is left for the hand
+    // without the strut, only weight and springs are left for the hand
     let holdN = 0;
     for (let i = 0; i < table.angleDeg.length; i++)
-      holdN = Math.max(holdN, (Math.abs(table.weightMomentNm[i]!) * 1000) / frame.gripRadiusMm);
+      holdN = Math.max(
+        holdN,
+        (Math.abs(table.weightMomentNm[i]! + table.springMomentNm[i]!) * 1000) / frame.gripRadiusMm,
+      );
     const harmless = fall.energyJ <= NUDGE_J;
     return {
       id: 'drop-energy',

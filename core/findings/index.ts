@@ -6,6 +6,10 @@ import type { Check, CheckContext, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { jointRange } from './joint';
 import { deadCentre, strokeReserve, strutFits } from './stroke';
+import { assumedValues } from './strut-assumed';
+import { oneSided, rodDown } from './strut-lie';
+import { rodBuckling } from './strut-load';
+import { springTravel } from './strut-springs';
 
 export type { Check, CheckContext, Finding, FindingState, Proposal, Setting } from './finding';
 export { settingsOf } from './finding';
@@ -21,6 +25,11 @@ export const CHECKS: readonly Check[] = [
   staysOpen,
   restRange,
   dropEnergy,
+  rodBuckling,
+  rodDown,
+  oneSided,
+  springTravel,
+  assumedValues,
   bracketShape,
 ];
 
@@ -44,11 +53,30 @@ export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, reuse?: Ou
       old &&
       old.angleDeg.length === angles.length &&
       old.struts.length === plan.struts.length &&
-      plan.struts.every((s, k) => s.id === old.struts[k]!.id);
+      plan.struts.every((s, k) => s.id === old.struts[k]!.id) &&
+      old.springs.length === plan.springs.length &&
+      plan.springs.every((s, k) => s.id === old.springs[k]!.id);
     return fits ? sweep(plan, angles, { ...old, caseId: plan.caseId, angleDeg: angles }) : sweep(plan, angles);
   });
   const context: CheckContext = { job, frame, plans, tables, units };
-  return { ...context, findings: CHECKS.flatMap((check) => check(context)) };
+  return {
+    ...context,
+    findings: toldOnly(
+      job,
+      CHECKS.flatMap((check) => check(context)),
+    ),
+  };
+}
+
+/** In a load case that need not hold, what fails is told as something to watch. */
+function toldOnly(job: ResolvedJob, findings: Finding[]): Finding[] {
+  const told = new Set(job.loadCases.filter((c) => !c.mustHold).map((c) => c.id));
+  if (told.size === 0) return findings;
+  return findings.map((finding) =>
+    finding.state === 'fails' && !finding.everyCase && told.has(finding.case)
+      ? { ...finding, state: 'watch', text: `${finding.text} This load case is told, not demanded.` }
+      : finding,
+  );
 }
 
 const RANK: Record<FindingState, number> = { fails: 0, unknown: 1, watch: 2, holds: 3 };

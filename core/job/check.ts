@@ -2,7 +2,7 @@ import { type Issue, LidwrightError } from '../error';
 import { type Vec3, cross, distance, norm, perpendicularTo, sub, unit } from '../space';
 import { specIssues } from '../strut';
 import { obstacleIssues } from './obstacle-check';
-import type { ResolvedJob, StrutEnd } from './types';
+import type { ResolvedJob, Spring, StrutEnd } from './types';
 
 /** Points nearer than this are one point to a person with a tape, mm. */
 export const COINCIDENT_MM = 0.01;
@@ -24,7 +24,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   const issues: Issue[] = [];
   const say = (what: string, where: Where, advice: string): void => void issues.push({ what, where, advice });
 
-  const sections = ['points', 'masses', 'struts', 'loadCases', 'photos', 'brackets', 'obstacles'] as const;
+  const sections = ['points', 'masses', 'struts', 'springs', 'loadCases', 'photos', 'brackets', 'obstacles'] as const;
   for (const section of sections) {
     const seen = new Map<string, number>();
     (job[section] as readonly { id: string }[]).forEach((item, i) => {
@@ -105,6 +105,17 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   });
 
   const strutIds = new Set(job.struts.map((s) => s.id));
+  job.springs.forEach((spring, i) => springIssues(spring, ['springs', i], at, say));
+  job.loadCases.forEach((loadCase, i) =>
+    loadCase.lost.forEach((id, k) => {
+      if (!strutIds.has(id))
+        say(
+          `the load case "${loadCase.name}" loses the strut "${id}", which is not there`,
+          ['loadCases', i, 'lost', k],
+          someOf([...strutIds]),
+        );
+    }),
+  );
   job.brackets.forEach((bracket, i) => {
     if (!strutIds.has(bracket.strut))
       say(
@@ -124,6 +135,30 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   });
   issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
   return issues;
+}
+
+function springIssues(
+  spring: Spring,
+  where: Where,
+  at: (id: string, where: Where, what: string, on?: 'base' | 'lid') => Vec3 | null,
+  say: (what: string, where: Where, advice: string) => void,
+): void {
+  const name = `spring "${spring.name ?? spring.id}"`;
+  if (spring.kind === 'torsion') {
+    if (spring.rateNmPerDeg === undefined)
+      say(`${name} has no rate`, [...where, 'rateNmPerDeg'], 'Give its rate in N·m per degree.');
+    return;
+  }
+  for (const end of ['base', 'lid'] as const)
+    if (spring[end] === undefined) say(`${name} has no ${end} end`, [...where, end], `Choose a point on the ${end}.`);
+  if (spring.rateNPerMm === undefined)
+    say(`${name} has no rate`, [...where, 'rateNPerMm'], 'Give its rate in N per mm.');
+  if (spring.lengthMm === undefined)
+    say(`${name} has no length`, [...where, 'lengthMm'], 'Give its free length, or the length it is caged at.');
+  const base = spring.base === undefined ? null : at(spring.base, [...where, 'base'], `${name}, base end,`, 'base');
+  const lid = spring.lid === undefined ? null : at(spring.lid, [...where, 'lid'], `${name}, lid end,`, 'lid');
+  if (base && lid && distance(base, lid) < COINCIDENT_MM)
+    say(`${name} has both ends at the same place when closed`, [...where, 'lid'], 'Move one end.');
 }
 
 function endIssues(

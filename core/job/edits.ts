@@ -99,6 +99,7 @@ export function usesOfPoint(job: Job, id: string): string[] {
   if ((job.outline ?? []).includes(id)) uses.push('the outline');
   for (const m of job.masses) if (m.at === id) uses.push(`mass "${m.name ?? m.id}"`);
   for (const s of job.struts) if (s.base === id || s.lid === id) uses.push(`strut "${s.name ?? s.id}"`);
+  for (const s of job.springs ?? []) if (s.base === id || s.lid === id) uses.push(`spring "${s.name ?? s.id}"`);
   return uses;
 }
 
@@ -157,6 +158,12 @@ export function addStrut(job: Job, args: { strut: JobStrut }): Job {
 export function removeStrut(job: Job, args: { id: string }): Job {
   const strut = job.struts[indexOf(job, 'struts', args.id)]!;
   let next = removeFrom(job, 'struts', args.id);
+  next = {
+    ...next,
+    loadCases: next.loadCases.map((c) =>
+      c.lost?.includes(args.id) ? { ...c, lost: c.lost.filter((lost) => lost !== args.id) } : c,
+    ),
+  };
   if (next.brackets) next = { ...next, brackets: next.brackets.filter((b) => b.strut !== args.id) };
   for (const point of [strut.base, strut.lid])
     if (next.points.some((p) => p.id === point) && usesOfPoint(next, point).length === 0)

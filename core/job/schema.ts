@@ -86,7 +86,10 @@ export const specSchema = section({
     )
     .optional(),
   /** Which of the numbers nobody knows: taken from common practice for this rod and tube. */
-  assumed: list(z.enum(['ratio', 'frictionN', 'toleranceN'], named('"ratio", "frictionN" or "toleranceN"')), 'names').optional(),
+  assumed: list(
+    z.enum(['ratio', 'frictionN', 'toleranceN'], named('"ratio", "frictionN" or "toleranceN"')),
+    'names',
+  ).optional(),
 });
 
 export const strutSchema = section({

@@ -1,5 +1,5 @@
 import { fail } from '../error';
-import { type ResolvedJob, type Strut, assertComputable } from '../job';
+import { type LoadCase, type ResolvedJob, type Spring, type Strut, assertComputable } from '../job';
 import { stemFromMount } from '../joint';
 import {
   type Vec3,
@@ -17,7 +17,7 @@ import {
   transpose,
   unit,
 } from '../space';
-import { type GasBody, STROKE_SLACK_MM, gasBody } from '../strut';
+import { type CoilLaw, type GasBody, STROKE_SLACK_MM, type TorsionLaw, agedBody, gasBody } from '../strut';
 import {
   type Axis,
   type LengthLaw,
@@ -32,7 +32,8 @@ import {
 /** A strut prepared for the sweep; vectors from hinge point A, mm. */
 export interface StrutPlan {
   readonly id: string;
-  readonly quantity: 1 | 2;
+  /** How many of it push: 2 is a mirror pair, 0 a single one that is lost. */
+  readonly quantity: 0 | 1 | 2;
   readonly base: Vec3;
   readonly lid: Turning;
   readonly law: LengthLaw;
@@ -44,6 +45,18 @@ export interface StrutPlan {
   /** Lid stem (unit), turning. */
   readonly lidStem: Turning;
 }
+
+/** A spring prepared for the sweep: a coil between two points, or a torsion spring round the hinge. */
+export type SpringPlan = { readonly id: string; readonly quantity: 1 | 2 } & (
+  | {
+      readonly coil: CoilLaw;
+      readonly base: Vec3;
+      readonly lid: Turning;
+      readonly law: LengthLaw;
+      readonly torsion: null;
+    }
+  | { readonly coil: null; readonly torsion: TorsionLaw }
+);
 
 /** Everything of a job that does not depend on the load case. */
 export interface Frame {
@@ -72,6 +85,7 @@ export interface Plan extends Frame {
   readonly sinNmm: number;
   readonly frictionNmm: number;
   readonly struts: readonly StrutPlan[];
+  readonly springs: readonly SpringPlan[];
 }
 
 /** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
@@ -128,11 +142,49 @@ export function makeFrame(job: ResolvedJob): Frame {
   };
 }
 
-const lawOf = (strut: Strut, points: ReadonlyMap<string, Vec3>, axis: Axis): LengthLaw =>
+const lawOf = (
+  strut: { readonly base: string; readonly lid: string },
+  points: ReadonlyMap<string, Vec3>,
+  axis: Axis,
+): LengthLaw =>
   lengthLaw(
     sub(points.get(strut.base) as Vec3, axis.origin),
     turning(sub(points.get(strut.lid) as Vec3, axis.origin), axis.opening),
   );
+
+/** How many of a strut push in a load case: of a pair one is left when it is lost, of a single one none. */
+export const pushingCount = (strut: Strut, loadCase: LoadCase): 0 | 1 | 2 =>
+  loadCase.lost.includes(strut.id) ? (strut.quantity === 2 ? 1 : 0) : strut.quantity;
+
+function springPlan(spring: Spring, points: ReadonlyMap<string, Vec3>, axis: Axis): SpringPlan {
+  const { id, quantity, kind } = spring;
+  if (kind === 'torsion')
+    return {
+      id,
+      quantity,
+      coil: null,
+      torsion: {
+        turns: spring.turns ?? 'open',
+        rateNmPerDeg: spring.rateNmPerDeg as number,
+        preloadNm: spring.preloadNm ?? 0,
+      },
+    };
+  const ends = { base: spring.base as string, lid: spring.lid as string };
+  return {
+    id,
+    quantity,
+    torsion: null,
+    coil: {
+      kind,
+      rateNPerMm: spring.rateNPerMm as number,
+      lengthMm: spring.lengthMm as number,
+      preloadN: spring.preloadN ?? 0,
+    },
+    base: sub(points.get(ends.base) as Vec3, axis.origin),
+    lid: turning(sub(points.get(ends.lid) as Vec3, axis.origin), axis.opening),
+    law: lawOf(ends, points, axis),
+  };
+}
 
 /** Prepares one load case of a frame. Throws a LidwrightError when there is no case of that id. */
 export function makePlan(frame: Frame, caseId: string): Plan {
@@ -162,15 +214,16 @@ export function makePlan(frame: Frame, caseId: string): Plan {
     frictionNmm: job.hinge.frictionNm * 1000,
     struts: job.struts.map((strut) => ({
       id: strut.id,
-      quantity: strut.quantity,
+      quantity: pushingCount(strut, loadCase),
       base: sub(points.get(strut.base) as Vec3, axis.origin),
       lid: turning(sub(points.get(strut.lid) as Vec3, axis.origin), axis.opening),
       law: lawOf(strut, points, axis),
       extendedMm: strut.spec.extendedMm,
       strokeMm: strut.spec.strokeMm,
-      gas: gasBody(strut.spec, loadCase.force),
+      gas: agedBody(gasBody(strut.spec, loadCase.force), loadCase.ageLossPercent),
       baseStem: stemOf(strut.ends.base),
       lidStem: turning(stemOf(strut.ends.lid), axis.opening),
     })),
+    springs: job.springs.map((spring) => springPlan(spring, points, axis)),
   };
 }

@@ -1,5 +1,5 @@
 import { dot, toDeg, toRad } from '../space';
-import { STROKE_SLACK_MM, gasForceN } from '../strut';
+import { STROKE_SLACK_MM, coilEnergyJ, coilPushN, gasForceN, torsionEnergyJ, torsionMomentNm } from '../strut';
 import type { Plan } from './plan';
 import { anglesOfLength, turned } from './pose';
 
@@ -15,6 +15,7 @@ function meanMoment(plan: Plan, angleRad: number): { value: number; slope: numbe
   let value = plan.cosNmm * c + plan.sinNmm * s;
   let slope = -plan.cosNmm * s + plan.sinNmm * c;
   for (const strut of plan.struts) {
+    if (strut.quantity === 0) continue;
     const { k, p, q } = strut.law;
     const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
     const arm = (q * c - p * s) / (2 * length);
@@ -27,19 +28,48 @@ function meanMoment(plan: Plan, angleRad: number): { value: number; slope: numbe
     value += strut.quantity * force * arm;
     slope += strut.quantity * (forceSlope * arm + force * armSlope);
   }
+  for (const spring of plan.springs) {
+    if (spring.torsion) {
+      const moment = torsionMomentNm(spring.torsion, toDeg(angleRad)) * 1000;
+      value += spring.quantity * moment;
+      if (moment !== 0) slope -= (spring.quantity * spring.torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
+      continue;
+    }
+    const { k, p, q } = spring.law;
+    const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
+    const arm = (q * c - p * s) / (2 * length);
+    const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
+    const push = coilPushN(spring.coil, length);
+    value += spring.quantity * push * arm;
+    if (push !== 0) slope += spring.quantity * (push * armSlope - spring.coil.rateNPerMm * arm * arm);
+  }
   return { value, slope };
+}
+
+/** θ in (0, open), rad, where a spring begins or ends to act: between them the moment is smooth. */
+function springEdges(plan: Plan, open: number): number[] {
+  return plan.springs
+    .flatMap((spring) =>
+      spring.torsion
+        ? spring.torsion.turns === 'open'
+          ? [toRad(spring.torsion.preloadNm / spring.torsion.rateNmPerDeg)]
+          : []
+        : anglesOfLength(spring.law, spring.coil.lengthMm),
+    )
+    .filter((angle) => angle > 0 && angle < open);
 }
 
 /** Runs of θ in [0, open], rad, over which every strut is inside its stroke. */
 export function validRuns(plan: Plan): [number, number][] {
   const open = toRad(plan.openDeg);
   const edges = new Set<number>([0, open]);
-  for (const strut of plan.struts)
+  for (const strut of plan.struts.filter((s) => s.quantity > 0))
     for (const lengthMm of [strut.extendedMm, strut.extendedMm - strut.strokeMm])
       for (const angle of anglesOfLength(strut.law, lengthMm)) if (angle < open) edges.add(angle);
   const sorted = [...edges].sort((a, b) => a - b);
   const inside = (angle: number): boolean =>
-    plan.struts.every(({ law, extendedMm, strokeMm }) => {
+    plan.struts.every(({ law, extendedMm, strokeMm, quantity }) => {
+      if (quantity === 0) return true;
       const length = Math.sqrt(Math.max(law.k + law.p * Math.cos(angle) + law.q * Math.sin(angle), 0));
       return length <= extendedMm + STROKE_SLACK_MM && length >= extendedMm - strokeMm - STROKE_SLACK_MM;
     });
@@ -53,6 +83,12 @@ export function validRuns(plan: Plan): [number, number][] {
     else runs.push([from, to]);
   }
   return runs;
+}
+
+/** A run cut at the edges inside it. */
+function splitAt([from, to]: [number, number], edges: readonly number[]): [number, number][] {
+  const cuts = [from, ...edges.filter((e) => e > from && e < to).sort((a, b) => a - b), to];
+  return cuts.slice(1).map((end, i) => [cuts[i] as number, end]);
 }
 
 /** Root of f between a and b, where f changes sign; bisection, because it can't miss. */
@@ -78,7 +114,8 @@ export function restAngles(plan: Plan): number[] {
   const value = (x: number): number => meanMoment(plan, x).value;
   const slope = (x: number): number => meanMoment(plan, x).slope;
   const found: number[] = [];
-  for (const [from, to] of validRuns(plan)) {
+  const edges = springEdges(plan, toRad(plan.openDeg));
+  for (const [from, to] of validRuns(plan).flatMap((run) => splitAt(run, edges))) {
     const steps = Math.max(1, Math.ceil((to - from) / SAMPLE_RAD));
     let previous = { at: from, ...meanMoment(plan, from) };
     if (previous.value === 0 && previous.slope !== 0) found.push(from);
@@ -102,12 +139,26 @@ export function potentialJ(plan: Plan, angleRad: number): number {
   return -dot(plan.gravity, turned(plan.firstMoment, angleRad)) / 1000;
 }
 
+/** Energy in all springs at angleRad, J, up to a constant. */
+export function springEnergyJ(plan: Plan, angleRad: number): number {
+  let sum = 0;
+  for (const spring of plan.springs) {
+    const { k, p, q } = spring.torsion ? { k: 0, p: 0, q: 0 } : spring.law;
+    const length = Math.sqrt(Math.max(k + p * Math.cos(angleRad) + q * Math.sin(angleRad), 0));
+    sum +=
+      spring.quantity *
+      (spring.torsion ? torsionEnergyJ(spring.torsion, toDeg(angleRad)) : coilEnergyJ(spring.coil, length));
+  }
+  return sum;
+}
+
 /** Energy set free when the lid falls shut from fully open without its strut, J; negative for a lid that falls open. */
 export const dropEnergyJ = (plan: Plan): number => potentialJ(plan, toRad(plan.openDeg)) - potentialJ(plan, 0);
 
 /**
  * The largest energy that a fall without the strut can set free between any two angles of the travel, J, and where it
- * starts and ends, degrees. The weight moment has one sine wave over the travel, so the extremes lie at its roots or ends.
+ * starts and ends, degrees. Springs count with what they store. Without them the weight moment has one sine wave over the
+ * travel, so the extremes lie at its roots or ends; with them the travel is sampled every quarter degree.
  */
 export function largestFall(plan: Plan): { energyJ: number; fromDeg: number; toDeg: number } {
   const open = toRad(plan.openDeg);
@@ -117,8 +168,17 @@ export function largestFall(plan: Plan): { energyJ: number; fromDeg: number; toD
     const angle = first + n * Math.PI;
     if (angle > 0 && angle < open) candidates.push(angle);
   }
+  if (plan.springs.length > 0) {
+    const steps = Math.ceil(open / SAMPLE_RAD);
+    candidates.length = 0;
+    const total = (i: number): number => potentialJ(plan, (open * i) / steps) + springEnergyJ(plan, (open * i) / steps);
+    for (let i = 0; i <= steps; i++) {
+      const turns = i > 0 && i < steps && (total(i) - total(i - 1)) * (total(i + 1) - total(i)) <= 0;
+      if (i === 0 || i === steps || turns) candidates.push((open * i) / steps);
+    }
+  }
   candidates.sort((a, b) => a - b);
-  const heights = candidates.map((angle) => potentialJ(plan, angle));
+  const heights = candidates.map((angle) => potentialJ(plan, angle) + springEnergyJ(plan, angle));
   let best = { energyJ: 0, fromDeg: 0, toDeg: 0 };
   // a fall can't climb over a hill in between, so it runs between neighbouring extremes
   for (let i = 1; i < candidates.length; i++) {

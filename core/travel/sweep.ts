@@ -1,6 +1,6 @@
 import { toDeg, toRad } from '../space';
-import { STROKE_SLACK_MM, gasForceN } from '../strut';
-import type { Plan, StrutPlan } from './plan';
+import { STROKE_SLACK_MM, coilPushN, gasForceN, torsionMomentNm } from '../strut';
+import type { Plan, SpringPlan, StrutPlan } from './plan';
 
 /** A lever arm under this can't carry anything: its balance force is not a number, mm. */
 export const LEAST_ARM_MM = 1e-6;
@@ -22,11 +22,24 @@ export interface StrutTable {
   readonly lidJointDeg: Float64Array;
 }
 
+/** One spring over the travel. */
+export interface SpringTable {
+  readonly id: string;
+  /** Distance of a coil's ends, mm; NaN for a torsion spring. */
+  readonly lengthMm: Float64Array;
+  /** Push of one coil: positive drives its ends apart; NaN for a torsion spring. */
+  readonly pushN: Float64Array;
+  /** Moment about the opening axis of all of them, N·m. */
+  readonly momentNm: Float64Array;
+}
+
 /** Everything computed over the travel of one load case: flat arrays over θ; NaN stands for "can't exist". */
 export interface TravelTable {
   readonly caseId: string;
   readonly angleDeg: Float64Array;
   readonly weightMomentNm: Float64Array;
+  /** Moment of all springs about the opening axis, N·m. */
+  readonly springMomentNm: Float64Array;
   /** Moment about the opening axis that is left over when opening / when closing, N·m. */
   readonly openingMomentNm: Float64Array;
   readonly closingMomentNm: Float64Array;
@@ -38,6 +51,7 @@ export interface TravelTable {
   /** Sum of both hinges' reactions along A → B, N. */
   readonly hingeAxialN: Float64Array;
   readonly struts: readonly StrutTable[];
+  readonly springs: readonly SpringTable[];
 }
 
 /** Angles of a travel table: every whole step from closed, and the open end, degrees. */
@@ -60,6 +74,7 @@ export function emptyTable(plan: Plan, angleDeg: Float64Array): TravelTable {
     caseId: plan.caseId,
     angleDeg,
     weightMomentNm: row(),
+    springMomentNm: row(),
     openingMomentNm: row(),
     closingMomentNm: row(),
     handOpeningN: row(),
@@ -78,6 +93,7 @@ export function emptyTable(plan: Plan, angleDeg: Float64Array): TravelTable {
       baseJointDeg: row(),
       lidJointDeg: row(),
     })),
+    springs: plan.springs.map((s) => ({ id: s.id, lengthMm: row(), pushN: row(), momentNm: row() })),
   };
 }
 
@@ -137,7 +153,7 @@ export function sweep(plan: Plan, angleDeg: Float64Array, into: TravelTable = em
       const arm = ox * (ly * uz - lz * uy) + oy * (lz * ux - lx * uz) + oz * (lx * uy - ly * ux);
       row.lengthMm[i] = length;
       row.leverArmMm[i] = arm;
-      row.balanceForceN[i] = Math.abs(arm) < LEAST_ARM_MM ? NaN : -weight / (quantity * arm);
+      row.balanceForceN[i] = quantity === 0 || Math.abs(arm) < LEAST_ARM_MM ? NaN : -weight / (quantity * arm);
       row.baseJointDeg[i] = jointDeg(strut.baseStem[0], strut.baseStem[1], strut.baseStem[2], ux, uy, uz);
       const st = strut.lidStem;
       row.lidJointDeg[i] = jointDeg(
@@ -157,6 +173,12 @@ export function sweep(plan: Plan, angleDeg: Float64Array, into: TravelTable = em
       const out = gas - strut.gas.halfFrictionN;
       const inn = gas + strut.gas.halfFrictionN;
       row.compressionMm[i] = compression;
+      if (quantity === 0) {
+        // lost: it is where it was, and gives nothing
+        row.extendingN[i] = NaN;
+        row.compressingN[i] = NaN;
+        continue;
+      }
       row.extendingN[i] = out;
       row.compressingN[i] = inn;
       const whileOpening = arm >= 0 ? out : inn;
@@ -192,7 +214,62 @@ export function sweep(plan: Plan, angleDeg: Float64Array, into: TravelTable = em
       }
     }
 
+    let springs = 0;
+    for (let k = 0; k < plan.springs.length; k++) {
+      const spring = plan.springs[k] as SpringPlan;
+      const row = into.springs[k]!;
+      if (spring.torsion) {
+        // a couple about the axis: it turns the lid and loads no hinge but through the hand
+        const turn = spring.quantity * torsionMomentNm(spring.torsion, angleDeg[i] as number) * 1000;
+        row.lengthMm[i] = NaN;
+        row.pushN[i] = NaN;
+        row.momentNm[i] = turn / 1000;
+        springs += turn;
+        continue;
+      }
+      const { lid, base } = spring;
+      const lx = lid.fixed[0] + lid.even[0] * c + lid.odd[0] * s;
+      const ly = lid.fixed[1] + lid.even[1] * c + lid.odd[1] * s;
+      const lz = lid.fixed[2] + lid.even[2] * c + lid.odd[2] * s;
+      const length = Math.hypot(lx - base[0], ly - base[1], lz - base[2]);
+      const push = coilPushN(spring.coil, length);
+      const share = length < NO_LENGTH_MM ? NaN : push / length;
+      const px = share * (lx - base[0]);
+      const py = share * (ly - base[1]);
+      const pz = share * (lz - base[2]);
+      const turn = spring.quantity * (ox * (ly * pz - lz * py) + oy * (lz * px - lx * pz) + oz * (lx * py - ly * px));
+      row.lengthMm[i] = length;
+      row.pushN[i] = push;
+      row.momentNm[i] = turn / 1000;
+      springs += turn;
+      fx += px;
+      fy += py;
+      fz += pz;
+      mx += ly * pz - lz * py;
+      my += lz * px - lx * pz;
+      mz += lx * py - ly * px;
+      if (spring.quantity === 2) {
+        const pa = 2 * (px * ax + py * ay + pz * az);
+        const la = 2 * (lx * ax + ly * ay + lz * az) - axis.spanMm;
+        const qx = px - pa * ax;
+        const qy = py - pa * ay;
+        const qz = pz - pa * az;
+        const tx = lx - la * ax;
+        const ty = ly - la * ay;
+        const tz = lz - la * az;
+        fx += qx;
+        fy += qy;
+        fz += qz;
+        mx += ty * qz - tz * qy;
+        my += tz * qx - tx * qz;
+        mz += tx * qy - ty * qx;
+      }
+    }
+    opening += springs;
+    closing += springs;
+
     into.weightMomentNm[i] = weight / 1000;
+    into.springMomentNm[i] = springs / 1000;
     into.openingMomentNm[i] = opening / 1000;
     into.closingMomentNm[i] = closing / 1000;
     const hand = -opening / gripRadiusMm;

@@ -1,0 +1,12 @@
+import { ATMOSPHERE_PA, type GasBody } from './gas';
+
+const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
+
+/**
+ * The same body after it has lost `lossPercent` of its gauge pressure: what an aged strut has left. As with the
+ * tolerance only the charge changes, never the gas volume; friction stays. 0 % gives the body itself.
+ */
+export const agedBody = (body: GasBody, lossPercent: number): GasBody =>
+  lossPercent === 0
+    ? body
+    : { ...body, ratedMPa: ATMOSPHERE_MPA + (body.ratedMPa - ATMOSPHERE_MPA) * (1 - lossPercent / 100) };

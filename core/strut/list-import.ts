@@ -1,0 +1,356 @@
+import { type Issue, fail } from '../error';
+import { type CsvTable, writeCsv } from './csv';
+import { specIssues } from './gas';
+import { type StrutListEntry, specOf } from './lists';
+
+/** Units that a supplier's list may be in; one unit in mm or N (12.2 of the unit tables, exact by definition). */
+export const LIST_LENGTHS = { mm: 1, cm: 10, in: 25.4 } as const;
+export const LIST_FORCES = { N: 1, kgf: 9.80665, lbf: 4.4482216152605 } as const;
+export type ListLength = keyof typeof LIST_LENGTHS;
+export type ListForce = keyof typeof LIST_FORCES;
+
+type Measure = 'text' | 'length' | 'force' | 'number';
+
+/** What a column of a list can hold. */
+export const LIST_FIELDS = {
+  name: { words: 'Order name', measure: 'text', needed: false },
+  extendedMm: { words: 'Extended length', measure: 'length', needed: false },
+  compressedMm: { words: 'Compressed length', measure: 'length', needed: false },
+  strokeMm: { words: 'Stroke', measure: 'length', needed: false },
+  rodMm: { words: 'Rod diameter', measure: 'length', needed: true },
+  tubeMm: { words: 'Tube diameter', measure: 'length', needed: true },
+  forceN: { words: 'Force (one)', measure: 'force', needed: false },
+  forceMinN: { words: 'Least force', measure: 'force', needed: false },
+  forceMaxN: { words: 'Greatest force', measure: 'force', needed: false },
+  forceStepN: { words: 'Force step', measure: 'force', needed: false },
+  ratio: { words: 'Force ratio F2/F1', measure: 'number', needed: false },
+  frictionN: { words: 'Friction band', measure: 'force', needed: false },
+  toleranceN: { words: 'Force tolerance ±', measure: 'force', needed: false },
+  endThread: { words: 'End thread', measure: 'text', needed: false },
+} as const satisfies Record<string, { words: string; measure: Measure; needed: boolean }>;
+export type ListField = keyof typeof LIST_FIELDS;
+const FIELDS = Object.keys(LIST_FIELDS) as ListField[];
+
+/** Which column holds what, and how its numbers are written: the step between a file and a list. */
+export interface ColumnMatch {
+  /** Column index from 0 of each field; absent where the list has none. */
+  readonly columns: Readonly<Partial<Record<ListField, number>>>;
+  readonly hasHeader: boolean;
+  readonly lengthUnit: ListLength;
+  readonly forceUnit: ListForce;
+  readonly decimal: '.' | ',';
+}
+
+/** One thing wrong in a file: line and column from 1, as a spreadsheet shows them. */
+export interface RowError {
+  readonly line: number;
+  readonly column: number | null;
+  /** The column's heading, or the field's plain name. */
+  readonly heading: string;
+  readonly what: string;
+  readonly advice: string;
+}
+
+export interface ListImport {
+  readonly entries: readonly StrutListEntry[];
+  /** File line of each entry, same order. */
+  readonly lines: readonly number[];
+  /** Rows that were left out, and why; good rows are kept. */
+  readonly errors: readonly RowError[];
+}
+
+const plain = (text: string): string =>
+  text
+    .normalize('NFD')
+    .replace(/[\u0300-\u036f]/g, '')
+    .toLowerCase()
+    .replace(/ø|⌀|Ø/gi, ' dia ')
+    .replace(/[^a-z0-9]+/g, ' ')
+    .trim();
+
+/** Headings by field, most telling first; words of the trade in English and German. Tried on the plain heading. */
+const HEADINGS: readonly (readonly [ListField, RegExp])[] = [
+  ['compressedMm', /\b(compressed|closed|retracted|eingefahren)\b/],
+  ['extendedMm', /\b(extended|open|installation|ausgefahren|gesamtlange|overall)\b|^(length|lange|l1|el)\b/],
+  ['strokeMm', /\b(stroke|hub|travel)\b/],
+  ['rodMm', /\b(rod|stange|kolbenstange)\b/],
+  ['tubeMm', /\b(tube|cylinder|body|rohr|zylinder)\b/],
+  ['toleranceN', /\b(tol|tolerance|toleranz)\b/],
+  ['forceStepN', /\b(step|stufe|increment)\b/],
+  ['frictionN', /\b(friction|reibung|fr)\b/],
+  ['ratio', /\b(ratio|progression|factor|f2 f1|verhaltnis|kennung)\b/],
+  [
+    'forceMinN',
+    /\b(force|f1|kraft|f)\b.*\b(min|minimum|least|from|von)\b|\b(min|minimum|least|lowest)\b.*\b(force|f1|kraft)\b/,
+  ],
+  [
+    'forceMaxN',
+    /\b(force|f1|kraft|f)\b.*\b(max|maximum|most|to|bis)\b|\b(max|maximum|most|greatest|highest)\b.*\b(force|f1|kraft)\b/,
+  ],
+  ['forceN', /\b(force|f1|kraft|newton|n|nominal)\b/],
+  ['endThread', /\b(thread|gewinde|end)\b/],
+  ['name', /\b(name|part|article|artikel|order|number|nr|no|code|id|item|type|typ|bezeichnung)\b/],
+];
+
+const UNIT_IN_HEADING = /[[(]\s*(mm|cm|in|inch|"|n|kgf|kg|lbf|lbs?)\s*[\])]|[_\s](mm|cm|inch|kgf|lbf)\s*$/i;
+const unitName = (text: string): ListLength | ListForce | null => {
+  const t = text.trim().toLowerCase();
+  if (t === 'mm' || t === 'cm') return t;
+  if (t === 'in' || t === 'inch' || t === '"' || t === '″') return 'in';
+  if (t === 'n') return 'N';
+  if (t === 'kgf' || t === 'kp') return 'kgf';
+  if (t === 'lbf' || t === 'lb' || t === 'lbs') return 'lbf';
+  return null;
+};
+const isLength = (unit: string): unit is ListLength => unit in LIST_LENGTHS;
+
+/** What the columns of a file most likely are; the person looks it over before anything is taken in. */
+export function guessColumns(table: CsvTable): ColumnMatch {
+  const head = table.rows[0]?.cells ?? [];
+  const hasHeader = head.some((cell) => /[a-zäöü]{2,}/i.test(cell) && HEADINGS.some(([, r]) => r.test(plain(cell))));
+  const columns: Partial<Record<ListField, number>> = {};
+  let lengthUnit: ListLength = 'mm';
+  let forceUnit: ListForce = 'N';
+  if (hasHeader) {
+    const taken = new Set<number>();
+    for (const [field, pattern] of HEADINGS) {
+      const i = head.findIndex((cell, k) => !taken.has(k) && pattern.test(plain(cell)));
+      if (i < 0) continue;
+      taken.add(i);
+      columns[field] = i;
+      const found = UNIT_IN_HEADING.exec(head[i]!);
+      const unit = found ? unitName(found[1] ?? found[2] ?? '') : null;
+      if (unit && isLength(unit)) lengthUnit = unit;
+      else if (unit) forceUnit = unit as ListForce;
+    }
+  }
+  const cells = table.rows.slice(hasHeader ? 1 : 0).flatMap((r) => r.cells);
+  const commas = cells.filter((c) => /^[^,.]*\d,\d{1,2}(\D|$)/.test(c) || /\d,\d{4,}/.test(c)).length;
+  const points = cells.filter((c) => /^[^,.]*\d\.\d{1,2}(\D|$)/.test(c) || /\d\.\d{4,}/.test(c)).length;
+  const decimal = commas > points ? ',' : '.';
+  return { columns, hasHeader, lengthUnit, forceUnit, decimal };
+}
+
+/** A number as lists write it: grouping, a unit behind it, a fraction of an inch; null when it is none. */
+export function readListNumber(text: string, decimal: '.' | ','): { value: number; unit: string | null } | null {
+  let t = text
+    .replace(/[\u00a0\u202f\u2009]/g, ' ')
+    .trim()
+    .replace(/^(±|\+\s*\/\s*[-−])\s*/, '')
+    .replace(/−/g, '-');
+  let unit: string | null = null;
+  const tail = /^(.*?\d)\s*([a-z%"″]+)\.?$/i.exec(t);
+  if (tail) {
+    t = tail[1]!;
+    unit = unitName(tail[2]!) ?? tail[2]!;
+  }
+  const mixed = /^(\d+)[ -](\d+)\/(\d+)$/.exec(t) ?? /^()(\d+)\/(\d+)$/.exec(t);
+  if (mixed && Number(mixed[3]) > 0)
+    return { value: Number(mixed[1] || 0) + Number(mixed[2]) / Number(mixed[3]), unit };
+  const group = decimal === '.' ? ',' : '.';
+  const shape = new RegExp(`^[+-]?(\\d+|\\d{1,3}([ '’${group}]\\d{3})+)?(\\${decimal}\\d+)?$`);
+  if (!/\d/.test(t) || !shape.test(t)) return null;
+  const value = Number(t.replace(/[ '’]/g, '').split(group).join('').replace(decimal, '.'));
+  return Number.isFinite(value) ? { value, unit } : null;
+}
+
+/** What keeps a match from being used, before any row is read: fields that no column holds. */
+export function matchIssues(match: ColumnMatch): Issue[] {
+  const { columns } = match;
+  const has = (field: ListField): boolean => columns[field] !== undefined;
+  const issues: Issue[] = FIELDS.filter((f) => LIST_FIELDS[f].needed && !has(f)).map((f) => ({
+    what: `no column is the ${LIST_FIELDS[f].words.toLowerCase()}`,
+    where: ['columns', f],
+    advice: 'Choose its column.',
+  }));
+  if ([has('extendedMm'), has('compressedMm'), has('strokeMm')].filter(Boolean).length < 2)
+    issues.push({
+      what: 'two of extended length, compressed length and stroke are needed',
+      where: ['columns', 'extendedMm'],
+      advice: 'Choose their columns: the third follows from two.',
+    });
+  if (!has('forceN') && !(has('forceMinN') && has('forceMaxN')))
+    issues.push({
+      what: 'no column is the force',
+      where: ['columns', 'forceN'],
+      advice: 'Choose the column of the one force, or those of the least and the greatest.',
+    });
+  const seen = new Map<number, ListField>();
+  for (const field of FIELDS) {
+    const i = columns[field];
+    if (i === undefined) continue;
+    const other = seen.get(i);
+    if (other)
+      issues.push({
+        what: `column ${i + 1} stands for two things: ${LIST_FIELDS[other].words.toLowerCase()} and ${LIST_FIELDS[field].words.toLowerCase()}`,
+        where: ['columns', field],
+        advice: 'Choose another column for one of them.',
+      });
+    seen.set(i, field);
+  }
+  return issues;
+}
+
+/**
+ * Takes a supplier's list in by a column match: good rows become entries, every other row is told with line, column and
+ * what to do. Throws a LidwrightError when the match itself can't be used (see matchIssues).
+ */
+export function importList(table: CsvTable, match: ColumnMatch): ListImport {
+  const [unusable] = matchIssues(match);
+  if (unusable) return fail(unusable.what, unusable.where, unusable.advice);
+  const header = match.hasHeader ? (table.rows[0]?.cells ?? []) : [];
+  const entries: StrutListEntry[] = [];
+  const lines: number[] = [];
+  const errors: RowError[] = [];
+  if (table.openQuoteLine !== null)
+    errors.push({
+      line: table.openQuoteLine,
+      column: null,
+      heading: '',
+      what: 'a quote opens here and never closes, so the rest of the file is one cell',
+      advice: 'Close it, or take it out.',
+    });
+  const heading = (field: ListField): string => header[match.columns[field] ?? -1]?.trim() || LIST_FIELDS[field].words;
+  for (const { line, cells } of table.rows.slice(match.hasHeader ? 1 : 0)) {
+    const wrong: RowError[] = [];
+    const say = (field: ListField, what: string, advice: string): void => {
+      const i = match.columns[field];
+      wrong.push({ line, column: i === undefined ? null : i + 1, heading: heading(field), what, advice });
+    };
+    const text = (field: ListField): string => (cells[match.columns[field] ?? -1] ?? '').trim();
+    const number = (field: ListField): number | undefined => {
+      const raw = text(field);
+      if (match.columns[field] === undefined || raw === '' || raw === '-' || raw === '–') return undefined;
+      const measure: Measure = LIST_FIELDS[field].measure;
+      const found = readListNumber(raw, match.decimal);
+      if (!found) {
+        const other = readListNumber(raw, match.decimal === '.' ? ',' : '.');
+        say(
+          field,
+          `"${raw.slice(0, 40)}" is no number`,
+          other
+            ? `Is its decimal mark a ${match.decimal === '.' ? 'comma' : 'point'}? Change it above, or in this cell.`
+            : 'Write one number, with or without its unit.',
+        );
+        return NaN;
+      }
+      const units: Record<string, number> =
+        measure === 'length' ? LIST_LENGTHS : measure === 'force' ? LIST_FORCES : {};
+      const unit = found.unit ?? (measure === 'length' ? match.lengthUnit : measure === 'force' ? match.forceUnit : '');
+      const factor = unit === '' ? 1 : units[unit];
+      if (factor === undefined) {
+        say(
+          field,
+          `"${raw.slice(0, 40)}" is in ${unit}, which is no unit of ${measure === 'number' ? 'a plain number' : `a ${measure}`}`,
+          measure === 'number' ? 'Write the bare number.' : `Write it in ${Object.keys(units).join(', ')}.`,
+        );
+        return NaN;
+      }
+      return found.value * factor;
+    };
+    const needed = (field: ListField, value: number | undefined): number => {
+      if (value === undefined) {
+        say(field, 'is empty', `Give the ${LIST_FIELDS[field].words.toLowerCase()}.`);
+        return NaN;
+      }
+      return value;
+    };
+    let [extended, compressed, stroke] = [number('extendedMm'), number('compressedMm'), number('strokeMm')];
+    if (stroke === undefined && extended !== undefined && compressed !== undefined) stroke = extended - compressed;
+    if (extended === undefined && compressed !== undefined && stroke !== undefined) extended = compressed + stroke;
+    const extendedMm = needed('extendedMm', extended);
+    const strokeMm = needed('strokeMm', stroke);
+    if (compressed !== undefined && Math.abs(extendedMm - strokeMm - compressed) > 1 + 1e-9)
+      say(
+        'compressedMm',
+        `the compressed length is ${shown(compressed)} mm, but extended less stroke is ${shown(extendedMm - strokeMm)} mm`,
+        'Correct one of the three.',
+      );
+    const one = number('forceN');
+    let [least, most] = [number('forceMinN') ?? one, number('forceMaxN') ?? one];
+    if (least === undefined && most !== undefined) least = most;
+    if (most === undefined && least !== undefined) most = least;
+    const forceField: ListField = match.columns.forceN !== undefined ? 'forceN' : 'forceMinN';
+    const forceMinN = needed(forceField, least);
+    const forceMaxN = least === undefined ? NaN : (most as number);
+    if (forceMaxN < forceMinN) say('forceMaxN', 'the greatest force is under the least', 'Swap them, or correct one.');
+    const [ratio, frictionN, toleranceN] = [number('ratio'), number('frictionN'), number('toleranceN')];
+    const thread = text('endThread');
+    const entry: StrutListEntry = {
+      name: text('name') || `line ${line}`,
+      extendedMm,
+      strokeMm,
+      rodMm: needed('rodMm', number('rodMm')),
+      tubeMm: needed('tubeMm', number('tubeMm')),
+      forceMinN,
+      forceMaxN,
+      forceStepN: number('forceStepN') ?? 0,
+      ...(ratio === undefined ? {} : { ratio }),
+      ...(frictionN === undefined ? {} : { frictionN }),
+      ...(toleranceN === undefined ? {} : { toleranceN }),
+      ...(thread === '' ? {} : { endThread: thread }),
+    };
+    if (entry.forceStepN < 0) say('forceStepN', 'a force step under 0', 'Give the step between two forces, or 0.');
+    // a spec no strut has is told against the column it comes from
+    if (wrong.length === 0)
+      for (const issue of specIssues(specOf(entry, entry.forceMinN))) {
+        const field = issue.where[0] as ListField;
+        say(field === 'forceN' && match.columns.forceN === undefined ? 'forceMinN' : field, issue.what, issue.advice);
+      }
+    if (wrong.length > 0) errors.push(...wrong);
+    else {
+      entries.push(entry);
+      lines.push(line);
+    }
+  }
+  return { entries, lines, errors };
+}
+
+const shown = (n: number): string => String(Number(n.toPrecision(6)));
+
+/** A list as separated values, in the units asked for; importList with guessColumns reads it back. */
+export function exportList(
+  entries: readonly StrutListEntry[],
+  options: {
+    readonly lengthUnit?: ListLength;
+    readonly forceUnit?: ListForce;
+    readonly separator?: CsvTable['separator'];
+    readonly decimal?: '.' | ',';
+  } = {},
+): string {
+  const { lengthUnit = 'mm', forceUnit = 'N', separator = ',', decimal = '.' } = options;
+  const keys = [
+    'name',
+    'extendedMm',
+    'strokeMm',
+    'rodMm',
+    'tubeMm',
+    'forceMinN',
+    'forceMaxN',
+    'forceStepN',
+    'ratio',
+    'frictionN',
+    'toleranceN',
+    'endThread',
+  ] as const;
+  const unitOf = (key: ListField): string =>
+    LIST_FIELDS[key].measure === 'length'
+      ? ` (${lengthUnit})`
+      : LIST_FIELDS[key].measure === 'force'
+        ? ` (${forceUnit})`
+        : '';
+  const cell = (entry: StrutListEntry, key: (typeof keys)[number]): string => {
+    const value = entry[key];
+    if (typeof value !== 'number') return value ?? '';
+    const measure: Measure = LIST_FIELDS[key].measure;
+    const factor = measure === 'length' ? LIST_LENGTHS[lengthUnit] : measure === 'force' ? LIST_FORCES[forceUnit] : 1;
+    return String(Number((value / factor).toPrecision(12))).replace('.', decimal);
+  };
+  return writeCsv(
+    [
+      keys.map((key) => `${LIST_FIELDS[key].words}${unitOf(key)}`),
+      ...entries.map((e) => keys.map((key) => cell(e, key))),
+    ],
+    separator,
+  );
+}
