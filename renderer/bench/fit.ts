@@ -21,7 +21,8 @@ export function onFit(fit: () => void): () => void {
 /** Each view says how large it is; a fit that was asked for before the sizes were known is made up for. */
 export function viewSized(plane: Plane, size: Size): void {
   sizes[plane] = size;
-  if (wanted) queueMicrotask(tryFit);
+  // the other views may not have their new size yet
+  if (wanted) askFit();
 }
 
 /** Everything that a fit should show: the lid closed and open, pivots, masses. */

@@ -92,6 +92,7 @@ function DrawnView({ plane, host }: { plane: Plane; host: Host }): React.JSX.Ele
     const size = (): void => {
       made.resize(element.clientWidth, element.clientHeight);
       viewSized(plane, { width: element.clientWidth, height: element.clientHeight });
+      askPaint();
     };
     const watch = new ResizeObserver(size);
     watch.observe(element);
