@@ -11,7 +11,7 @@ import {
   setWizardLength,
   stepDone,
 } from '../photo/wizard';
-import { startFromPhoto } from '../state/photo-actions';
+import { setWizard, startFromPhoto } from '../state/photo-actions';
 import { bench } from '../state/store';
 import { useBench } from '../state/use-bench';
 
@@ -92,7 +92,7 @@ function Typed({
 export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
   const units = useBench((s) => s.units);
   const picker = useRef<HTMLInputElement>(null);
-  const set = (next: Wizard): void => bench.setState({ wizard: next });
+  const set = setWizard;
   return (
     <div className="wizard">
       <h2>From my photo</h2>

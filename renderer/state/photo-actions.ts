@@ -1,8 +1,9 @@
 import { LidwrightError, fail } from '../../core/error';
 import { addPhoto, freshId, setPhoto } from '../../core/job';
 import { LARGEST_PHOTO_PX, type Pixel, SCALE_DOWN_PX, mmPerPixel, pictureSize } from '../../core/photo';
-import { type Wizard, jobFromWizard, startWizard } from '../photo/wizard';
+import { type Wizard, jobFromWizard, startWizard, wizardUnderlay } from '../photo/wizard';
 import { askFit } from '../bench/fit';
+import { keepPhotoStill } from '../bench/sheet/projection';
 import { type Plane, bench, edit, notify } from './store';
 
 /** Longest edge that a photo keeps inside a job, px: sharp enough to trace, small enough to carry. */
@@ -128,6 +129,15 @@ export async function startFromPhoto(file: File): Promise<void> {
   } catch (error) {
     say(error);
   }
+}
+
+/** The next state of the tracing. The photo stays where it is seen: who has zoomed in on a mark keeps it in view. */
+export function setWizard(next: Wizard): void {
+  const { wizard, sheet } = bench.getState();
+  bench.setState({
+    wizard: next,
+    ...(wizard ? { sheet: keepPhotoStill(sheet, wizardUnderlay(wizard), wizardUnderlay(next)) } : {}),
+  });
 }
 
 /** The last click is made: the job is whole. The job before it is one undo away, and nothing of it is overwritten. */

@@ -2,7 +2,7 @@ import { turnMount } from '../../../core/job';
 import { mmToPixel, underlayOf } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
-import { clickPhotoTool, finishWizard } from '../../state/photo-actions';
+import { clickPhotoTool, finishWizard, setWizard } from '../../state/photo-actions';
 import { bench, cancelDrag, finishDrag, moveDrag, startDrag } from '../../state/store';
 import { paintNow } from '../frame';
 import { handleAt, handlesOf } from './handles';
@@ -187,7 +187,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
       const { widthPx, heightPx } = state.wizard.photo;
       if (px[0] < 0 || px[1] < 0 || px[0] > widthPx || px[1] > heightPx) return;
       const next = clickWizard(state.wizard, px);
-      bench.setState({ wizard: next });
+      setWizard(next);
       if (nextStep(next) === null && jobFromWizard(next)) finishWizard(next);
       return;
     }

@@ -1,3 +1,4 @@
+import { type Underlay, mmToPixel, pixelToMm } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import type { Plane, SheetView } from '../../state/store';
 
@@ -69,6 +70,12 @@ export function panBy(sheet: SheetView, dx: number, dy: number, projection: Proj
   centre[projection.right] -= (projection.rightSign * dx) / sheet.pxPerMm;
   centre[projection.up] += dy / sheet.pxPerMm;
   return { pxPerMm: sheet.pxPerMm, centre };
+}
+
+/** The sheet on which a side photo stays where it is seen while its scale or its anchor changes. */
+export function keepPhotoStill(sheet: SheetView, before: Underlay, after: Underlay): SheetView {
+  const [x, z] = pixelToMm(after, mmToPixel(before, [sheet.centre[0], sheet.centre[2]]));
+  return { pxPerMm: (sheet.pxPerMm * before.mmPerPx) / after.mmPerPx, centre: [x, sheet.centre[1], z] };
 }
 
 /** The sheet that shows all points in every view of the given sizes, with some air. */
