@@ -78,7 +78,7 @@ function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: number; hos
   const units = useBench((s) => s.units);
   const points = useBench((s) => s.resolved.points);
   const resolved = useBench((s) => s.resolved.photos[index]);
-  const token = useBench((s) => s.file.token);
+  const token = useBench((s) => s.file.photosFrom);
   const tool = useBench((s) => s.tool);
   const loaded = photoImage(photo, host, token);
   const inside = 'inside' in photo.source;

@@ -42,7 +42,13 @@ async function attempt<T>(run: () => Promise<T>): Promise<T | null> {
 
 function take(opened: OpenedJob, saved: boolean): void {
   const job = readJob(opened.text);
-  openJob(job, { name: opened.name, token: opened.token, saved: saved ? job : null, draftId: crypto.randomUUID() });
+  openJob(job, {
+    name: opened.name,
+    token: opened.token,
+    photosFrom: opened.token,
+    saved: saved ? job : null,
+    draftId: crypto.randomUUID(),
+  });
   drafted = job;
   askFit();
 }
@@ -103,7 +109,7 @@ export async function openDropped(file: File): Promise<void> {
     const text = await file.text();
     const job = readJob(text);
     await leavePresent();
-    openJob(job, { name: file.name, token: null, saved: job, draftId: crypto.randomUUID() });
+    openJob(job, { name: file.name, token: null, photosFrom: null, saved: job, draftId: crypto.randomUUID() });
     drafted = job;
     askFit();
     notify(`Opened ${file.name}. Saving will ask where.`);
@@ -128,7 +134,7 @@ export async function takePhotosIn(): Promise<void> {
     if (!('beside' in photo.source)) continue;
     const name = photo.source.beside;
     const bytes = await attempt(() =>
-      file.token === null ? host.readAsset(`examples/${name}`) : host.readBeside(file.token, name),
+      file.photosFrom === null ? host.readAsset(`examples/${name}`) : host.readBeside(file.photosFrom, name),
     );
     if (!bytes) {
       notify(`"${name}" lies beside the job and can't be read from here; the job still names it.`, 'bad');
@@ -150,7 +156,7 @@ export async function saveFile(as = false): Promise<void> {
   await attempt(async () => {
     let { file } = bench.getState();
     // a file in a new place would lose the photos that lie beside the old one
-    if (as || file.token === null) await takePhotosIn();
+    if (as || file.token === null || file.token !== file.photosFrom) await takePhotosIn();
     const job = bench.getState().history.present;
     file = bench.getState().file;
     const name = file.name || 'lid.lidjob';
@@ -179,7 +185,7 @@ export async function exportBytes(name: string, bytes: Uint8Array, mime: string)
 export async function bringBack(draft: Draft): Promise<void> {
   await attempt(async () => {
     const job = readJob(draft.text);
-    openJob(job, { name: draft.name, token: draft.token, saved: null, draftId: draft.id });
+    openJob(job, { name: draft.name, token: draft.token, photosFrom: draft.token, saved: null, draftId: draft.id });
     drafted = job;
     askFit();
     notify(`${draft.name} is back as it was; it is not saved yet.`);

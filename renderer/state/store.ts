@@ -48,6 +48,8 @@ export type PhotoTool =
 export interface FileState {
   readonly name: string;
   readonly token: string | null;
+  /** The place beside which the job's photos lie: where it was opened from, wherever it is saved since. Null: an example's. */
+  readonly photosFrom: string | null;
   /** The job as last read or written; the same object means nothing is unsaved. */
   readonly saved: Job | null;
   /** Draft id for recovery. */
@@ -95,7 +97,7 @@ const initial: BenchState = {
   resolved: resolveJob(EMPTY_JOB),
   outcome: null,
   trouble: [],
-  file: { name: '', token: null, saved: null, draftId: '' },
+  file: { name: '', token: null, photosFrom: null, saved: null, draftId: '' },
   angleDeg: 0,
   selection: null,
   stage: 'place',

@@ -136,7 +136,7 @@ export class SheetCanvas {
     state.resolved.photos.forEach((photo, i) => {
       if (photo.view !== this.projection.plane) return;
       const raw = state.history.present.photos?.[i];
-      const loaded = raw ? photoImage(raw, this.host, state.file.token) : null;
+      const loaded = raw ? photoImage(raw, this.host, state.file.photosFrom) : null;
       const underlay = underlayOf(photo, this.projection.rightSign);
       if (loaded?.state === 'ready') {
         const working = state.tool?.photoId === photo.id;
