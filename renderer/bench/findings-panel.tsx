@@ -1,6 +1,6 @@
 import { memo, useMemo, useState } from 'react';
 import { describeIssue } from '../../core/error';
-import { type Finding, worstFirst } from '../../core/findings';
+import { type Finding, settingsOf, worstFirst } from '../../core/findings';
 import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
 import { useCalmBench } from '../state/use-bench';
@@ -53,7 +53,9 @@ function Body({ finding }: { finding: Finding }): React.JSX.Element {
         <button
           type="button"
           className="strong"
-          onClick={() => edit(proposal.label, (job) => setValue(job, { path: proposal.path, value: proposal.value }))}
+          onClick={() =>
+            edit(proposal.label, (job) => settingsOf(proposal).reduce((next, set) => setValue(next, set), job))
+          }
         >
           {proposal.label}
         </button>

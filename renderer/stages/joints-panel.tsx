@@ -1,53 +1,154 @@
-import { type EndName, resolveJob, standOnMount, useBareStem as giveBareStem } from '../../core/job';
+import { useMemo, useState } from 'react';
+import { bestStem, offNominal, stemOfEnd, swingOf } from '../../core/findings';
+import { type EndName, setValue, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
+import { FITTINGS, fittingOf, roundStem, wedgeWithTurn } from '../../core/joint';
 import { formatQuantity } from '../../core/quantity';
-import { type Vec3, cross, norm, perpendicularTo, toDeg, unit } from '../../core/space';
-import { azimuthAndTilt } from '../../core/joint';
 import { stemOf } from '../../core/travel';
 import { edit } from '../state/store';
 import { useBench, useCalmBench } from '../state/use-bench';
-import { ChoiceField, Part } from '../ui/fields';
+import { Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
+import { AzimuthChart } from './azimuth-chart';
+import { giveMount, tidy } from './give-mount';
+import { WedgePart } from './wedge-part';
 
-const round = (x: number): number => Math.round(x * 1e4) / 1e4 + 0;
+/** The fitting of an end, by name; taking one takes its working range with it. */
+function FittingChoice({ index, end }: { index: number; end: EndName }): React.JSX.Element {
+  const fitting = useBench((s) => s.history.present.struts[index]?.ends[end].fitting ?? '');
+  const known = fittingOf(fitting);
+  return (
+    <div className="field">
+      <label>
+        Fitting
+        <select
+          aria-label={`Fitting, ${end} end`}
+          value={fitting}
+          onChange={(e) => {
+            const next = fittingOf(e.target.value);
+            edit('Choose the fitting', (job) => {
+              const path = ['struts', index, 'ends', end];
+              const chosen = setValue(job, { path: [...path, 'fitting'], value: e.target.value });
+              return next ? setValue(chosen, { path: [...path, 'rangeDeg'], value: next.rangeDeg.value }) : chosen;
+            });
+          }}
+        >
+          {!known && <option value={fitting}>{fitting}</option>}
+          {FITTINGS.map((f) => (
+            <option key={f.id} value={f.id}>
+              {f.name}
+            </option>
+          ))}
+        </select>
+      </label>
+      {known && (
+        <span className="worked">
+          ±{known.rangeDeg.value}° — {known.rangeDeg.standing}
+        </span>
+      )}
+    </div>
+  );
+}
 
-/** A mount on which the present stem lies flat: its normal is the axis most square to the stem. */
-function giveMount(index: number, end: EndName): void {
-  edit('Give the end a mount', (job) => {
-    const strut = resolveJob(job).struts[index]!;
-    const stem = stemOf(strut.ends[end]);
-    const axes: Vec3[] = [
-      [0, 0, 1],
-      [1, 0, 0],
-      [0, 1, 0],
-    ];
-    const up = axes.reduce((a, b) =>
-      Math.abs(b[0] * stem[0] + b[1] * stem[1] + b[2] * stem[2]) <
-      Math.abs(a[0] * stem[0] + a[1] * stem[1] + a[2] * stem[2]) - 1e-9
-        ? b
-        : a,
-    );
-    const normal: Vec3 = end === 'lid' ? [-up[0] + 0, -up[1] + 0, -up[2] + 0] : up;
-    const flat = perpendicularTo(stem, normal);
-    const reference = norm(flat) > 1e-9 ? unit(flat) : unit(cross(normal, [1, 2, 3]));
-    const tidy: Vec3 = [round(reference[0]), round(reference[1]), round(reference[2])];
-    const { azimuthRad, tiltRad } = azimuthAndTilt({ normal, reference: tidy }, stem);
-    return standOnMount(job, {
-      strut: strut.id,
-      end,
-      normal,
-      reference: tidy,
-      azimuthDeg: round(toDeg(azimuthRad)),
-      tiltDeg: round(toDeg(tiltRad)),
-    });
-  });
+/** How far the stem could be bettered: the best there is, and what a workshop can set. */
+function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
+  const outcome = useCalmBench((s) => s.outcome);
+  const units = useBench((s) => s.units);
+  const [step, setStep] = useState(1);
+  const plan = outcome?.plans[0];
+  const strut = plan?.struts[index];
+  const spec = outcome?.job.struts[index]?.ends[end];
+  const found = useMemo(() => {
+    if (!plan || !strut || !spec?.mount) return null;
+    try {
+      const best = bestStem(plan, strut, end, spec.fitting);
+      const swing = swingOf(plan, strut, end);
+      const rounded = roundStem(swing, spec.mount, best.stem, step, offNominal(spec.fitting));
+      return { best, rounded, wedge: wedgeWithTurn(spec.mount, stemOfEnd(strut, end), rounded.stem) };
+    } catch {
+      // both pivots at one place: the findings say so
+      return null;
+    }
+  }, [plan, strut, spec, end, step]);
+  if (!found || !spec) return null;
+  const f = (v: number): string => formatQuantity(v, 'angle', units);
+  const { best, rounded, wedge } = found;
+  return (
+    <div className="item">
+      <p className="hint">
+        The best stem there is goes {f(best.deviationDeg)} off; set to whole {step}°, azimuth {f(rounded.azimuthDeg)}{' '}
+        and tilt {f(rounded.tiltDeg)} go {f(rounded.deviationDeg)} ({rounded.costDeg.toFixed(2)}° for the rounding).
+        {wedge.angleDeg > 0.05 &&
+          ` That is a wedge of ${f(wedge.angleDeg)}, thick toward azimuth ${f(wedge.thickAzimuthDeg)}, and a turn of ${f(wedge.turnDeg)}.`}
+      </p>
+      <div className="row">
+        <button
+          type="button"
+          onClick={() =>
+            edit('Set the best stem', (job) =>
+              turnMount(job, {
+                strut: strut!.id,
+                end,
+                azimuthDeg: tidy(rounded.azimuthDeg),
+                tiltDeg: tidy(rounded.tiltDeg),
+              }),
+            )
+          }
+        >
+          Set that stem
+        </button>
+        <label className="check">
+          to whole{' '}
+          <select aria-label="Rounding of the stem" value={step} onChange={(e) => setStep(Number(e.target.value))}>
+            <option value={1}>1°</option>
+            <option value={5}>5°</option>
+          </select>
+        </label>
+      </div>
+    </div>
+  );
+}
+
+function Azimuths({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
+  const outcome = useCalmBench((s) => s.outcome);
+  const plan = outcome?.plans[0];
+  const strut = plan?.struts[index];
+  const spec = outcome?.job.struts[index]?.ends[end];
+  const swing = useMemo(() => {
+    try {
+      return plan && strut ? swingOf(plan, strut, end) : null;
+    } catch {
+      return null;
+    }
+  }, [plan, strut, end]);
+  if (!swing || !spec?.mount || !strut) return null;
+  return (
+    <AzimuthChart
+      swing={swing}
+      mount={spec.mount}
+      tiltDeg={spec.tiltDeg ?? 0}
+      rangeDeg={spec.rangeDeg}
+      presentDeg={spec.azimuthDeg ?? 0}
+      onTurn={(azimuthDeg) => edit('Turn the mount', (job) => turnMount(job, { strut: strut.id, end, azimuthDeg }))}
+    />
+  );
+}
+
+function Vector({ label, path }: { label: string; path: (string | number)[] }): React.JSX.Element {
+  return (
+    <fieldset className="point">
+      <legend>{label}</legend>
+      {(['X', 'Y', 'Z'] as const).map((axis, k) => (
+        <NumberField key={axis} compact label={axis} path={[...path, k]} dimension="number" />
+      ))}
+    </fieldset>
+  );
 }
 
 function End({ index, end }: { index: number; end: EndName }): React.JSX.Element {
-  const raw = useBench((s) => s.history.present.struts[index]?.ends[end]);
+  const mounted = useBench((s) => s.history.present.struts[index]?.ends[end].mount !== undefined);
   const strut = useCalmBench((s) => s.outcome?.tables[0]?.struts[index]);
   const spec = useCalmBench((s) => s.resolved.struts[index]?.ends[end]);
   const units = useBench((s) => s.units);
-  if (!raw) return <></>;
   const path = ['struts', index, 'ends', end];
   const row = end === 'base' ? strut?.baseJointDeg : strut?.lidJointDeg;
   const f = (v: number): string => formatQuantity(v, 'angle', units);
@@ -59,30 +160,24 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
           and {f(90 + spec.rangeDeg)}.
         </p>
       )}
-      <ChoiceField
-        label="Fitting"
-        path={[...path, 'fitting']}
-        options={[
-          ['ball-stud', 'angled ball joint'],
-          ['fork-pin', 'fork and pin'],
-          ['eye', 'eye'],
-          ...(['ball-stud', 'fork-pin', 'eye'].includes(raw.fitting) ? [] : [[raw.fitting, raw.fitting] as const]),
-        ]}
-      />
+      <FittingChoice index={index} end={end} />
       <NumberField label="Working range ±" path={[...path, 'rangeDeg']} dimension="angle" />
-      {raw.mount ? (
+      {mounted ? (
         <>
           <NumberField label="Azimuth" path={[...path, 'azimuthDeg']} dimension="angle" fallback={0} />
           <NumberField label="Tilt" path={[...path, 'tiltDeg']} dimension="angle" fallback={0} />
-          <Vector label="Normal" path={[...path, 'mount', 'normal']} />
-          <Vector label="Reference" path={[...path, 'mount', 'reference']} />
+          <Azimuths index={index} end={end} />
+          <BestStem index={index} end={end} />
+          <WedgePart index={index} end={end} />
+          <Vector label="Normal, out of the surface" path={[...path, 'mount', 'normal']} />
+          <Vector label="Reference, in the surface" path={[...path, 'mount', 'reference']} />
           <button
             type="button"
             onClick={() =>
               edit('Use a bare stem', (job) => {
                 const s = resolveJob(job).struts[index]!;
                 const n = stemOf(s.ends[end]);
-                return giveBareStem(job, { strut: s.id, end, stem: [round(n[0]), round(n[1]), round(n[2])] });
+                return giveBareStem(job, { strut: s.id, end, stem: [tidy(n[0]), tidy(n[1]), tidy(n[2])] });
               })
             }
           >
@@ -101,17 +196,6 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
   );
 }
 
-function Vector({ label, path }: { label: string; path: (string | number)[] }): React.JSX.Element {
-  return (
-    <fieldset className="point">
-      <legend>{label}</legend>
-      {(['X', 'Y', 'Z'] as const).map((axis, k) => (
-        <NumberField key={axis} compact label={axis} path={[...path, k]} dimension="number" />
-      ))}
-    </fieldset>
-  );
-}
-
 /** Joints: stems, their working range, and the mounts that turn them. */
 export function JointsPanel(): React.JSX.Element {
   const struts = useBench((s) => s.history.present.struts);
@@ -119,8 +203,8 @@ export function JointsPanel(): React.JSX.Element {
     <>
       <h2>Joints</h2>
       <p className="hint">
-        The stem of a ball stud must stay near square to the strut over the whole travel. Angled ball joints to DIN
-        71802 allow ±18°, with a safety clip ±15°.
+        The stem of a ball stud must stay near square to the strut over the whole travel. Drag a ring in a view to turn
+        a mount, a diamond to lean it.
       </p>
       {struts.map((strut, i) => (
         <div key={strut.id}>

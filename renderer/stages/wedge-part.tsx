@@ -1,0 +1,112 @@
+import { useMemo, useState } from 'react';
+import { LidwrightError, describeIssue } from '../../core/error';
+import type { EndName } from '../../core/job';
+import { type WedgeSpec, requireWedge, stlBinary, wedgeMassKg, wedgeMesh } from '../../core/joint';
+import { evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
+import { exportBytes } from '../state/files';
+import { notify } from '../state/store';
+import { useBench, useCalmBench } from '../state/use-bench';
+
+/** A length of the wedge, which is no part of the job: it is made to order from the tilt. */
+function Length({
+  label,
+  value,
+  onValue,
+}: {
+  label: string;
+  value: number;
+  onValue(v: number): void;
+}): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const [text, setText] = useState<string | null>(null);
+  const commit = (): void => {
+    if (text === null) return;
+    try {
+      onValue(evaluateQuantity(text, 'length', new Map(), shownUnit('length', units).unit));
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      notify(error.message, 'bad');
+    }
+    setText(null);
+  };
+  return (
+    <div className="field">
+      <label>
+        {label}
+        <span className="entry">
+          <input
+            aria-label={label}
+            value={text ?? formatEntry(value, 'length', units)}
+            onChange={(e) => setText(e.target.value)}
+            onBlur={commit}
+            onKeyDown={(e) => e.key === 'Enter' && commit()}
+          />
+          <span className="unit">{shownUnit('length', units).sign}</span>
+        </span>
+      </label>
+    </div>
+  );
+}
+
+/** The wedge under an end that leans: its size, its solid for a printer or a mill, its drawing. */
+export function WedgePart({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
+  const spec = useCalmBench((s) => s.resolved.struts[index]?.ends[end]);
+  const [size, setSize] = useState({ lengthMm: 50, widthMm: 40, thinMm: 3, holeMm: 8.4 });
+  const angleDeg = Math.abs(spec?.tiltDeg ?? 0);
+  const made = useMemo(() => {
+    const wedge: WedgeSpec = {
+      id: `wedge-${end}`,
+      name: `Wedge, ${end} end`,
+      angleDeg,
+      footprint: { kind: 'rectangle', lengthMm: size.lengthMm, widthMm: size.widthMm },
+      thinMm: size.thinMm,
+      squareTo: 'face',
+      holes: [{ xMm: 0, yMm: 0, diameterMm: size.holeMm }],
+      material: { name: 'Aluminium', densityKgM3: 2700 },
+    };
+    try {
+      requireWedge(wedge);
+      return { wedge, why: '' };
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      return { wedge: null, why: error.issues.map(describeIssue).join(' ') };
+    }
+  }, [angleDeg, end, size]);
+  if (angleDeg < 0.05) return null;
+  const { wedge } = made;
+  return (
+    <details className="item">
+      <summary>Wedge of {angleDeg.toFixed(1)}° as a part</summary>
+      <Length
+        label="Length, along the slope"
+        value={size.lengthMm}
+        onValue={(lengthMm) => setSize({ ...size, lengthMm })}
+      />
+      <Length label="Width" value={size.widthMm} onValue={(widthMm) => setSize({ ...size, widthMm })} />
+      <Length
+        label="Thickness at the thin end"
+        value={size.thinMm}
+        onValue={(thinMm) => setSize({ ...size, thinMm })}
+      />
+      <Length label="Stud hole ⌀" value={size.holeMm} onValue={(holeMm) => setSize({ ...size, holeMm })} />
+      {wedge ? (
+        <>
+          <p className="hint">Weighs {(wedgeMassKg(wedge) * 1000).toFixed(0)} g in aluminium.</p>
+          <div className="row">
+            <button
+              type="button"
+              className="strong"
+              onClick={() => void exportBytes(`${wedge.id}.stl`, stlBinary(wedgeMesh(wedge)), 'model/stl')}
+            >
+              Export STL
+            </button>
+          </div>
+        </>
+      ) : (
+        <p className="wrong" role="alert">
+          {made.why}
+        </p>
+      )}
+    </details>
+  );
+}
