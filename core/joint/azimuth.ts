@@ -143,7 +143,7 @@ export function azimuthBand(swing: Swing, mount: Mount, tiltDeg: number, rangeDe
     let added = false;
     for (const azimuthDeg of [...edges, ...inside]) {
       const worst = worstDeviation(swing, stemFromMount(mount, toRad(azimuthDeg), toRad(tiltDeg)));
-      if (worst.deviationDeg <= rangeDeg + 1e-8) continue;
+      if (worst.deviationDeg <= rangeDeg + 1e-10) continue;
       waves.push(waveOf(frame, tiltDeg, swing.at(worst.atDeg)));
       added = true;
     }

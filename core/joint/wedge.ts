@@ -52,9 +52,9 @@ export function wedgeWithoutTurn(mount: Mount, present: Vec3, wanted: Vec3): Wed
     const [p, q] = [perpendicularTo(n, axis), perpendicularTo(w, axis)];
     if (norm(p) < 1e-9) return null;
     const angleRad = Math.atan2(dot(axis, cross(p, q)), dot(p, q));
-    // turning about `axis` lifts the side that lies along axis × m … the thick end is where the surface rises
+    // a turn about `axis` by a positive angle lifts the side that lies along m × axis
     const rising = cross(m, axis);
-    const sign = angleRad >= 0 ? -1 : 1;
+    const sign = angleRad >= 0 ? 1 : -1;
     return {
       angleDeg: Math.abs(toDeg(angleRad)),
       thickAzimuthDeg: wrapDeg(toDeg(Math.atan2(sign * dot(rising, side), sign * dot(rising, e)))),

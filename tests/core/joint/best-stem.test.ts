@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { bestAtTilt, bestAxialStem, bestStem, roundStem, worstDeviation, worstFromLine } from '../../../core/joint';
 import { direction } from '../../support/arbitrary';
 import { expectClose, within } from '../../support/close';
-import { dir, inner, size } from '../../support/naive';
+import { dir, inner, outer, size } from '../../support/naive';
 import type { V3 } from '../../support/build';
 import { anyMount, anySwing, seeded, stemBy, worstBy } from './swings';
 
@@ -75,15 +75,10 @@ describe('best stem, free on the sphere', () => {
   });
   it('a strut that swings in one plane is square to that plane’s normal, wherever it swings', () => {
     const normal = dir([0.3, -1, 0.44]);
-    const [p, q] = [dir([1, 0.3, 0]), [0, 0, 0] as unknown as V3];
-    const q2 = [
-      normal[1] * p[2] - normal[2] * p[1],
-      normal[2] * p[0] - normal[0] * p[2],
-      normal[0] * p[1] - normal[1] * p[0],
-    ] as V3;
-    void q;
+    const p = dir([1, 0.3, 0]);
+    const q = outer(normal, p);
     const at = (deg: number): V3 =>
-      [0, 1, 2].map((i) => Math.cos(deg / 60) * p[i]! + Math.sin(deg / 60) * q2[i]!) as unknown as V3;
+      [0, 1, 2].map((i) => Math.cos(deg / 60) * p[i]! + Math.sin(deg / 60) * q[i]!) as unknown as V3;
     const angleDeg = Float64Array.from({ length: 61 }, (_, i) => i);
     const swing = { angleDeg, directions: Float64Array.from([...angleDeg].flatMap((d) => [...at(d)])), at };
     const best = bestStem(swing, [0, -1, 0]);
@@ -110,8 +105,13 @@ describe('best stem at a tilt', () => {
           within(1e-7, '°'),
         );
         let brute = Infinity;
-        for (let a = 0; a < 360; a += 0.05) brute = Math.min(brute, worstBy(swing, stemBy(mount, a, tiltDeg)));
+        for (let a = 0; a < 360; a += 0.05) {
+          const stem = stemBy(mount, a, tiltDeg);
+          // between the rows too, where it could win
+          if (worstBy(swing, stem) < best.deviationDeg) brute = Math.min(brute, worstBy(swing, stem, 40));
+        }
         expect(best.deviationDeg).toBeLessThan(brute + 1e-4);
+
         expect(bestStem(swing).deviationDeg).toBeLessThan(best.deviationDeg + 1e-7);
       }),
       { ...seeded, numRuns: 40 },
