@@ -40,7 +40,8 @@ function useKeys(): void {
         return;
       }
       const what = e.key.toLowerCase();
-      const inText = /^(INPUT|TEXTAREA)$/.test((e.target as HTMLElement).tagName);
+      // a field where text is typed has an undo of its own; a slider has none
+      const inText = (e.target as HTMLElement).matches('textarea, input:not([type=range], [type=checkbox])');
       if (what === 's') void saveFile(e.shiftKey);
       else if (what === 'o') void openFile();
       else if (what === 'z' && !inText) (e.shiftKey ? redoStep : undoStep)();

@@ -6,7 +6,7 @@ import { MeasurePanel } from './measure-panel';
 import { PapersPanel } from './papers-panel';
 import { PlacePanel } from './place-panel';
 import { ProvePanel } from './prove-panel';
-import { StrutPanel } from './strut-panel';
+import { StrutPanel } from './strut/strut-panel';
 import { WeighPanel } from './weigh-panel';
 import { WizardPanel } from './wizard-panel';
 

@@ -74,6 +74,8 @@ export interface BenchState {
   readonly filled: ViewName | null;
   readonly drag: DragState | null;
   readonly tool: PhotoTool | null;
+  /** Kept beside the present job for comparing; they live as long as the page. */
+  readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Outcome }[];
   readonly wizard: Wizard | null;
   /** A passing word to the person: what was saved, what was refused. */
   readonly notice: { readonly text: string; readonly tone: 'word' | 'bad'; readonly key: number } | null;
@@ -109,6 +111,7 @@ const initial: BenchState = {
   filled: null,
   drag: null,
   tool: null,
+  variants: [],
   wizard: null,
   notice: null,
 };
@@ -156,6 +159,7 @@ export function openJob(job: Job, file: FileState): void {
     selection: null,
     drag: null,
     tool: null,
+    variants: [],
     wizard: null,
     caseId: null,
     angleDeg: 0,

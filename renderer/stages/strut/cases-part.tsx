@@ -1,0 +1,117 @@
+import { standardLoadCases } from '../../../core/choose';
+import { addLoadCase, removeLoadCase, setMassOff, setValue } from '../../../core/job';
+import { bench, edit } from '../../state/store';
+import { useBench } from '../../state/use-bench';
+import { ChoiceField, Part, TextField } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
+
+/** Load cases: made for the user on a press, edited in place. */
+export function CasesPart(): React.JSX.Element {
+  const job = useBench((s) => s.history.present);
+  return (
+    <Part title="Load cases">
+      {job.loadCases.map((c, i) => (
+        <details key={c.id} className="item">
+          <summary>{c.name ?? c.id}</summary>
+          <TextField label="Name" path={['loadCases', i, 'name']} />
+          <NumberField label="Temperature" path={['loadCases', i, 'tempC']} dimension="temperature" fallback={20} />
+          <NumberField label="Nose down" path={['loadCases', i, 'pitchDeg']} dimension="angle" fallback={0} />
+          <NumberField label="Rolled" path={['loadCases', i, 'rollDeg']} dimension="angle" fallback={0} />
+          <ChoiceField
+            label="Strut force"
+            path={['loadCases', i, 'force']}
+            fallback="nominal"
+            options={[
+              ['low', 'at its low tolerance'],
+              ['nominal', 'nominal'],
+              ['high', 'at its high tolerance'],
+            ]}
+          />
+          <NumberField
+            label="Lost with age, %"
+            path={['loadCases', i, 'ageLossPercent']}
+            dimension="number"
+            fallback={0}
+          />
+          {job.struts.map((s, k) => (
+            <label key={s.id} className="check">
+              <input
+                type="checkbox"
+                checked={(c.lost ?? []).includes(s.id)}
+                onChange={(e) =>
+                  edit('Lose a strut', (j) =>
+                    setValue(j, {
+                      path: ['loadCases', i, 'lost'],
+                      value: e.target.checked ? [...(c.lost ?? []), s.id] : (c.lost ?? []).filter((id) => id !== s.id),
+                    }),
+                  )
+                }
+              />
+              {s.quantity === 2 ? 'one of the pair' : (s.name ?? `strut ${k + 1}`)} is lost
+            </label>
+          ))}
+          {job.masses.map((m) => (
+            <label key={m.id} className="check">
+              <input
+                type="checkbox"
+                checked={!(c.off ?? []).includes(m.id)}
+                onChange={(e) =>
+                  edit(`Take ${m.name ?? m.id} on or off`, (j) =>
+                    setMassOff(j, { loadCase: c.id, mass: m.id, off: !e.target.checked }),
+                  )
+                }
+              />
+              {m.name ?? m.id} is on
+            </label>
+          ))}
+          <label className="check">
+            <input
+              type="checkbox"
+              checked={c.mustHold ?? true}
+              onChange={(e) =>
+                edit('Demand or only tell a load case', (j) =>
+                  setValue(j, { path: ['loadCases', i, 'mustHold'], value: e.target.checked ? undefined : false }),
+                )
+              }
+            />
+            a strut must do it here too
+          </label>
+          <button type="button" onClick={() => edit('Remove a load case', (j) => removeLoadCase(j, { id: c.id }))}>
+            Remove
+          </button>
+        </details>
+      ))}
+      <div className="row">
+        <button
+          type="button"
+          onClick={() =>
+            edit('Add a load case', (j) =>
+              addLoadCase(j, {
+                name: `Case ${j.loadCases.length + 1}`,
+                off: [],
+                pitchDeg: 0,
+                rollDeg: 0,
+                tempC: 20,
+                force: 'nominal',
+              }),
+            )
+          }
+        >
+          Add one
+        </button>
+        <button
+          type="button"
+          title="Cold and hot, slopes, load off, aged, one lost: −20 and +50 °C, 5° either way, by common practice. Undo brings yours back."
+          onClick={() =>
+            edit('Make the usual load cases', (j) => ({
+              ...j,
+              loadCases: standardLoadCases(bench.getState().resolved),
+            }))
+          }
+        >
+          Make the usual ones
+        </button>
+      </div>
+    </Part>
+  );
+}

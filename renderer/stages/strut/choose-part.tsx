@@ -1,0 +1,181 @@
+import { useEffect, useRef, useState } from 'react';
+import { fitEntry, meritWords, refusalWords } from '../../../core/choose';
+import { formatQuantity } from '../../../core/quantity';
+import { exportList } from '../../../core/strut';
+import { type ChooserState, IDLE, choose } from '../../state/chooser';
+import { exportBytes } from '../../state/files';
+import { bench, edit } from '../../state/store';
+import { type StrutList, dropList, readLists } from '../../state/strut-lists';
+import { useBench } from '../../state/use-bench';
+import { Part } from '../../ui/fields';
+import { ListImportStep, type ReadList, readListFile } from './list-import';
+
+const FIRST = 8;
+
+/** Lists, the search through them, and one click to fit what was found. */
+export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element {
+  const [lists, setLists] = useState<StrutList[]>(readLists);
+  const [chosen, setChosen] = useState('');
+  const [file, setFile] = useState<ReadList | null>(null);
+  const [state, setState] = useState<ChooserState>(IDLE);
+  const [all, setAll] = useState(false);
+  const picker = useRef<HTMLInputElement>(null);
+  const stop = useRef<(() => void) | null>(null);
+  const job = useBench((s) => s.resolved);
+  const units = useBench((s) => s.units);
+  useEffect(() => () => stop.current?.(), []);
+  const list = lists.find((l) => l.name === chosen) ?? lists[0]!;
+  const mm = (v: number): string => formatQuantity(v, 'length', units, units.length === 'in' ? 2 : 0);
+  const n = (v: number): string => formatQuantity(v, 'force', units);
+  const { ranking } = state;
+  const stale = ranking !== null && state.job !== job;
+  const start = (): void => {
+    setAll(false);
+    stop.current = choose(bench.getState().resolved, list.entries, strutId, setState);
+  };
+  return (
+    <Part title="Choose from a list">
+      <div className="field">
+        <label>
+          List
+          <select aria-label="Strut list" value={list.name} onChange={(e) => setChosen(e.target.value)}>
+            {lists.map((l) => (
+              <option key={l.name} value={l.name}>
+                {l.name} ({l.entries.length})
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+      <div className="row">
+        <button type="button" className="strong" disabled={state.share !== null} onClick={start}>
+          Find struts that do it
+        </button>
+        {state.share !== null && (
+          <>
+            <progress aria-label="Search" value={state.share} max={1} />
+            <button
+              type="button"
+              onClick={() => {
+                stop.current?.();
+                setState(IDLE);
+              }}
+            >
+              Stop
+            </button>
+          </>
+        )}
+        <button type="button" onClick={() => picker.current?.click()}>
+          Import CSV
+        </button>
+        <button
+          type="button"
+          onClick={() =>
+            void exportBytes(
+              `${list.name.replace(/[^\w -]+/g, '')}.csv`,
+              new TextEncoder().encode(exportList(list.entries)),
+              'text/csv',
+            )
+          }
+        >
+          Export
+        </button>
+        {!list.own && (
+          <button
+            type="button"
+            onClick={() => {
+              dropList(list.name);
+              setLists(readLists());
+            }}
+          >
+            Remove list
+          </button>
+        )}
+        <input
+          ref={picker}
+          type="file"
+          hidden
+          aria-label="Strut list to import"
+          accept=".csv,.tsv,.txt,text/csv"
+          onChange={(e) => {
+            const f = e.target.files?.[0];
+            e.target.value = '';
+            if (f) void readListFile(f).then(setFile);
+          }}
+        />
+      </div>
+      {file && (
+        <ListImportStep
+          file={file}
+          onDone={() => {
+            setChosen(file.name);
+            setFile(null);
+            setLists(readLists());
+          }}
+        />
+      )}
+      {ranking && (
+        <div className={stale ? 'ranking stale' : 'ranking'}>
+          <p role="status">
+            {ranking.ranked.length === 0
+              ? 'None'
+              : ranking.ranked.length >= 200
+                ? 'The best 200'
+                : ranking.ranked.length}{' '}
+            of {ranking.tried} do it in every load case
+            {stale ? ' — but the job has changed since: search again' : ` (${(state.tookMs / 1000).toFixed(1)} s)`}.
+          </p>
+          <ol>
+            {ranking.ranked.slice(0, all ? 200 : FIRST).map((r) => {
+              const entry = state.list[r.entry]!;
+              return (
+                <li key={`${r.entry}:${r.forceN}`} data-candidate={entry.name}>
+                  <strong>
+                    {entry.name}, {n(r.forceN)}
+                  </strong>{' '}
+                  ({mm(entry.extendedMm)}, stroke {mm(entry.strokeMm)}, {entry.rodMm}/{entry.tubeMm})
+                  <button
+                    type="button"
+                    onClick={() =>
+                      edit(`Fit ${entry.name}`, (j) => fitEntry(j, { strut: strutId, entry, forceN: r.forceN }))
+                    }
+                  >
+                    Fit
+                  </button>
+                  <details>
+                    <summary>why here</summary>
+                    <ul>
+                      {meritWords(job, state.list, r, units).map((w) => (
+                        <li key={w}>{w}</li>
+                      ))}
+                    </ul>
+                  </details>
+                </li>
+              );
+            })}
+          </ol>
+          {!all && ranking.ranked.length > FIRST && (
+            <button type="button" onClick={() => setAll(true)}>
+              Show more
+            </button>
+          )}
+          {ranking.refused.length > 0 && (
+            <details>
+              <summary>Why not the other {ranking.refused.length}</summary>
+              <ul className="refused">
+                {ranking.refused.slice(0, 120).map((r) => (
+                  <li key={`${r.entry}:${r.forceN}`}>
+                    {state.list[r.entry]!.name}, {n(r.forceN)}: {refusalWords(state.job!, r.why, units)}
+                  </li>
+                ))}
+              </ul>
+            </details>
+          )}
+        </div>
+      )}
+      <p className="hint">
+        Nothing here is anybody’s catalogue: check every number with your supplier before you order.
+      </p>
+    </Part>
+  );
+}

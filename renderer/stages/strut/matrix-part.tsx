@@ -1,0 +1,62 @@
+import { useMemo } from 'react';
+import { matrix } from '../../../core/choose';
+import { STATE_WORDS } from '../../bench/findings-panel';
+import { showFinding } from '../../state/store';
+import { useCalmBench } from '../../state/use-bench';
+import { Part } from '../../ui/fields';
+
+/** Findings against load cases; a press shows the finding. The sign tells the state, its words are in the title. */
+export function MatrixPart(): React.JSX.Element | null {
+  const outcome = useCalmBench((s) => s.outcome);
+  const table = useMemo(() => (outcome ? matrix(outcome) : null), [outcome]);
+  if (!table) return null;
+  return (
+    <Part title="Findings against load cases" folded>
+      <div className="matrix">
+        <table>
+          <thead>
+            <tr>
+              <th>Finding</th>
+              {table.caseNames.map((name, i) => (
+                <th key={table.caseIds[i]} title={name}>
+                  {i + 1}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {table.rows.map((row) => (
+              <tr key={`${row.id}:${row.subject}`}>
+                <th title={row.subject}>
+                  <button type="button" className="link" onClick={() => showFinding(row.worst)}>
+                    {row.id.replace(/-/g, ' ')}
+                  </button>
+                </th>
+                {row.cells.map((cell, i) => (
+                  <td key={table.caseIds[i]}>
+                    {cell && (
+                      <button
+                        type="button"
+                        className={`cell ${cell.state}`}
+                        title={`${STATE_WORDS[cell.state].word}: ${cell.text}`}
+                        aria-label={`${STATE_WORDS[cell.state].word}: ${cell.text}`}
+                        onClick={() => showFinding(cell)}
+                      >
+                        {STATE_WORDS[cell.state].sign}
+                      </button>
+                    )}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <ol className="hint">
+        {table.caseNames.map((name, i) => (
+          <li key={table.caseIds[i]}>{name}</li>
+        ))}
+      </ol>
+    </Part>
+  );
+}

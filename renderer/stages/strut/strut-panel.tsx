@@ -1,0 +1,54 @@
+import { useBench } from '../../state/use-bench';
+import { Part } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
+import { BehaviourPart } from './behaviour-part';
+import { CasesPart } from './cases-part';
+import { ChoosePart } from './choose-part';
+import { ComparePart } from './compare-part';
+import { MatrixPart } from './matrix-part';
+import { NeedsPart } from './needs-part';
+
+/** Strut: what is needed, what is fitted, which one to buy, and what it does in every load case. */
+export function StrutPanel(): React.JSX.Element {
+  const job = useBench((s) => s.history.present);
+  return (
+    <>
+      <h2>Strut</h2>
+      {job.struts.map((strut, i) => {
+        const spec = (key: string, ...rest: number[]): (string | number)[] => ['struts', i, 'spec', key, ...rest];
+        const assumed = strut.spec.assumed ?? [];
+        return (
+          <div key={strut.id}>
+            {job.struts.length > 1 && <h3>{strut.name ?? `Strut ${i + 1}`}</h3>}
+            <NeedsPart strutId={strut.id} />
+            <Part title="What is fitted">
+              <NumberField label="Extended length" path={spec('extendedMm')} dimension="length" />
+              <NumberField label="Stroke" path={spec('strokeMm')} dimension="length" />
+              <NumberField label="Force F1" path={spec('forceN')} dimension="force" />
+              <NumberField label="Force ratio F2/F1" path={spec('ratio')} dimension="number" />
+              <NumberField label="Friction band" path={spec('frictionN')} dimension="force" fallback={0} />
+              <NumberField label="Tolerance, lower" path={spec('toleranceN', 0)} dimension="force" fallback={0} />
+              <NumberField label="Tolerance, upper" path={spec('toleranceN', 1)} dimension="force" fallback={0} />
+              <NumberField label="Rod" path={spec('rodMm')} dimension="length" />
+              <NumberField label="Tube" path={spec('tubeMm')} dimension="length" />
+              {assumed.length > 0 && (
+                <p className="hint">Assumed by common practice, not stated by anybody: {assumed.join(', ')}.</p>
+              )}
+            </Part>
+            <ChoosePart strutId={strut.id} />
+          </div>
+        );
+      })}
+      <CasesPart />
+      <MatrixPart />
+      <BehaviourPart />
+      <ComparePart />
+      <Part title="Limits">
+        <NumberField label="Lift at most" path={['limits', 'handOpenN']} dimension="force" fallback={150} />
+        <NumberField label="Pull shut at most" path={['limits', 'handCloseN']} dimension="force" fallback={200} />
+        <NumberField label="Stroke reserve" path={['limits', 'reserveMm']} dimension="length" fallback={5} />
+        <NumberField label="Held open with" path={['limits', 'holdOpenNm']} dimension="moment" fallback={5} />
+      </Part>
+    </>
+  );
+}
