@@ -43,6 +43,9 @@ export interface Resection {
   readonly spare: number;
 }
 
+/** A fit that scatters no more than this many stated σ ends the search. */
+const GOOD_ENOUGH = 3;
+
 /**
  * The camera that saw six or more known points: a linear start, then Levenberg–Marquardt on the px residuals. The
  * principal point is held at the picture's middle. Points in one plane will do from a slanting view, or when the focal
@@ -66,6 +69,7 @@ export function resectCamera(marks: readonly SpaceMark[], options: ResectOptions
     return fail('a mark’s σ or the picture’s size is not over 0', [], 'Give the σ and the size in pixels.');
   const drawn = options.focalPx !== undefined && options.sigmaFocalPx !== undefined;
   const fixed = [...(options.focalPx !== undefined && !drawn ? [6] : []), ...(options.solveK1 === true ? [] : [7])];
+  const spare = 2 * n + (drawn ? 1 : 0) - (CAMERA_PARAMETERS - fixed.length);
   let best: { from: Camera; x: readonly number[]; cofactor: readonly (readonly number[])[]; ss: number } | null = null;
   for (const from of startCameras(marks, options)) {
     const reach = Math.max(...marks.map((m) => norm(sub(m.atMm, from.eyeMm))));
@@ -84,8 +88,9 @@ export function resectCamera(marks: readonly SpaceMark[], options: ResectOptions
     if (!(found.focalPx > 0) || marks.some((m) => depthOf(found, m.atMm) <= 0)) continue;
     if (best === null || fit.sumOfSquares < best.ss)
       best = { from, x: fit.x, cofactor: fit.cofactor, ss: fit.sumOfSquares };
+    // at the marks' own scatter: another start can't do better
+    if (best.ss <= GOOD_ENOUGH ** 2 * Math.max(spare, 1)) break;
   }
-  const spare = 2 * n + (drawn ? 1 : 0) - (CAMERA_PARAMETERS - fixed.length);
   if (best === null || !best.cofactor.flat().every(Number.isFinite))
     return fail(
       'no camera fits these marks',
