@@ -255,7 +255,8 @@ export function importList(table: CsvTable, match: ColumnMatch): ListImport {
       }
       return value;
     };
-    let [extended, compressed, stroke] = [number('extendedMm'), number('compressedMm'), number('strokeMm')];
+    let [extended, stroke] = [number('extendedMm'), number('strokeMm')];
+    const compressed = number('compressedMm');
     if (stroke === undefined && extended !== undefined && compressed !== undefined) stroke = extended - compressed;
     if (extended === undefined && compressed !== undefined && stroke !== undefined) extended = compressed + stroke;
     const extendedMm = needed('extendedMm', extended);

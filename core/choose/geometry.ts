@@ -1,0 +1,212 @@
+import { fail } from '../error';
+import type { LoadCase, ResolvedJob, Spec, Strut } from '../job';
+import { toDeg, toRad } from '../space';
+import { REFERENCE_K, STROKE_SLACK_MM, ZERO_C_K } from '../strut';
+import {
+  type Frame,
+  type LengthLaw,
+  type Plan,
+  type TravelTable,
+  deadCentres,
+  emptyTable,
+  makeFrame,
+  makePlan,
+  pushingCount,
+  strutStop,
+  sweep,
+  travelAngles,
+} from '../travel';
+
+/** One load case as the ranking's inner loop wants it. */
+export interface CaseGrid {
+  readonly loadCase: LoadCase;
+  readonly mustHold: boolean;
+  /** How many of the strut push here. */
+  readonly quantity: 0 | 1 | 2;
+  /** T/T₀. */
+  readonly heat: number;
+  /** Moment about the opening axis of all but this strut, N·mm, at each angle of the grid: opening and closing side. */
+  readonly openingNmm: Float64Array;
+  readonly closingNmm: Float64Array;
+  /** The case's plan without this strut. */
+  readonly rest: Plan;
+}
+
+/**
+ * What all struts between two pivots share: angles, lengths, lever arms, and per load case everything that is not the
+ * strut. Made once, so that trying a strut touches flat arrays only.
+ */
+export interface Geometry {
+  readonly job: ResolvedJob;
+  readonly strut: Strut;
+  readonly strutIndex: number;
+  readonly frame: Frame;
+  readonly law: LengthLaw;
+  /** How far the lid opens where this strut does not stop it, degrees. */
+  readonly openDeg: number;
+  readonly angleDeg: Float64Array;
+  readonly lengthMm: Float64Array;
+  readonly armMm: Float64Array;
+  readonly cases: readonly CaseGrid[];
+}
+
+/** A body that any geometry takes: stands in where the job's own could be refused. It stops nothing. */
+const PLACEHOLDER: Spec = {
+  extendedMm: 3e5,
+  strokeMm: 20,
+  forceN: 100,
+  ratio: 1,
+  rodMm: 8,
+  tubeMm: 18,
+  frictionN: 0,
+  toleranceN: [0, 0],
+};
+
+/** The strut of an id, or the first; throws a LidwrightError when there is none. */
+export function strutIndexOf(job: ResolvedJob, strutId?: string): number {
+  const i = strutId === undefined ? 0 : job.struts.findIndex((s) => s.id === strutId);
+  return job.struts[i]
+    ? i
+    : fail(
+        strutId === undefined ? 'the job has no strut' : `there is no strut "${strutId}"`,
+        ['struts'],
+        'Place a strut first: its two pivots decide what it must be.',
+      );
+}
+
+/** The same job with another spec for one strut. */
+export const withSpec = (job: ResolvedJob, index: number, spec: Spec): ResolvedJob => ({
+  ...job,
+  struts: job.struts.map((s, i) => (i === index ? { ...s, spec } : s)),
+});
+
+/**
+ * Prepares a job's strut (by id; the first without one) for trying many bodies between its pivots.
+ * Throws a LidwrightError when the job can't be computed with any strut there.
+ */
+export function geometryOf(job: ResolvedJob, strutId?: string): Geometry {
+  const strutIndex = strutIndexOf(job, strutId);
+  const strut = job.struts[strutIndex]!;
+  const frame = makeFrame(withSpec(job, strutIndex, PLACEHOLDER));
+  const angleDeg = travelAngles(frame.openDeg);
+  let lengthMm: Float64Array = new Float64Array(0);
+  let armMm: Float64Array = new Float64Array(0);
+  const cases = job.loadCases.map((loadCase, c): CaseGrid => {
+    const plan = makePlan(frame, loadCase.id);
+    if (c === 0) {
+      const row = sweep(plan, angleDeg).struts[strutIndex]!;
+      lengthMm = row.lengthMm;
+      armMm = row.leverArmMm;
+    }
+    const rest: Plan = { ...plan, struts: plan.struts.filter((_, i) => i !== strutIndex) };
+    const table = sweep(rest, angleDeg);
+    return {
+      loadCase,
+      mustHold: loadCase.mustHold,
+      quantity: pushingCount(strut, loadCase),
+      heat: (loadCase.tempC + ZERO_C_K) / REFERENCE_K,
+      openingNmm: table.openingMomentNm.map((nm) => nm * 1000),
+      closingNmm: table.closingMomentNm.map((nm) => nm * 1000),
+      rest,
+    };
+  });
+  const law = makePlan(frame, job.loadCases[0]!.id).struts[strutIndex]!.law;
+  return { job, strut, strutIndex, frame, law, openDeg: frame.openDeg, angleDeg, lengthMm, armMm, cases };
+}
+
+/** Length between the pivots at an opening angle, mm. */
+export const lengthAt = ({ p, q, k }: LengthLaw, angleDeg: number): number =>
+  Math.sqrt(Math.max(0, k + p * Math.cos(toRad(angleDeg)) + q * Math.sin(toRad(angleDeg))));
+
+/** Shortest and longest length from closed to `openDeg`, mm, and where: exact, at the ends or a dead centre. */
+export function lengthRange(
+  law: LengthLaw,
+  openDeg: number,
+): {
+  readonly shortestMm: number;
+  readonly shortestDeg: number;
+  readonly longestMm: number;
+  readonly longestDeg: number;
+} {
+  let [shortestMm, shortestDeg, longestMm, longestDeg] = [Infinity, 0, -Infinity, 0];
+  for (const at of [0, openDeg, ...deadCentres(law).map(toDeg)]) {
+    if (at > openDeg) continue;
+    const mm = lengthAt(law, at);
+    if (mm < shortestMm) [shortestMm, shortestDeg] = [mm, at];
+    if (mm > longestMm) [longestMm, longestDeg] = [mm, at];
+  }
+  return { shortestMm, shortestDeg, longestMm, longestDeg };
+}
+
+/** How a body of two lengths goes through the travel: where it stops the lid, and whether it can be there throughout. */
+export interface Reach {
+  readonly openDeg: number;
+  /** This strut is the lid's stop. */
+  readonly isStop: boolean;
+  /** Grid angles that lie in its travel, the open end not counted. */
+  readonly count: number;
+  /** Compression, lever arm and the rest's moments (one a case) at the open end. */
+  readonly lastCompressionMm: number;
+  readonly lastArmMm: number;
+  readonly lastOpeningNmm: readonly number[];
+  readonly lastClosingNmm: readonly number[];
+  /** Stroke left when shortest, and before full extension when longest, mm. */
+  readonly closedReserveMm: number;
+  readonly openReserveMm: number;
+  /** Furthest outside its stroke at any angle of the table, mm; 0 when it fits. */
+  readonly outsideMm: number;
+}
+
+const scratch = new WeakMap<Plan, TravelTable>();
+const ONE = new Float64Array(1);
+
+/** The rest's moments at one angle, N·mm. */
+function restAt(grid: CaseGrid, angleDeg: number): { opening: number; closing: number } {
+  ONE[0] = angleDeg;
+  const table = scratch.get(grid.rest) ?? emptyTable(grid.rest, ONE);
+  scratch.set(grid.rest, table);
+  sweep(grid.rest, ONE, table);
+  return { opening: table.openingMomentNm[0]! * 1000, closing: table.closingMomentNm[0]! * 1000 };
+}
+
+/** See Reach. Lengths in mm. */
+export function reachOf(g: Geometry, extendedMm: number, strokeMm: number): Reach {
+  let openDeg = g.openDeg;
+  let isStop = false;
+  if (g.job.travel.stop === 'strut') {
+    const stop = strutStop(g.law, extendedMm, strokeMm);
+    if (stop !== null && toDeg(stop) < openDeg) {
+      openDeg = toDeg(stop);
+      isStop = true;
+    }
+  }
+  const n = g.angleDeg.length;
+  const whole = Math.floor(openDeg + 1e-9);
+  const count = isStop ? (openDeg - whole > 1e-9 ? whole + 1 : whole) : n - 1;
+  const lengthLast = isStop ? lengthAt(g.law, openDeg) : g.lengthMm[n - 1]!;
+  const { p, q } = g.law;
+  const lastArmMm = isStop
+    ? (q * Math.cos(toRad(openDeg)) - p * Math.sin(toRad(openDeg))) / (2 * lengthLast)
+    : g.armMm[n - 1]!;
+  const rest = isStop ? g.cases.map((c) => restAt(c, openDeg)) : null;
+  let outsideMm = 0;
+  for (let i = 0; i <= count; i++) {
+    const length = i === count ? lengthLast : g.lengthMm[i]!;
+    const out = Math.max(length - extendedMm, extendedMm - strokeMm - length);
+    if (out > STROKE_SLACK_MM && out > outsideMm) outsideMm = out;
+  }
+  const range = lengthRange(g.law, openDeg);
+  const raw = extendedMm - lengthLast;
+  return {
+    openDeg,
+    isStop,
+    count,
+    lastCompressionMm: Math.min(Math.max(raw, 0), strokeMm),
+    lastArmMm,
+    lastOpeningNmm: rest ? rest.map((r) => r.opening) : g.cases.map((c) => c.openingNmm[n - 1]!),
+    lastClosingNmm: rest ? rest.map((r) => r.closing) : g.cases.map((c) => c.closingNmm[n - 1]!),
+    closedReserveMm: range.shortestMm - (extendedMm - strokeMm),
+    openReserveMm: extendedMm - range.longestMm,
+    outsideMm,
+  };
+}

@@ -1,0 +1,157 @@
+// The ranking's yardstick: every entry × force put into the job, worked out from scratch, its findings read.
+// Shares no code with core/choose but the types and the list helpers that say which forces an entry has.
+import { LidwrightError } from '../../../core/error';
+import { type Finding, workOut } from '../../../core/findings';
+import type { ResolvedJob } from '../../../core/job';
+import { type StrutListEntry, forcesOf, specOf } from '../../../core/strut';
+
+export interface BruteRow {
+  readonly entry: number;
+  readonly forceN: number;
+  /** First failing demand, its worst case (null: every case), its value; null when accepted. */
+  readonly refused: { readonly id: string; readonly caseId: string | null; readonly value: number | null } | null;
+  readonly share: number;
+  readonly tightest: string;
+}
+
+const ORDER = [
+  'strut-fits',
+  'closed-reserve',
+  'open-reserve',
+  'opening-angle',
+  'hand-opening',
+  'hand-closing',
+  'stays-open',
+  'rod-buckling',
+];
+
+export function bruteOne(
+  job: ResolvedJob,
+  k: number,
+  entry: StrutListEntry,
+  forceN: number,
+  leastOpenDeg: number,
+): Omit<BruteRow, 'entry' | 'forceN'> {
+  const spec = specOf(entry, forceN);
+  const tried = { ...job, struts: job.struts.map((s, i) => (i === k ? { ...s, spec } : s)) };
+  let outcome;
+  try {
+    outcome = workOut(tried);
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { refused: { id: 'no-such-strut', caseId: null, value: null }, share: 0, tightest: '' };
+  }
+  const must = new Set(job.loadCases.filter((c) => c.mustHold).map((c) => c.id));
+  const id = job.struts[k]!.id;
+  const mine = (name: string): Finding[] =>
+    outcome.findings.filter(
+      (f) =>
+        f.id === name &&
+        (f.everyCase || must.has(f.case)) &&
+        (['hand-opening', 'hand-closing', 'stays-open'].includes(name) || f.subject === id),
+    );
+  for (const name of ORDER) {
+    if (name === 'opening-angle') {
+      if (job.travel.stop === 'strut' && outcome.frame.openDeg < leastOpenDeg)
+        return { refused: { id: name, caseId: null, value: outcome.frame.openDeg }, share: 0, tightest: '' };
+      continue;
+    }
+    const fails = mine(name).filter((f) => f.state === 'fails');
+    const unknown = mine(name).filter((f) => f.state === 'unknown');
+    if (fails.length > 0) {
+      const worst = fails.reduce((a, b) => (b.margin! < a.margin! ? b : a));
+      return {
+        refused: { id: name, caseId: worst.everyCase ? null : worst.case, value: worst.value },
+        share: 0,
+        tightest: '',
+      };
+    }
+    if (unknown.length > 0)
+      return { refused: { id: name, caseId: unknown[0]!.case, value: null }, share: 0, tightest: '' };
+  }
+  const { limits } = job;
+  const cap = (v: number): number => Math.min(1, v);
+  const shares: [string, number][] = [];
+  const reserveScale = Math.max(10, limits.reserveMm);
+  shares.push(['closed-reserve', cap((mine('closed-reserve')[0]!.value! - limits.reserveMm) / reserveScale)]);
+  if (outcome.frame.stoppedBy !== id)
+    shares.push(['open-reserve', cap((mine('open-reserve')[0]!.value! - limits.reserveMm) / reserveScale)]);
+  const handScale = (limits.handOpenN * outcome.frame.gripRadiusMm) / 1000;
+  if (must.size > 0) {
+    shares.push(['hand-opening', Math.min(...mine('hand-opening').map((f) => cap(f.margin! / limits.handOpenN)))]);
+    shares.push(['hand-closing', Math.min(...mine('hand-closing').map((f) => cap(f.margin! / limits.handCloseN)))]);
+    shares.push(['stays-open', Math.min(...mine('stays-open').map((f) => cap(f.margin! / handScale)))]);
+  }
+  const watched = mine('rod-buckling').filter((f) => f.state === 'watch');
+  if (watched.length > 0) shares.push(['rod-buckling', Math.min(...watched.map((f) => cap(f.margin! / f.limit!)))]);
+  const tightest = shares.reduce((a, b) => (b[1] < a[1] ? b : a));
+  return { refused: null, share: tightest[1], tightest: tightest[0] };
+}
+
+/** Every entry × force one by one, and the accepted ones in order. */
+export function bruteForce(
+  job: ResolvedJob,
+  list: readonly StrutListEntry[],
+  k = 0,
+  leastOpenDeg = 0,
+): { rows: BruteRow[]; accepted: BruteRow[] } {
+  const rows = list.flatMap((entry, e) =>
+    forcesOf(entry).map((forceN): BruteRow => ({ entry: e, forceN, ...bruteOne(job, k, entry, forceN, leastOpenDeg) })),
+  );
+  const key = (r: BruteRow): number[] => {
+    const e = list[r.entry]!;
+    return [-Math.round(r.share * 1e6), e.strokeMm, e.extendedMm, r.forceN, e.rodMm, r.entry];
+  };
+  const accepted = rows
+    .filter((r) => r.refused === null)
+    .sort((a, b) => {
+      const [x, y] = [key(a), key(b)];
+      const i = x.findIndex((v, n) => v !== y[n]);
+      return i < 0 ? 0 : x[i]! - y[i]!;
+    });
+  return { rows, accepted };
+}
+
+/** Seeded numbers, 0 to 1 (a linear congruential generator; constants of Numerical Recipes, from memory). */
+export function seeded(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+}
+
+/** A list of odd bodies round a length and stroke, some of which no job takes. */
+export function oddList(
+  count: number,
+  seed: number,
+  aboutExtendedMm: number,
+  aboutStrokeMm: number,
+  aboutForceN: number,
+): StrutListEntry[] {
+  const random = seeded(seed);
+  const between = (a: number, b: number): number => a + (b - a) * random();
+  return Array.from({ length: count }, (_, i): StrutListEntry => {
+    const [rodMm, tubeMm] = [
+      [6, 15],
+      [8, 18],
+      [10, 22],
+      [14, 28],
+    ][Math.floor(random() * 4)] as [number, number];
+    const strokeMm = aboutStrokeMm * between(0.85, 1.35);
+    const low = aboutForceN * between(0.5, 1);
+    return {
+      name: `odd ${i}`,
+      strokeMm,
+      extendedMm: aboutExtendedMm + between(-30, 30) + (strokeMm - aboutStrokeMm) * 0.5,
+      rodMm,
+      tubeMm,
+      forceMinN: low,
+      forceMaxN: low * between(1, 2.2),
+      forceStepN: random() < 0.2 ? 0 : between(20, 120),
+      ...(random() < 0.5 ? { ratio: between(1.05, 1.7) } : {}),
+      ...(random() < 0.5 ? { frictionN: between(0, 60) } : {}),
+      ...(random() < 0.5 ? { toleranceN: between(0, 50) } : {}),
+    };
+  });
+}
