@@ -79,7 +79,7 @@ class LeastSquares {
     const n = system.free.length;
     const m = system.soft.rows;
     this.linearize();
-    const settled = manifold.restore(x, scales);
+    const settled = manifold.restore(x, scales, true);
     const figures = { steps: 0, accepted: 0, gradient: 0, step: 0, damping: options.firstDamping as number };
     if (!settled) return this.end('contradictory', figures);
     let sum = this.linearize();
@@ -116,9 +116,11 @@ class LeastSquares {
         trial[index] = x[index]! + t[k]! / scales[k]!;
       }
       figures.step = Math.sqrt(long / (all || 1));
-      const done = figures.step <= options.stepTolerance || long === 0;
+      // a step that only damping makes short says nothing about a minimum
+      const own = figures.damping <= 1 || figures.gradient <= options.noiseGradient;
+      const done = own && (figures.step <= options.stepTolerance || long === 0);
       let now = Infinity;
-      if (manifold.restore(trial, scales)) {
+      if (manifold.restore(trial, scales, true)) {
         system.residuals(system.soft, trial, trialR);
         now = square(trialR);
       }
@@ -133,10 +135,10 @@ class LeastSquares {
         figures.damping *= Math.max(1 / 3, 1 - (2 * gain - 1) ** 3);
         figures.damping = Math.max(figures.damping, 1e-15);
         growth = 2;
-        if (sum === 0 || done) reason = 'converged';
-        else if (promised <= options.reductionTolerance * sum && gained <= options.reductionTolerance)
+        const little = options.reductionTolerance * sum;
+        if (sum === 0 || done || (own && promised <= little && gained <= options.reductionTolerance))
           reason = 'converged';
-      } else if (done || promised <= options.reductionTolerance * sum) reason = 'converged';
+      } else if (done || (own && promised <= options.reductionTolerance * sum)) reason = 'converged';
       else {
         figures.damping *= growth;
         growth *= 2;
@@ -255,6 +257,7 @@ class LeastSquares {
       reason: lost ? 'rank-deficient' : reason,
       figures: {
         ...figures,
+        gradient: this.steepest(across, sumSquares),
         sumSquares,
         hardError,
         hardWorst: system.hard.rows > 0 ? nameOfRow(system.hard, manifold.worstRow) : null,

@@ -101,16 +101,16 @@ export class Manifold {
 
   /**
    * Moves x onto the surface, in place, by Gauss–Newton steps of least scaled length, halved where they do not help.
-   * True when every hard equation then holds to hardTolerance.
+   * True when every hard equation then holds to hardTolerance; `polish` goes on from there as far as rounding lets it.
    */
-  restore(x: Float64Array, scales: Float64Array): boolean {
+  restore(x: Float64Array, scales: Float64Array, polish = false): boolean {
     const { system, options, step, trial, rhs, residual, norms, qr } = this;
     const m = system.hard.rows;
     if (m === 0) return true;
     const n = system.free.length;
     let worst = this.measure(x);
     for (let k = 0; k < options.mostRestoreSteps; k++) {
-      if (worst <= options.hardTolerance) return true;
+      if (worst <= options.hardTolerance * (polish ? 1e-4 : 1)) return true;
       this.factor(scales);
       const length = this.length(norms);
       for (let p = 0; p < qr.rank; p++) {
@@ -135,6 +135,7 @@ export class Manifold {
       }
       if (!helped) {
         // rounding can leave nothing to gain although the equations hold
+        if (worst <= options.hardTolerance) return true;
         system.residuals(system.hard, trial, residual);
         const there = this.measure(trial);
         if (there <= options.hardTolerance) x.set(trial);

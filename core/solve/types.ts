@@ -42,6 +42,8 @@ export const SOLVE_DEFAULTS = {
   gradientTolerance: 1e-11,
   /** … or the step promises, and brings, less than this share of the sum of squares. */
   reductionTolerance: 1e-16,
+  /** Where damping over 1 made the step short, that counts only with a gradient under this; otherwise it is stalled. */
+  noiseGradient: 1e-6,
   /** Hard equations hold when every residual is under this share of its size. */
   hardTolerance: 1e-10,
   /** Most steps to bring hard equations back to 0 after a step. */
