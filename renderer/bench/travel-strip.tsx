@@ -24,7 +24,7 @@ export function TravelStrip(): React.JSX.Element {
     let last: readonly unknown[] = [];
     const paint = (): void => {
       const s = bench.getState();
-      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId];
+      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId, s.variants];
       if (key.every((part, i) => part === last[i])) return;
       last = key;
       chart.show({
@@ -34,6 +34,7 @@ export function TravelStrip(): React.JSX.Element {
         units: s.units,
         theme: s.theme,
         caseId: s.caseId,
+        variants: s.variants,
       });
     };
     paint();

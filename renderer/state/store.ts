@@ -18,6 +18,7 @@ import {
 import type { Pixel } from '../../core/photo';
 import { METRIC, type ShownUnits } from '../../core/quantity';
 import type { Wizard } from '../photo/wizard';
+import type { Pulls } from './pulls';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
@@ -77,6 +78,7 @@ export interface BenchState {
   /** Kept beside the present job for comparing; they live as long as the page. */
   readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Outcome }[];
   readonly wizard: Wizard | null;
+  readonly pulls: Pulls | null;
   /** A passing word to the person: what was saved, what was refused. */
   readonly notice: { readonly text: string; readonly tone: 'word' | 'bad'; readonly key: number } | null;
 }
@@ -113,6 +115,7 @@ const initial: BenchState = {
   tool: null,
   variants: [],
   wizard: null,
+  pulls: null,
   notice: null,
 };
 

@@ -64,10 +64,22 @@ export class TravelChart {
     }
     if (!state.outcome) return this.clear();
     const sameNumbers =
-      this.model && last?.outcome === state.outcome && last.kind === state.kind && sameUnits(last, state);
+      this.model &&
+      last?.outcome === state.outcome &&
+      last.kind === state.kind &&
+      sameUnits(last, state) &&
+      last.variants === state.variants &&
+      (!state.variants?.length || last.caseId === state.caseId);
     const moved = sameNumbers && inked && last.caseId === state.caseId;
     if (!sameNumbers) {
-      this.model = chartModel(state.outcome, state.kind, state.units, this.model ?? undefined);
+      this.model = chartModel(
+        state.outcome,
+        state.kind,
+        state.units,
+        this.model ?? undefined,
+        state.variants,
+        state.caseId,
+      );
       if (this.model.key !== this.chartKey) this.build();
       else this.refill();
     } else if (!moved) this.restyle();

@@ -1,6 +1,6 @@
 import type { Outcome } from '../../../core/findings';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
-import type { ChartKind } from './types';
+import type { ChartKind, ChartState } from './types';
 
 /** Solid, dashed and dotted, so that lines are told apart without colour; px drawn, px left out. */
 export const DASHES = { solid: [], dashed: [7, 4], dotted: [1.5, 3.5] } as const;
@@ -115,6 +115,41 @@ function rowsOf(outcome: Outcome, kind: ChartKind): Row[] {
   });
 }
 
+/** A row of another table at these angles, straight between its own; NaN outside it and where it can't exist. */
+function atAngles(from: ArrayLike<number>, row: ArrayLike<number>, angles: ArrayLike<number>): number[] {
+  const x = Array.from(from);
+  const values = Array.from(row, (v) => (Number.isFinite(v) ? v : null));
+  return Array.from(angles, (a) => valueAt(x, values, a) ?? NaN);
+}
+
+/** Lines of kept variants, in the load case that is shown strongest (else the first), tagged A, B, … */
+function variantRows(
+  outcome: Outcome,
+  kind: ChartKind,
+  variants: NonNullable<ChartState['variants']>,
+  caseId: string | null,
+): Row[] {
+  const angles = outcome.tables[0]?.angleDeg ?? [];
+  return variants.flatMap(({ name, outcome: other }, v): Row[] => {
+    const table = other.tables.find((t) => t.caseId === caseId) ?? other.tables[0];
+    if (!table) return [];
+    const common = { caseId: null, tag: letterOf(v).toUpperCase(), name, dash: 'dotted', scales: true } as const;
+    const line = (role: string, row: ArrayLike<number>): Row => ({
+      ...common,
+      role,
+      row: atAngles(table.angleDeg, row, angles),
+    });
+    if (kind === 'hand') return [line('opening', table.handOpeningN), line('closing', table.handClosingN)];
+    return table.struts.flatMap((strut): Row[] =>
+      kind === 'force'
+        ? [line('extending', strut.extendingN), line('compressing', strut.compressingN)]
+        : kind === 'length'
+          ? [line('length', strut.lengthMm)]
+          : [line('base', strut.baseJointDeg), line('lid', strut.lidJointDeg)],
+    );
+  });
+}
+
 /** a, b, …, z, aa, ab, … */
 export const letterOf = (k: number): string =>
   (k >= 26 ? letterOf(Math.floor(k / 26) - 1) : '') + String.fromCharCode(97 + (k % 26));
@@ -186,9 +221,16 @@ export function rangeOf(lines: readonly ChartLine[], bands: readonly ChartBand[]
  * Everything a chart draws, in the units shown. `reuse` lends its arrays when it has the same lines (a drag), so that
  * nothing but numbers changes.
  */
-export function chartModel(outcome: Outcome, kind: ChartKind, units: ShownUnits, reuse?: ChartModel): ChartModel {
+export function chartModel(
+  outcome: Outcome,
+  kind: ChartKind,
+  units: ShownUnits,
+  reuse?: ChartModel,
+  variants: NonNullable<ChartState['variants']> = [],
+  caseId: string | null = null,
+): ChartModel {
   const dimension = DIMENSIONS[kind];
-  const rows = rowsOf(outcome, kind);
+  const rows = [...rowsOf(outcome, kind), ...variantRows(outcome, kind, variants, caseId)];
   const sign = shownUnit(dimension, units).sign;
   const key = JSON.stringify([kind, sign, rows.map((r) => [r.caseId, r.tag, r.name, r.role])]);
   const lent = reuse?.key === key ? reuse : null;

@@ -11,6 +11,8 @@ export interface ChartState {
   readonly angleDeg: number;
   readonly units: ShownUnits;
   readonly theme: 'light' | 'dark';
+  /** Other variants of the job, drawn dotted for the emphasised (or first) load case. */
+  readonly variants?: readonly { readonly name: string; readonly outcome: Outcome }[];
   /** The load case that is emphasised, or null. */
   readonly caseId: string | null;
 }

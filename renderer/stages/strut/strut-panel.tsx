@@ -1,3 +1,5 @@
+import { useEffect } from 'react';
+import { watchPulls } from '../../state/pulls';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
@@ -11,6 +13,7 @@ import { NeedsPart } from './needs-part';
 /** Strut: what is needed, what is fitted, which one to buy, and what it does in every load case. */
 export function StrutPanel(): React.JSX.Element {
   const job = useBench((s) => s.history.present);
+  useEffect(watchPulls, []);
   return (
     <>
       <h2>Strut</h2>
