@@ -52,13 +52,14 @@ export function AzimuthChart({ swing, mount, tiltDeg, rangeDeg, presentDeg, onTu
     bands.length === 0
       ? `No azimuth holds at this tilt; ${best.azimuthDeg.toFixed(1)}° is best, ${best.deviationDeg.toFixed(1)}° off square.`
       : `${bands.map((b) => (b.widthDeg >= 360 ? 'every azimuth' : `${b.fromDeg.toFixed(1)}° to ${b.toDeg.toFixed(1)}° (set within ±${(b.widthDeg / 2).toFixed(1)}°)`)).join(', ')} hold${bands.length === 1 && bands[0]!.widthDeg < 360 ? 's' : ''}; best ${best.azimuthDeg.toFixed(1)}°, ${best.deviationDeg.toFixed(1)}° off square.`;
+  const shown = words.replace(/(^|[ (])-(?=\d)/g, '$1−');
   return (
     <figure className="azimuth">
       <svg
         ref={box}
         viewBox={`0 0 ${W} ${H}`}
         role="img"
-        aria-label={`Joint angle against azimuth. ${words}`}
+        aria-label={`Joint angle against azimuth. ${shown}`}
         onPointerDown={pick}
       >
         {shaded.map(([a, b]) => (
@@ -97,7 +98,7 @@ export function AzimuthChart({ swing, mount, tiltDeg, rangeDeg, presentDeg, onTu
         <line x1={x(presentDeg)} x2={x(presentDeg)} y1={TOP - 4} y2={H - BOTTOM} className="az-now" />
       </svg>
       <figcaption>
-        {words}{' '}
+        {shown}{' '}
         <span className="az-key">
           — shut, - - open; the strong upright is the present azimuth, the dotted one the best.
         </span>

@@ -239,6 +239,7 @@ export function stageOf(finding: Finding): Stage {
   switch (finding.id) {
     case 'base-joint':
     case 'lid-joint':
+    case 'clearance':
       return 'joints';
     case 'dead-centre':
       return 'place';

@@ -33,7 +33,13 @@ export function drawPulls(pen: ink.Pen, state: BenchState, scene: Scene, face: V
       ink.drawLine(pen, [start, b], c.accent, 3);
       const wing = (side: number): [number, number] => [b[0] - ux * 11 + side * uy * 6, b[1] - uy * 11 - side * ux * 6];
       ink.drawLine(pen, [wing(1), b, wing(-1)], c.accent, 3);
-      drawBeside(pen, `−${formatQuantity(pull.perTenMm, 'force', state.units)} per 10 mm`, b[0] - 8, b[1] + 14, face);
+      drawBeside(
+        pen,
+        `−${formatQuantity(pull.perTenMm, 'force', state.units)} per 10 mm`,
+        b[0] - 8,
+        pull.end === 'base' ? b[1] + 18 : b[1] - 8,
+        face,
+      );
     }
   }
 }
