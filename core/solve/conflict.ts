@@ -42,13 +42,13 @@ export function findConflict(problem: Problem, options: ConflictOptions = {}): C
   if (!first) return null;
   const keep = new Set(options.keep ?? []);
   const names = [...new Set(first.map((b) => b.name))];
-  const order = [...names.filter((n) => !keep.has(n)), ...names.filter((n) => keep.has(n))];
+  const some = (wanted: ReadonlySet<string>): EquationBlock[] => first.filter((b) => wanted.has(b.name));
   const can = (wanted: ReadonlySet<string>): boolean =>
-    components(
-      problem,
-      first.filter((b) => wanted.has(b.name)),
-    ).every((part) => findPart(problem, part, options) !== null);
-  const left = new Set(names);
+    components(problem, some(wanted)).every((part) => findPart(problem, part, options) !== null);
+  // equations that a least-squares compromise leaves unhurt pull at nothing: most often the conflict is among the others
+  const hurt = hurtNames(problem, first, options);
+  const left = new Set(hurt.size < names.length && hurt.size > 0 && !can(hurt) ? hurt : names);
+  const order = [...names.filter((n) => !keep.has(n)), ...names.filter((n) => keep.has(n))].filter((n) => left.has(n));
   for (const name of order) {
     left.delete(name);
     if (can(left)) left.add(name);
@@ -86,16 +86,41 @@ export function components(problem: Problem, blocks: readonly EquationBlock[]): 
   return [...groups.values()];
 }
 
-function findPart(problem: Problem, part: readonly EquationBlock[], options: ConflictOptions): Float64Array | null {
+/** Names of the blocks that carry a residual where the sum of all squared residuals is least. */
+function hurtNames(problem: Problem, part: readonly EquationBlock[], options: ConflictOptions): Set<string> {
+  const { x } = solve({ ...problem, ...onlyUsed(problem, part), equations: soften(problem, part) }, options);
+  const errors = part.map((block) => {
+    const out = new Float64Array(block.size);
+    block.residual(
+      Float64Array.from(block.variables, (j) => x[j]!),
+      out,
+    );
+    const sizes = sizesOf(block, problem.variables, problem);
+    return Math.max(...out.map((v, i) => Math.abs(v) / sizes[i]!));
+  });
+  const most = Math.max(...errors);
+  return new Set(part.filter((_, i) => errors[i]! > 1e-4 * most).map((b) => b.name));
+}
+
+const soften = (problem: Problem, part: readonly EquationBlock[]): EquationBlock[] =>
+  part.map((b) => ({ ...b, kind: 'soft', sigma: sizesOf(b, problem.variables, problem) }));
+
+/** All variables held but those that a part uses. */
+function onlyUsed(problem: Problem, part: readonly EquationBlock[]): { used: Set<number>; fixed: number[] } {
   const held = new Set(problem.fixed ?? []);
   const used = new Set(part.flatMap((b) => b.variables).filter((j) => !held.has(j)));
-  const fixed = Array.from(problem.variables, (_, j) => j).filter((j) => !used.has(j));
+  return { used, fixed: Array.from(problem.variables, (_, j) => j).filter((j) => !used.has(j)) };
+}
+
+function findPart(problem: Problem, part: readonly EquationBlock[], options: ConflictOptions): Float64Array | null {
+  const { used, fixed } = onlyUsed(problem, part);
+  const softened = soften(problem, part);
   let reach = 0;
   for (const j of new Set(part.flatMap((b) => b.variables))) reach = Math.max(reach, Math.abs(problem.variables[j]!));
   if (reach === 0) reach = 1;
   let seed = 20250207;
   const random = (): number => (seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0) / 2 ** 32 - 0.5;
-  for (let shake = 0; shake <= (options.shakes ?? 6); shake++) {
+  for (let shake = 0; shake <= (options.shakes ?? 4); shake++) {
     const start = Float64Array.from(problem.variables);
     if (shake > 0)
       for (const j of used)
@@ -105,8 +130,7 @@ function findPart(problem: Problem, part: readonly EquationBlock[], options: Con
     const direct = solve({ ...base, equations: part }, options);
     if (direct.reason !== 'contradictory') return direct.x;
     // least squares of the equations themselves gets past states where Gauss–Newton cycles or sticks
-    const softened = part.map((b): EquationBlock => ({ ...b, kind: 'soft', sigma: sizesOf(b, start, problem) }));
-    const near = solve({ ...base, equations: softened }, { ...options, mostSteps: 100 });
+    const near = solve({ ...base, equations: softened }, { ...options, mostSteps: 60 });
     const polished = solve({ ...base, variables: near.x, equations: part }, options);
     if (polished.reason !== 'contradictory') return polished.x;
   }

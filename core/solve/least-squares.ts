@@ -1,3 +1,4 @@
+import { NormalSteps } from './cholesky';
 import { Manifold } from './manifold';
 import { PivotedQr } from './qr';
 import { System, nameOfRow } from './system';
@@ -38,9 +39,9 @@ export interface Solution {
 /**
  * Weighted nonlinear least squares: the x that makes Σ (soft residual/sigma)² least while every hard equation holds.
  * Levenberg–Marquardt in the null space of the hard Jacobian; each trial is brought back onto the hard equations before it is
- * judged. Each step is a column-pivoted QR of the damped Jacobian, so the normal matrix is never formed.
+ * judged. Each step is a column-pivoted QR of the damped Jacobian (with very many variables, Cholesky on its normal matrix).
  * Sources (from memory): Moré, "The Levenberg–Marquardt algorithm: implementation and theory" (1978) for the scaling;
- * Madsen, Nielsen & Tingleff, Methods for Non-linear Least Squares Problems (2nd ed. 2004), algorithm 3.16, for the damping.
+ * Madsen, Nielsen & Tingleff, Methods for Non-linear Least Squares Problems (2nd ed. 2004), algorithm 3.16, for the damping (with 1/10 for their 1/3).
  * Throws a LidwrightError for a malformed problem only; a problem that can't be solved says so in `reason`.
  */
 export function solve(problem: Problem, options: SolveOptions = {}): Solution {
@@ -58,6 +59,7 @@ class LeastSquares {
   private readonly j: Float64Array;
   private stacked = new Float64Array(0);
   private readonly qr = new PivotedQr();
+  private readonly normal = new NormalSteps();
 
   constructor(
     problem: Problem,
@@ -95,6 +97,7 @@ class LeastSquares {
       if (fresh) {
         across = this.reduce();
         figures.gradient = this.steepest(across, sum);
+        if (n - across > options.normalFrom) this.normal.load(this.j, r, n, across);
         fresh = false;
         if (figures.gradient <= options.gradientTolerance) {
           reason = 'converged';
@@ -132,13 +135,18 @@ class LeastSquares {
         figures.accepted++;
         sum = this.linearize();
         fresh = true;
-        figures.damping *= Math.max(1 / 3, 1 - (2 * gain - 1) ** 3);
+        figures.damping *= Math.max(1 / 10, 1 - (2 * gain - 1) ** 3);
         figures.damping = Math.max(figures.damping, 1e-15);
         growth = 2;
         const little = options.reductionTolerance * sum;
         if (sum === 0 || done || (own && promised <= little && gained <= options.reductionTolerance))
           reason = 'converged';
-      } else if (done || (own && promised <= options.reductionTolerance * sum)) reason = 'converged';
+      } else if (
+        done ||
+        (own && promised <= options.reductionTolerance * sum) ||
+        (figures.gradient <= options.noiseGradient && promised <= options.noiseReduction * sum)
+      )
+        reason = 'converged';
       else {
         figures.damping *= growth;
         growth *= 2;
@@ -204,12 +212,31 @@ class LeastSquares {
 
   /** Solves min |J·t + r|² + damping·|t|² along the surface; t is the scaled step. Returns the promised fall of the sum. */
   private dampedStep(across: number, damping: number, t: Float64Array): number {
-    const { j, r, qr } = this;
+    const { j, r } = this;
     const n = this.system.free.length;
     const m = r.length;
     const k = n - across;
     t.fill(0);
     if (k === 0) return 0;
+    if (!(k > this.options.normalFrom && this.normal.step(damping, t, across))) this.carefulStep(across, damping, t);
+    // fall of the linear model, written so that it can't cancel: |J·t|² + 2·damping·|t|²
+    let fall = 0;
+    for (let i = 0; i < m; i++) {
+      let v = 0;
+      for (let c = across; c < n; c++) v += j[i * n + c]! * t[c]!;
+      fall += v * v;
+    }
+    for (let c = across; c < n; c++) fall += 2 * damping * t[c]! ** 2;
+    this.manifold.join(t);
+    return fall;
+  }
+
+  /** The damped step by QR. */
+  private carefulStep(across: number, damping: number, t: Float64Array): void {
+    const { j, r, qr } = this;
+    const n = this.system.free.length;
+    const m = r.length;
+    const k = n - across;
     const tall = m + k;
     if (this.stacked.length < tall * k) this.stacked = new Float64Array(tall * k);
     const a = this.stacked.subarray(0, tall * k);
@@ -224,17 +251,7 @@ class LeastSquares {
     qr.factor(a, tall, k, 1e-15);
     qr.applyQt(b);
     qr.solveR(b);
-    for (let c = 0; c < qr.rank; c++) t[across + qr.order[c]!] = b[c]!;
-    // fall of the linear model, written so that it can't cancel: |J·t|² + 2·damping·|t|²
-    let fall = 0;
-    for (let i = 0; i < m; i++) {
-      let v = 0;
-      for (let c = across; c < n; c++) v += j[i * n + c]! * t[c]!;
-      fall += v * v;
-    }
-    for (let c = across; c < n; c++) fall += 2 * damping * t[c]! ** 2;
-    this.manifold.join(t);
-    return fall;
+    for (let c = 0; c < k; c++) t[across + qr.order[c]!] = c < qr.rank ? b[c]! : 0;
   }
 
   private end(

@@ -44,6 +44,10 @@ export const SOLVE_DEFAULTS = {
   reductionTolerance: 1e-16,
   /** Where damping over 1 made the step short, that counts only with a gradient under this; otherwise it is stalled. */
   noiseGradient: 1e-6,
+  /** … and a refused step that promised less than this share, with such a gradient, was refused by rounding: converged. */
+  noiseReduction: 1e-12,
+  /** With more free directions than this, steps come from the normal matrix. */
+  normalFrom: 48,
   /** Hard equations hold when every residual is under this share of its size. */
   hardTolerance: 1e-10,
   /** Most steps to bring hard equations back to 0 after a step. */

@@ -111,10 +111,10 @@ describe('bench', () => {
     const solved: [number, number][] = [];
     const dragged: [number, number][] = [];
     for (const n of [10, 18, 32, 56, 100]) {
-      const problem = survey(n, Math.round(3.4 * n)).problem();
-      const opts = { repeats: 5, warmMs: 50 };
+      const problem = survey(n, 4 * n).problem();
+      const opts = { repeats: 3, batchMs: 5, warmMs: 20 };
       const { it: a } = measure({ it: () => solve(problem).x[9]! }, opts) as { it: Measured };
-      put(`adjust ${n} points, ${Math.round(3.4 * n)} readings`, a);
+      put(`adjust ${n} points, ${4 * n} readings`, a);
       solved.push([Math.log(n), Math.log(a.minMs)]);
       const { it: d } = measure({ it: dragger(n, Math.round(1.7 * n)) }, opts) as { it: Measured };
       put(`drag step ${n} points, ${Math.round(1.7 * n)} relations`, d);
