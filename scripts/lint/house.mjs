@@ -27,6 +27,7 @@ export const ROOMS = {
   ],
   'core/result': ['core/quantity', 'core/error', 'core/job', 'core/travel', 'core/findings'],
   'core/survey': ['core/error', 'core/space', 'core/quantity', 'core/solve', 'core/photo', 'core/job', 'core/travel'],
+  'core/weigh': ['core/error', 'core/space', 'core/solve', 'core/job', 'core/travel'],
   'core/choose': [
     'core/error',
     'core/space',

@@ -1,0 +1,3 @@
+export * from './pull';
+export * from './lifted';
+export * from './proposal';
