@@ -26,6 +26,8 @@ export interface PartInfo {
   readonly mass: string;
   readonly scale: string;
   readonly tolerance: string;
+  /** "break sharp edges" without it; empty where the sheet shows nothing that has edges. */
+  readonly edges?: string;
   readonly projection: Projection;
 }
 
@@ -89,7 +91,7 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
       heightMm: ROW_MM,
       fields: [
         field('tolerance', 'General tolerances', part.tolerance, 37),
-        field('edges', 'Edges', 'break sharp edges', 47),
+        field('edges', 'Edges', part.edges ?? 'break sharp edges', 47),
         field('units', 'Unit', 'mm', 16),
         field('size', 'Size', format.name, 14),
         field('scale', 'Scale', part.scale, 24, 5),
