@@ -11,7 +11,7 @@ test('switching units changes every shown number and never the file', async ({ b
   const length = bench.field('struts.0.spec.extendedMm');
   const force = bench.field('struts.0.spec.forceN');
   const hand = page.locator('li[data-finding=hand-closing] .finding-body').first();
-  await page.locator('details.item > summary').first().click();
+  await page.locator('summary', { hasText: 'As used, 20 °C' }).click();
   const temperature = bench.field('loadCases.0.tempC');
   const seen: string[] = [];
   for (const [unit, value, sign] of [
