@@ -2,6 +2,7 @@ import { type Issue, LidwrightError } from '../error';
 import { type Vec3, cross, distance, norm, perpendicularTo, sub, unit } from '../space';
 import { specIssues } from '../strut';
 import { obstacleIssues } from './obstacle-check';
+import { surveyIssues } from './survey-check';
 import type { ResolvedJob, Spring, StrutEnd } from './types';
 
 /** Points nearer than this are one point to a person with a tape, mm. */
@@ -24,7 +25,18 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   const issues: Issue[] = [];
   const say = (what: string, where: Where, advice: string): void => void issues.push({ what, where, advice });
 
-  const sections = ['points', 'masses', 'struts', 'springs', 'loadCases', 'photos', 'brackets', 'obstacles'] as const;
+  const sections = [
+    'points',
+    'masses',
+    'struts',
+    'springs',
+    'loadCases',
+    'photos',
+    'brackets',
+    'obstacles',
+    'observations',
+    'relations',
+  ] as const;
   for (const section of sections) {
     const seen = new Map<string, number>();
     (job[section] as readonly { id: string }[]).forEach((item, i) => {
@@ -134,6 +146,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
       );
   });
   issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
+  issues.push(...surveyIssues(job));
   return issues;
 }
 

@@ -36,7 +36,8 @@ function setIn(node: unknown, path: Path, value: unknown): unknown {
 export const setValue = (job: Job, args: { path: Path; value: unknown }): Job =>
   setIn(job, args.path, args.value) as Job;
 
-export type Section = 'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets' | 'obstacles';
+export type Section =
+  'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets' | 'obstacles' | 'observations' | 'relations';
 
 /** Index of an item of a section; throws when the id isn't there. */
 export function indexOf(job: Job, section: Section, id: string): number {
@@ -100,6 +101,8 @@ export function usesOfPoint(job: Job, id: string): string[] {
   for (const m of job.masses) if (m.at === id) uses.push(`mass "${m.name ?? m.id}"`);
   for (const s of job.struts) if (s.base === id || s.lid === id) uses.push(`strut "${s.name ?? s.id}"`);
   for (const s of job.springs ?? []) if (s.base === id || s.lid === id) uses.push(`spring "${s.name ?? s.id}"`);
+  for (const o of job.observations ?? []) if (o.points.includes(id)) uses.push(`reading "${o.name ?? o.id}"`);
+  for (const r of job.relations ?? []) if (r.points?.includes(id)) uses.push(`relation "${r.name ?? r.id}"`);
   return uses;
 }
 
@@ -154,7 +157,7 @@ export function addStrut(job: Job, args: { strut: JobStrut }): Job {
   return append(job, 'struts', args.strut);
 }
 
-/** Removes a strut, its brackets, and the end points that nothing else uses. */
+/** Removes a strut, its brackets, the relations about its length, and the end points that nothing else uses. */
 export function removeStrut(job: Job, args: { id: string }): Job {
   const strut = job.struts[indexOf(job, 'struts', args.id)]!;
   let next = removeFrom(job, 'struts', args.id);
@@ -165,6 +168,7 @@ export function removeStrut(job: Job, args: { id: string }): Job {
     ),
   };
   if (next.brackets) next = { ...next, brackets: next.brackets.filter((b) => b.strut !== args.id) };
+  if (next.relations) next = { ...next, relations: next.relations.filter((r) => r.strut !== args.id) };
   for (const point of [strut.base, strut.lid])
     if (next.points.some((p) => p.id === point) && usesOfPoint(next, point).length === 0)
       next = removeFrom(next, 'points', point);

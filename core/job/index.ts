@@ -7,5 +7,7 @@ export * from './read';
 export * from './edits';
 export * from './obstacle-edits';
 export * from './fitting-edits';
+export * from './survey-kinds';
+export * from './survey-edits';
 export * from './history';
 export { jobJsonSchema } from './json-schema';

@@ -209,6 +209,8 @@ function withDefaults(plain: Record<string, unknown>): ResolvedJob {
     photos: job.photos ?? [],
     brackets: job.brackets ?? [],
     obstacles: job.obstacles ?? [],
+    observations: job.observations ?? [],
+    relations: job.relations ?? [],
   } as ResolvedJob;
 }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { num, showValue } from './number-field';
+import { OBSERVATION_KINDS, RELATION_KINDS } from './survey-kinds';
 
 export const FORMAT = 'lidwright-job';
 export const VERSION = 1;
@@ -240,6 +241,50 @@ export const papersSchema = section({
   number: label.optional(),
 });
 
+/** Something measured: which kind, between which points, the value read, and how sure it is. */
+export const observationSchema = section({
+  id,
+  name: label.optional(),
+  kind: z.enum(OBSERVATION_KINDS, named('a kind of reading')),
+  /** As many as the kind takes, in its order. */
+  points: list(id, 'point ids'),
+  /** Coordinate: which one. Mirror twin: the coordinate turned round, where the plane is not the hinge's middle. */
+  axis: z.enum(['x', 'y', 'z'], named('"x", "y" or "z"')).optional(),
+  /** Coordinate: where the datum plane lies on that axis (0 where not given); the value is read from there. */
+  datumMm: coordinate.optional(),
+  valueMm: coordinate.optional(),
+  valueDeg: num({ dimension: 'angle', min: -180, max: 180 }).optional(),
+  /** Opening angle of the lid when it was read; closed where not given. */
+  atDeg: num({ dimension: 'angle', min: 0, max: 350 }).optional(),
+  /** Standard deviation; the instrument's usual one where not given. */
+  sigmaMm: lengthOver0.optional(),
+  sigmaDeg: num({ dimension: 'angle', min: 0, max: 180, open: true }).optional(),
+  /** false: kept, but left out of the adjustment. */
+  use: z.boolean(named('true or false')).optional(),
+});
+
+/** Something demanded of the geometry, lid closed unless the kind says otherwise. */
+export const relationSchema = section({
+  id,
+  name: label.optional(),
+  kind: z.enum(RELATION_KINDS, named('a kind of relation')),
+  points: list(id, 'point ids').optional(),
+  /** Closed or open length: of which strut. */
+  strut: id.optional(),
+  /** Only as seen in this view; in space where not given. */
+  view: z.enum(['side', 'top', 'front'], named('"side", "top" or "front"')).optional(),
+  /** On a plane: across this axis, at valueMm. Mirrored: in the plane across this axis, at valueMm. */
+  axis: z.enum(['x', 'y', 'z'], named('"x", "y" or "z"')).optional(),
+  valueMm: coordinate.optional(),
+  valueDeg: num({ dimension: 'angle', min: -180, max: 180 }).optional(),
+  /** Circle about the hinge: its plane's distance from hinge A along the axis towards B; a cylinder where not given. */
+  alongMm: coordinate.optional(),
+  /** Fixed: where. */
+  at: z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z')).optional(),
+  /** false: kept, but not demanded. */
+  use: z.boolean(named('true or false')).optional(),
+});
+
 /** The one truth about a job file, version 1. Unknown keys are kept. */
 export const jobSchema = z
   .looseObject(
@@ -262,6 +307,8 @@ export const jobSchema = z
       brackets: list(bracketSchema, 'brackets').optional(),
       obstacles: list(obstacleSchema, 'obstacles').optional(),
       panel: panelSchema.optional(),
+      observations: list(observationSchema, 'readings').optional(),
+      relations: list(relationSchema, 'relations').optional(),
       papers: papersSchema.optional(),
     },
     named('an object'),

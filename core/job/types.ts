@@ -20,6 +20,8 @@ export type JobPhoto = NonNullable<Job['photos']>[number];
 export type JobBracket = NonNullable<Job['brackets']>[number];
 export type JobObstacle = NonNullable<Job['obstacles']>[number];
 export type JobSpring = NonNullable<Job['springs']>[number];
+export type JobObservation = NonNullable<Job['observations']>[number];
+export type JobRelation = NonNullable<Job['relations']>[number];
 export type JobLoadCase = Job['loadCases'][number];
 export type EndName = 'base' | 'lid';
 
@@ -55,12 +57,24 @@ export type Limits = Full<
 export type Photo = NonNullable<PlainJob['photos']>[number];
 export type Spring = Full<NonNullable<PlainJob['springs']>[number], 'quantity'>;
 export type Bracket = NonNullable<PlainJob['brackets']>[number];
+export type Observation = NonNullable<PlainJob['observations']>[number];
+export type Relation = NonNullable<PlainJob['relations']>[number];
 export type Obstacle = NonNullable<PlainJob['obstacles']>[number];
 
 /** A job with every number worked out and every default in place: what the kernel and the views read. */
 export type ResolvedJob = Omit<
   PlainJob,
-  'hinge' | 'struts' | 'springs' | 'loadCases' | 'limits' | 'outline' | 'photos' | 'brackets' | 'obstacles'
+  | 'hinge'
+  | 'struts'
+  | 'springs'
+  | 'loadCases'
+  | 'limits'
+  | 'outline'
+  | 'photos'
+  | 'brackets'
+  | 'obstacles'
+  | 'observations'
+  | 'relations'
 > & {
   readonly hinge: Full<PlainJob['hinge'], 'frictionNm'>;
   readonly struts: readonly Strut[];
@@ -71,4 +85,6 @@ export type ResolvedJob = Omit<
   readonly photos: readonly Photo[];
   readonly brackets: readonly Bracket[];
   readonly obstacles: readonly Obstacle[];
+  readonly observations: readonly Observation[];
+  readonly relations: readonly Relation[];
 };
