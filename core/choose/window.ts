@@ -205,8 +205,9 @@ export function forceWindow(g: Geometry, body: OpenBody): ForceWindow {
   });
   const low = (least as ForceBound | null)?.forceN ?? 0;
   const high = (most as ForceBound | null)?.forceN ?? Infinity;
-  const widthN = high - low;
-  return { least, most, widthN: Number.isNaN(widthN) ? -Infinity : widthN, empty: !(high >= low) };
+  // where no force is enough, or every one too much, there is no width to speak of
+  const none = low === Infinity || high === 0;
+  return { least, most, widthN: none ? -Infinity : high - low, empty: none || high < low };
 }
 
 /** The end of the met side next to where `met` turns, between a force that is not met and one that is. */

@@ -246,7 +246,8 @@ export function importList(table: CsvTable, match: ColumnMatch): ListImport {
         );
         return NaN;
       }
-      return found.value * factor;
+      // a millionth of a mm or N: what conversion leaves over is no part of the list
+      return Math.round(found.value * factor * 1e6) / 1e6;
     };
     const needed = (field: ListField, value: number | undefined): number => {
       if (value === undefined) {
@@ -257,7 +258,8 @@ export function importList(table: CsvTable, match: ColumnMatch): ListImport {
     };
     let [extended, stroke] = [number('extendedMm'), number('strokeMm')];
     const compressed = number('compressedMm');
-    if (stroke === undefined && extended !== undefined && compressed !== undefined) stroke = extended - compressed;
+    if (stroke === undefined && extended !== undefined && compressed !== undefined)
+      stroke = Math.round((extended - compressed) * 1e6) / 1e6;
     if (extended === undefined && compressed !== undefined && stroke !== undefined) extended = compressed + stroke;
     const extendedMm = needed('extendedMm', extended);
     const strokeMm = needed('strokeMm', stroke);

@@ -1,9 +1,25 @@
 // The ranking's yardstick: every entry × force put into the job, worked out from scratch, its findings read.
 // Shares no code with core/choose but the types and the list helpers that say which forces an entry has.
 import { LidwrightError } from '../../../core/error';
-import { type Finding, workOut } from '../../../core/findings';
+import { CHECKS, type Finding, type Outcome } from '../../../core/findings';
 import type { ResolvedJob } from '../../../core/job';
+import { METRIC } from '../../../core/quantity';
+import { makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
 import { type StrutListEntry, forcesOf, specOf } from '../../../core/strut';
+
+/** The checks that a strut's choice hangs on; the rest (joints, clearances, …) would only cost time here. */
+const NEEDED = ['strutFits', 'strokeReserve', 'handForce', 'staysOpen', 'rodBuckling'];
+
+/** A job worked out from scratch as workOut does, but with the needed checks only. */
+export function workOutNeeded(job: ResolvedJob): Pick<Outcome, 'frame' | 'findings'> {
+  const frame = makeFrame(job);
+  const plans = job.loadCases.map((c) => makePlan(frame, c.id));
+  const angles = travelAngles(frame.openDeg);
+  const tables = plans.map((plan) => sweep(plan, angles));
+  const checks = CHECKS.filter((check) => NEEDED.includes(check.name));
+  if (checks.length !== NEEDED.length) throw new Error('a needed check is gone');
+  return { frame, findings: checks.flatMap((check) => check({ job, frame, plans, tables, units: METRIC })) };
+}
 
 export interface BruteRow {
   readonly entry: number;
@@ -36,7 +52,7 @@ export function bruteOne(
   const tried = { ...job, struts: job.struts.map((s, i) => (i === k ? { ...s, spec } : s)) };
   let outcome;
   try {
-    outcome = workOut(tried);
+    outcome = workOutNeeded(tried);
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     return { refused: { id: 'no-such-strut', caseId: null, value: null }, share: 0, tightest: '' };
