@@ -2,6 +2,7 @@ import { METRIC, type ShownUnits } from '../quantity';
 import type { ResolvedJob } from '../job';
 import { type Frame, type Plan, type TravelTable, makeFrame, makePlan, sweep, travelAngles } from '../travel';
 import { bracketShape } from './bracket';
+import { clearances } from './clearance';
 import type { Check, CheckContext, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { jointRange } from './joint';
@@ -14,6 +15,7 @@ import { springTravel } from './strut-springs';
 export type { Check, CheckContext, Finding, FindingState, Proposal, Setting } from './finding';
 export { settingsOf } from './finding';
 export * from './joint-travel';
+export { PANEL_FREE_MM, bracketSolid, strutClearance, strutSizes, twinOf } from './clearance';
 
 /** Every check, in the order of a job. A new one is a function of the context, added here. */
 export const CHECKS: readonly Check[] = [
@@ -31,22 +33,31 @@ export const CHECKS: readonly Check[] = [
   springTravel,
   assumedValues,
   bracketShape,
+  clearances,
 ];
+
+/** Checks that take longer than a drag has time for: while one goes on, what they last found is carried along. */
+const SLOW: ReadonlySet<Check> = new Set([clearances]);
 
 /** A job worked out: all load cases swept, all checks made. */
 export interface Outcome extends CheckContext {
   readonly findings: readonly Finding[];
+  /** What the slow checks found, and when they were last made: true for this very job. */
+  readonly slow: readonly Finding[];
+  readonly slowIsFresh: boolean;
 }
 
 /**
  * Works a job out over its whole travel in every load case.
- * Throws a LidwrightError when the job can't be computed. `reuse` lends tables of the same size (a drag).
+ * Throws a LidwrightError when the job can't be computed.
+ * `before`, the outcome of the move before in a drag, lends its tables and what its slow checks found, and findings then
+ * come without costly advice: a step of a drag has to fit a frame. Without it everything is made afresh.
  */
-export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, reuse?: Outcome): Outcome {
+export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, before?: Outcome): Outcome {
   const frame: Frame = makeFrame(job);
   const plans: Plan[] = job.loadCases.map((c) => makePlan(frame, c.id));
   const angles = travelAngles(frame.openDeg);
-  const lent = reuse && reuse.plans.length === plans.length ? reuse.tables : [];
+  const lent = before && before.plans.length === plans.length ? before.tables : [];
   const tables = plans.map((plan, i): TravelTable => {
     const old = lent[i];
     const fits =
@@ -58,14 +69,10 @@ export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, reuse?: Ou
       plan.springs.every((s, k) => s.id === old.springs[k]!.id);
     return fits ? sweep(plan, angles, { ...old, caseId: plan.caseId, angleDeg: angles }) : sweep(plan, angles);
   });
-  const context: CheckContext = { job, frame, plans, tables, units };
-  return {
-    ...context,
-    findings: toldOnly(
-      job,
-      CHECKS.flatMap((check) => check(context)),
-    ),
-  };
+  const context: CheckContext = { job, frame, plans, tables, units, brief: before !== undefined };
+  const quick = CHECKS.filter((check) => !SLOW.has(check)).flatMap((check) => check(context));
+  const slow = before ? before.slow : [...SLOW].flatMap((check) => check(context));
+  return { ...context, slow, slowIsFresh: before === undefined, findings: toldOnly(job, [...quick, ...slow]) };
 }
 
 /** In a load case that need not hold, what fails is told as something to watch. */

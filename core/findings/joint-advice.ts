@@ -14,7 +14,7 @@ import {
 import type { Vec3 } from '../space';
 import type { Plan, StrutPlan, TravelTable } from '../travel';
 import type { Proposal, formatter } from './finding';
-import { offNominal, stemOfEnd } from './joint-travel';
+import { offNominal, rodEnd, stemOfEnd } from './joint-travel';
 
 export interface Cure {
   readonly advice: string;
@@ -142,7 +142,7 @@ export function harmOf(
   const harm = overRange({ fitting, excessDeg, forceN, rodMm: strut.spec.rodMm, lengthMm });
   const mpa = (x: number): string => `${Math.round(x)} N/mm²`;
   const size = `${fitting.thread!.name}${assumed ? ' (size assumed from the rod)' : ''}`;
-  const where = (strut.rodAt ?? 'lid') === end ? 'rod-end thread' : 'tube-end thread';
+  const where = rodEnd(plans[0]!, k) === end ? 'rod-end thread' : 'tube-end thread';
   return ` The socket’s rim then carries ${f(forceN, 'force')} at ${f(harm.armMm, 'length')} off the middle: ${mpa(harm.threadMPa)} at the root of the ${size} ${where}. If the lid forces it round by ${f(toDegTidy(excessDeg), 'angle')}, up to ${mpa(harm.forcedThreadMPa)}, ${harm.yields ? 'over' : 'under'} the yield of class 8.8 (640): ${harm.yields ? 'the thread bends, and snaps after some closings' : 'it wears and loosens'}. An estimate.`;
 }
 

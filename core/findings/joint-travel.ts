@@ -148,3 +148,7 @@ export function swingAboutPin(plan: Plan, strut: StrutPlan, end: EndName, spec: 
   }
   return worstDeg < 0 ? null : { fromDeg, toDeg: toDeg_, worstDeg, atDeg };
 }
+
+/** Which end a strut's rod is at: as the job says, else the lower one with the lid closed. */
+export const rodEnd = (plan: Plan, k: number): EndName =>
+  plan.job.struts[k]!.rodAt ?? (plan.struts[k]!.base[2] <= turned(plan.struts[k]!.lid, 0)[2] ? 'base' : 'lid');

@@ -43,6 +43,7 @@ export function highest(f: (x: number) => number, from: number, to: number, step
   return best;
 }
 
+/** The unit direction of row i of a swing. */
 export const directionAt = ({ directions }: Swing, i: number): Vec3 => [
   directions[3 * i]!,
   directions[3 * i + 1]!,

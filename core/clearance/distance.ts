@@ -1,0 +1,140 @@
+import { type Vec3, add, cross, dot, norm, scale, sub } from '../space';
+
+/** A straight piece from p to q, mm. */
+export interface Piece {
+  readonly p: Vec3;
+  readonly q: Vec3;
+}
+
+/** A distance, 0 where the two meet, with the point on either that it is between. */
+export interface Gap {
+  readonly distanceMm: number;
+  /** On the piece. */
+  readonly here: Vec3;
+  /** On the other thing. */
+  readonly there: Vec3;
+}
+
+/** The point of a piece at t, 0 … 1 from p to q. @example pointOn({ p: [1, 2, 3], q: [5, 8, 3] }, 0.5) // [3, 5, 3] */
+export const pointOn = ({ p, q }: Piece, t: number): Vec3 => add(p, scale(sub(q, p), t));
+
+const clamp = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
+
+/** Nearest point of a piece to a point. */
+export function nearestOnPiece(piece: Piece, at: Vec3): Vec3 {
+  const d = sub(piece.q, piece.p);
+  const size = dot(d, d);
+  return size > 0 ? pointOn(piece, clamp(dot(sub(at, piece.p), d) / size, 0, 1)) : piece.p;
+}
+
+const INVERSE_GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/**
+ * Distance from a piece to a convex solid whose nearest point to any point is known: the distance along the piece is then a
+ * convex function, so golden section finds its least without missing any (to about 1e-9 of the piece's length).
+ */
+export function toConvex(piece: Piece, nearest: (at: Vec3) => Vec3): Gap {
+  const f = (t: number): number => {
+    const at = pointOn(piece, t);
+    return norm(sub(at, nearest(at)));
+  };
+  let [a, b] = [0, 1];
+  let c = b - INVERSE_GOLDEN * (b - a);
+  let d = INVERSE_GOLDEN;
+  let [fc, fd] = [f(c), f(d)];
+  for (let i = 0; i < 44; i++) {
+    if (fc <= fd) {
+      [b, d, fd] = [d, c, fc];
+      c = b - INVERSE_GOLDEN * (b - a);
+      fc = f(c);
+    } else {
+      [a, c, fc] = [c, d, fd];
+      d = a + INVERSE_GOLDEN * (b - a);
+      fd = f(d);
+    }
+    if (fc === 0 || fd === 0) break;
+  }
+  let best = 0;
+  let least = Infinity;
+  for (const t of [c, d, 0, 1]) {
+    const value = t === c ? fc : t === d ? fd : f(t);
+    if (value < least) [least, best] = [value, t];
+  }
+  const here = pointOn(piece, best);
+  return { distanceMm: least, here, there: nearest(here) };
+}
+
+/** Distance between two pieces. Source: C. Ericson, "Real-Time Collision Detection", closest points of segments (from memory). */
+export function pieceToPiece(one: Piece, other: Piece): Gap {
+  const d1 = sub(one.q, one.p);
+  const d2 = sub(other.q, other.p);
+  const r = sub(one.p, other.p);
+  const [a, e, f] = [dot(d1, d1), dot(d2, d2), dot(d2, r)];
+  let [s, t] = [0, 0];
+  if (a > 1e-18 && e > 1e-18) {
+    const [b, c] = [dot(d1, d2), dot(d1, r)];
+    const denominator = a * e - b * b;
+    s = denominator > 1e-12 * a * e ? clamp((b * f - c * e) / denominator, 0, 1) : 0;
+    t = (b * s + f) / e;
+    if (t < 0) [t, s] = [0, clamp(-c / a, 0, 1)];
+    else if (t > 1) [t, s] = [1, clamp((b - c) / a, 0, 1)];
+  } else if (a > 1e-18) s = clamp(-dot(d1, r) / a, 0, 1);
+  else if (e > 1e-18) t = clamp(f / e, 0, 1);
+  const [here, there] = [pointOn(one, s), pointOn(other, t)];
+  return { distanceMm: norm(sub(here, there)), here, there };
+}
+
+export type Triangle = readonly [Vec3, Vec3, Vec3];
+
+/** Nearest point of a triangle to a point. Source: Ericson, same book (from memory). */
+export function nearestOnTriangle([a, b, c]: Triangle, p: Vec3): Vec3 {
+  const [ab, ac, ap] = [sub(b, a), sub(c, a), sub(p, a)];
+  const [d1, d2] = [dot(ab, ap), dot(ac, ap)];
+  if (d1 <= 0 && d2 <= 0) return a;
+  const bp = sub(p, b);
+  const [d3, d4] = [dot(ab, bp), dot(ac, bp)];
+  if (d3 >= 0 && d4 <= d3) return b;
+  const vc = d1 * d4 - d3 * d2;
+  if (vc <= 0 && d1 >= 0 && d3 <= 0) return add(a, scale(ab, d1 / (d1 - d3)));
+  const cp = sub(p, c);
+  const [d5, d6] = [dot(ab, cp), dot(ac, cp)];
+  if (d6 >= 0 && d5 <= d6) return c;
+  const vb = d5 * d2 - d1 * d6;
+  if (vb <= 0 && d2 >= 0 && d6 <= 0) return add(a, scale(ac, d2 / (d2 - d6)));
+  const va = d3 * d6 - d5 * d4;
+  if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0) return add(b, scale(sub(c, b), (d4 - d3) / (d4 - d3 + (d5 - d6))));
+  const k = 1 / (va + vb + vc);
+  return add(a, add(scale(ab, vb * k), scale(ac, vc * k)));
+}
+
+/** Where a piece goes through a triangle, or null. */
+function through({ p, q }: Piece, [a, b, c]: Triangle): Vec3 | null {
+  const n = cross(sub(b, a), sub(c, a));
+  const [hp, hq] = [dot(n, sub(p, a)), dot(n, sub(q, a))];
+  if (hp * hq > 0 || hp === hq) return null;
+  const at = add(p, scale(sub(q, p), hp / (hp - hq)));
+  const inside = (u: Vec3, v: Vec3): boolean => dot(cross(sub(v, u), sub(at, u)), n) >= 0;
+  return inside(a, b) && inside(b, c) && inside(c, a) ? at : null;
+}
+
+/** Distance between a piece and a triangle: through it, or between an end and its face, or between the piece and an edge. */
+export function pieceToTriangle(piece: Piece, triangle: Triangle): Gap {
+  const hit = through(piece, triangle);
+  if (hit) return { distanceMm: 0, here: hit, there: hit };
+  const [a, b, c] = triangle;
+  let best: Gap = { distanceMm: Infinity, here: piece.p, there: a };
+  for (const end of [piece.p, piece.q]) {
+    const there = nearestOnTriangle(triangle, end);
+    const distanceMm = norm(sub(end, there));
+    if (distanceMm < best.distanceMm) best = { distanceMm, here: end, there };
+  }
+  for (const [u, v] of [
+    [a, b],
+    [b, c],
+    [c, a],
+  ] as const) {
+    const gap = pieceToPiece(piece, { p: u, q: v });
+    if (gap.distanceMm < best.distanceMm) best = gap;
+  }
+  return best;
+}

@@ -1,0 +1,4 @@
+export * from './distance';
+export * from './solids';
+export * from './obstacles';
+export * from './smallest';

@@ -1,0 +1,198 @@
+import { type BentAngle, bentAngleOf, bracketMesh, checkBracket, placeBracket } from '../bracket';
+import {
+  type Clearance,
+  type ClearanceOptions,
+  type Solid,
+  type StrutPart,
+  type StrutSizes,
+  meshSolid,
+  obstacleSolid,
+  panelSolid,
+  smallestGap,
+} from '../clearance';
+import type { Bracket, EndName, ResolvedJob } from '../job';
+import { sizedFitting } from '../joint';
+import { LidwrightError } from '../error';
+import { type Vec3, add, dot, scale } from '../space';
+import { type Plan, type StrutPlan, turned, turning } from '../travel';
+import { type Check, type CheckContext, type Finding, degrees, formatter, strutName } from './finding';
+import { rodEnd, stemOfEnd } from './joint-travel';
+
+/** A gap that clears its limit by less than this is watched, mm. */
+const CLOSE_MM = 1;
+/** The panel is let be this far round a strut's own lid pivot where the job says nothing, mm. */
+export const PANEL_FREE_MM = 60;
+/** Facets on the round of a bracket: a gap is off by the sagitta, 0.1 mm on a 6 mm corner. */
+const BRACKET_FACETS = 16;
+/** Meshes of brackets that have not changed: a drag elsewhere must not fold them anew. */
+const MESHES = new WeakMap<Bracket, ReturnType<typeof bracketMesh>>();
+function meshOf(bracket: Bracket, spec: BentAngle): ReturnType<typeof bracketMesh> {
+  const known = MESHES.get(bracket) ?? bracketMesh(spec, BRACKET_FACETS);
+  MESHES.set(bracket, known);
+  return known;
+}
+
+/**
+ * The sizes a strut is reckoned with for clearances: its own tube and rod, its fittings' sizes or those usual for its rod.
+ * Where the job does not say which way round it hangs, the rod is at the lower end with the lid closed (common practice, no
+ * source: oil then stays on the seal), as the views draw it.
+ */
+export function strutSizes(plan: Plan, k: number): StrutSizes {
+  const strut = plan.job.struts[k]!;
+  const end = (name: EndName) => {
+    const { fitting } = sizedFitting(strut.ends[name].fitting, strut.spec.rodMm);
+    return {
+      headRadiusMm: fitting.headRadiusMm?.value ?? 0,
+      shankRadiusMm: fitting.shankRadiusMm?.value ?? 0,
+      offsetMm: fitting.offsetMm?.value ?? 0,
+    };
+  };
+  return {
+    tubeMm: strut.spec.tubeMm,
+    rodMm: strut.spec.rodMm,
+    rodAt: rodEnd(plan, k),
+    base: end('base'),
+    lid: end('lid'),
+  };
+}
+
+/** The mirror twin of a quantity-2 strut, about the middle plane of the hinge. */
+export function twinOf(plan: Plan, strut: StrutPlan): StrutPlan {
+  const { along, opening, spanMm } = plan.axis;
+  const mirror = (v: Vec3): Vec3 => add(v, scale(along, spanMm - 2 * dot(v, along)));
+  return { ...strut, base: mirror(strut.base), lid: turning(mirror(turned(strut.lid, 0)), opening) };
+}
+
+/** The smallest gap of a strut, its twin included, to a solid. */
+export function strutClearance(
+  plan: Plan,
+  strut: StrutPlan,
+  sizes: StrutSizes,
+  solid: Solid,
+  options: ClearanceOptions,
+): (Clearance & { readonly twin: boolean }) | null {
+  const own = smallestGap(plan, strut, sizes, solid, options);
+  const other = strut.quantity === 2 ? smallestGap(plan, twinOf(plan, strut), sizes, solid, options) : null;
+  if (other && (!own || other.gapMm < own.gapMm)) return { ...other, twin: true };
+  return own && { ...own, twin: false };
+}
+
+/** A bracket as a solid where its strut end puts it, in its body's axes; null for a bare stem or a bracket that can't be made. */
+export function bracketSolid(plan: Plan, strut: StrutPlan, bracket: Bracket): Solid | null {
+  const mount = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end].mount;
+  const spec: BentAngle = bentAngleOf(bracket);
+  if (!mount || checkBracket(spec).some((issue) => issue.severity === 'fails')) return null;
+  const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, 0);
+  try {
+    const { originMm, axes } = placeBracket({
+      ball: add(plan.axis.origin, pivot),
+      mountNormal: mount.normal,
+      azimuthDirection: stemOfEnd(strut, bracket.end),
+      ballOffsetMm: bracket.ballOffsetMm,
+      spec,
+    });
+    return meshSolid(meshOf(bracket, spec), ([x, y, z]) =>
+      add(originMm, add(scale(axes.x, x), add(scale(axes.y, y), scale(axes.z, z)))),
+    );
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    // a stem along the mount's normal gives a bracket no direction: bracket-mount says so
+    return null;
+  }
+}
+
+const JOINTS: Readonly<Record<EndName, readonly StrutPart[]>> = {
+  base: ['base joint', 'base shank'],
+  lid: ['lid joint', 'lid shank'],
+};
+const ALL: readonly StrutPart[] = ['base joint', 'base shank', 'tube', 'rod', 'lid shank', 'lid joint'];
+
+/** clearance-…: the smallest gap of each strut to each obstacle, to the lid's panel and to brackets, over the whole travel. */
+export const clearances: Check = (context) => {
+  const { job, plans } = context;
+  const plan = plans[0]!;
+  return plan.struts.flatMap((strut, k): Finding[] => {
+    const sizes = strutSizes(plan, k);
+    const found: Finding[] = [];
+    const check = (id: string, name: string, solid: Solid, options: ClearanceOptions, limit: number): void => {
+      const gap = strutClearance(plan, strut, sizes, solid, options);
+      if (gap) found.push(speak(context, strut, id, name, gap, limit));
+    };
+    const { clearanceMm } = job.limits;
+    for (const obstacle of job.obstacles)
+      check(
+        obstacle.id,
+        obstacle.name ?? obstacle.id,
+        obstacleSolid(obstacle),
+        { on: obstacle.on, freeMm: obstacle.freeMm ?? 0 },
+        clearanceMm,
+      );
+    const panel = panelSolid(job, job.panel?.thicknessMm ?? 0);
+    if (panel)
+      check('panel', 'the lid’s panel', panel, { on: 'lid', freeMm: job.panel?.freeMm ?? PANEL_FREE_MM }, clearanceMm);
+    for (const bracket of job.brackets) {
+      const holder = plan.struts.find((s) => s.id === bracket.strut);
+      const solid = holder && bracketSolid(plan, holder, bracket);
+      if (!solid) continue;
+      const name = bracket.name ?? bracket.id;
+      const own = bracket.strut === strut.id;
+      const near = own ? JOINTS[bracket.end] : [];
+      // its own joint stands on it: there it must only not touch
+      if (own)
+        check(
+          `joint-${bracket.id}`,
+          name,
+          solid,
+          { on: bracket.end, without: ALL.filter((p) => !near.includes(p)) },
+          0,
+        );
+      check(bracket.id, name, solid, { on: bracket.end, without: near }, clearanceMm);
+    }
+    return found;
+  });
+};
+
+/** Whether the part's size was taken from the rod, because the job does not name the fitting. */
+function sizeAssumed(job: ResolvedJob, k: number, part: StrutPart): boolean {
+  if (part === 'tube' || part === 'rod') return false;
+  const strut = job.struts[k]!;
+  return sizedFitting(strut.ends[part.startsWith('base') ? 'base' : 'lid'].fitting, strut.spec.rodMm).assumed;
+}
+
+function speak(
+  { job, plans, units }: CheckContext,
+  strut: StrutPlan,
+  id: string,
+  name: string,
+  gap: Clearance & { readonly twin: boolean },
+  limit: number,
+): Finding {
+  const f = formatter(units);
+  const margin = gap.gapMm - limit;
+  const broken = margin < 0;
+  const k = plans[0]!.struts.findIndex((s) => s.id === strut.id);
+  // a size that nobody has stated can warn, not condemn
+  const assumed = sizeAssumed(job, k, gap.part);
+  const who = `${strutName(job, strut.id)}${gap.twin ? ' (its twin)' : ''}`;
+  const shown = f(Math.abs(gap.gapMm), 'length');
+  const open = gap.atDeg < 1e-6 ? 'closed' : `open ${degrees(Math.round(gap.atDeg * 10) / 10)}`;
+  return {
+    id: `clearance-${id}`,
+    case: plans[0]!.caseId,
+    everyCase: true,
+    subject: strut.id,
+    state: broken && !assumed ? 'fails' : broken || margin < CLOSE_MM ? 'watch' : 'holds',
+    value: gap.gapMm,
+    limit,
+    margin,
+    unit: 'mm',
+    worstDeg: gap.atDeg,
+    text:
+      gap.gapMm < 0
+        ? `${who}, ${gap.part}, runs into ${name}: ${shown} or more deep with the lid ${open}.`
+        : `${who} clears ${name} by ${shown}${limit > 0 ? ` (wants ${f(limit, 'length')})` : ''}: its ${gap.part}, with the lid ${open}.`,
+    advice: !broken
+      ? ''
+      : `${assumed ? 'The joint’s size is assumed from the rod: name the fitting to be sure. ' : ''}Move a pivot, turn the mount, set the joint further off, or move what is in the way.`,
+  };
+}
