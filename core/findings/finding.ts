@@ -52,6 +52,8 @@ export interface CheckContext {
   /** One table a plan, same order. */
   readonly tables: readonly TravelTable[];
   readonly units: ShownUnits;
+  /** In the middle of a drag: leave out advice that takes long to find. */
+  readonly brief?: boolean;
 }
 
 export type Check = (context: CheckContext) => Finding[];

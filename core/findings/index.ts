@@ -42,9 +42,8 @@ const SLOW: ReadonlySet<Check> = new Set([clearances]);
 /** A job worked out: all load cases swept, all checks made. */
 export interface Outcome extends CheckContext {
   readonly findings: readonly Finding[];
-  /** What the slow checks found, and when they were last made: true for this very job. */
+  /** What the slow checks found, last time they were made. */
   readonly slow: readonly Finding[];
-  readonly slowIsFresh: boolean;
 }
 
 /**
@@ -72,7 +71,7 @@ export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, before?: O
   const context: CheckContext = { job, frame, plans, tables, units, brief: before !== undefined };
   const quick = CHECKS.filter((check) => !SLOW.has(check)).flatMap((check) => check(context));
   const slow = before ? before.slow : [...SLOW].flatMap((check) => check(context));
-  return { ...context, slow, slowIsFresh: before === undefined, findings: toldOnly(job, [...quick, ...slow]) };
+  return { ...context, slow, findings: toldOnly(job, [...quick, ...slow]) };
 }
 
 /** In a load case that need not hold, what fails is told as something to watch. */

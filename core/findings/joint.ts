@@ -23,7 +23,7 @@ export const jointRange: Check = (context) =>
     (['base', 'lid'] as const).flatMap((end) => [rangeOf(context, k, end), ...pinSwing(context, k, end)]),
   );
 
-function rangeOf({ job, plans, tables, units }: CheckContext, k: number, end: EndName): Finding {
+function rangeOf({ job, plans, tables, units, brief }: CheckContext, k: number, end: EndName): Finding {
   const f = formatter(units);
   const plan = plans[0]!;
   const table = tables[0]!;
@@ -56,10 +56,11 @@ function rangeOf({ job, plans, tables, units }: CheckContext, k: number, end: En
     .map((i) => ` ${i === 0 ? 'Closed' : 'Open'} it is on the limit: ${f(row[i]!, 'angle')}.`)
     .join('');
   const nominal = axial ? 'in line' : pinned ? 'square to its pin' : 'square';
-  const cure = broken
-    ? cureOf(swingOf(plan, strut, end, table.angleDeg), strut, end, spec, ['struts', k, 'ends', end], f)
-    : { advice: '' };
-  const harm = broken ? harmOf(job, plans, tables, k, end, isBroken, worst - limit, f) : '';
+  const cure =
+    broken && !brief
+      ? cureOf(swingOf(plan, strut, end, table.angleDeg), strut, end, spec, ['struts', k, 'ends', end], f)
+      : { advice: '' };
+  const harm = broken && !brief ? harmOf(job, plans, tables, k, end, isBroken, worst - limit, f) : '';
   const shown = axial ? `${f(off(worstAt), 'angle')} off the line` : f(at, 'angle');
   return {
     id: `${end}-joint`,

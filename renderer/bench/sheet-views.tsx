@@ -163,6 +163,21 @@ export function SheetViews({ host }: { host: Host }): React.JSX.Element {
   const filled = useBench((s) => s.filled);
   useEffect(() => bench.subscribe(askPaint), []);
   useEffect(() => {
+    // a file let go beside the views must not take the page's place: it is taken as if it fell on the side view
+    const over = (e: DragEvent): void => e.preventDefault();
+    const drop = (e: DragEvent): void => {
+      if (e.defaultPrevented) return;
+      e.preventDefault();
+      if (e.dataTransfer) dropOn(null, e.dataTransfer.files);
+    };
+    window.addEventListener('dragover', over);
+    window.addEventListener('drop', drop);
+    return () => {
+      window.removeEventListener('dragover', over);
+      window.removeEventListener('drop', drop);
+    };
+  }, []);
+  useEffect(() => {
     // the sheet's own keys, when nothing else has the focus
     const key = (e: KeyboardEvent): void => {
       const target = e.target as HTMLElement;

@@ -1,22 +1,26 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { writeSvg, type Sheet } from '../../core/drawing';
 import { LidwrightError, describeIssue } from '../../core/error';
-import type { Bracket } from '../../core/job';
+import type { Bracket, ResolvedJob } from '../../core/job';
 import { useCalmBench } from '../state/use-bench';
 import { drawBracket } from './drawing';
 
-/** A bracket's drawing, or why it can't be drawn. */
-export function useBracketSheet(bracket: Bracket | undefined): { sheet: Sheet | null; why: string } {
+/** A sheet of the present job, or why it can't be drawn. */
+export function useSheet(draw: (job: ResolvedJob) => Sheet | null): { sheet: Sheet | null; why: string } {
   const job = useCalmBench((s) => s.resolved);
   return useMemo(() => {
-    if (!bracket) return { sheet: null, why: '' };
     try {
-      return { sheet: drawBracket(job, bracket), why: '' };
+      return { sheet: draw(job), why: '' };
     } catch (error) {
       if (!(error instanceof LidwrightError)) throw error;
       return { sheet: null, why: error.issues.map(describeIssue).join(' ') };
     }
-  }, [job, bracket]);
+  }, [job, draw]);
+}
+
+/** A bracket's drawing, or why it can't be drawn. */
+export function useBracketSheet(bracket: Bracket | undefined): { sheet: Sheet | null; why: string } {
+  return useSheet(useCallback((job: ResolvedJob) => (bracket ? drawBracket(job, bracket) : null), [bracket]));
 }
 
 /** The sheet as it will print; a click shows it large. */

@@ -1,7 +1,7 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
 import { type Sheet, writeSvg } from '../../core/drawing';
 import type { Bracket, ResolvedJob } from '../../core/job';
-import { bracketSheet } from '../../core/papers';
+import { bracketSheet, purchaseSheet } from '../../core/papers';
 import { exportBytes } from '../state/files';
 
 /** Today as YYYY-MM-DD, where the person is. */
@@ -13,6 +13,10 @@ export function today(): string {
 
 /** The drawing of one of the job's brackets. Throws a LidwrightError when it can't be drawn. */
 export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet => bracketSheet(job, bracket, { date: today() });
+
+/** What to order for one of the job's struts, and what to check when it comes. */
+export const drawPurchase = (job: ResolvedJob, strutId: string): Sheet =>
+  purchaseSheet(job, strutId, { date: today() });
 
 let font: Promise<Uint8Array> | null = null;
 const fontBytes = (): Promise<Uint8Array> =>

@@ -10,6 +10,7 @@ import { Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { AzimuthChart } from './azimuth-chart';
 import { giveMount, tidy } from './give-mount';
+import { MountPicks } from './mount-picks';
 import { WedgePart } from './wedge-part';
 
 /** The fitting of an end, by name; taking one takes its working range with it. */
@@ -169,6 +170,7 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
           <Azimuths index={index} end={end} />
           <BestStem index={index} end={end} />
           <WedgePart index={index} end={end} />
+          <MountPicks index={index} end={end} />
           <Vector label="Normal, out of the surface" path={[...path, 'mount', 'normal']} />
           <Vector label="Reference, in the surface" path={[...path, 'mount', 'reference']} />
           <button

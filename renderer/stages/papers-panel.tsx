@@ -1,14 +1,15 @@
+import { useCallback } from 'react';
+import type { Sheet } from '../../core/drawing';
+import type { ResolvedJob } from '../../core/job';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
-import { exportPdf, exportSvg } from './drawing';
-import { DrawingPreview, useBracketSheet } from './drawing-preview';
+import { drawPurchase, exportPdf, exportSvg } from './drawing';
+import { DrawingPreview, useBracketSheet, useSheet } from './drawing-preview';
 
-function BracketSheet({ index }: { index: number }): React.JSX.Element {
-  const bracket = useBench((s) => s.resolved.brackets[index]);
-  const { sheet, why } = useBracketSheet(bracket);
-  if (!bracket) return <></>;
+/** One sheet: how it will print, and its files. */
+function SheetPart({ title, sheet, why }: { title: string; sheet: Sheet | null; why: string }): React.JSX.Element {
   return (
-    <Part title={`Drawing: ${bracket.name ?? bracket.id}`}>
+    <Part title={title}>
       {sheet ? (
         <>
           <DrawingPreview sheet={sheet} />
@@ -30,9 +31,21 @@ function BracketSheet({ index }: { index: number }): React.JSX.Element {
   );
 }
 
+function BracketSheet({ index }: { index: number }): React.JSX.Element | null {
+  const bracket = useBench((s) => s.resolved.brackets[index]);
+  const drawn = useBracketSheet(bracket);
+  return bracket ? <SheetPart title={`Drawing: ${bracket.name ?? bracket.id}`} {...drawn} /> : null;
+}
+
+function PurchaseSheet({ strutId, title }: { strutId: string; title: string }): React.JSX.Element {
+  const drawn = useSheet(useCallback((job: ResolvedJob) => drawPurchase(job, strutId), [strutId]));
+  return <SheetPart title={title} {...drawn} />;
+}
+
 /** Papers: what goes to the workshop. */
 export function PapersPanel(): React.JSX.Element {
   const brackets = useBench((s) => s.resolved.brackets);
+  const struts = useBench((s) => s.resolved.struts);
   return (
     <>
       <h2>Papers</h2>
@@ -41,6 +54,13 @@ export function PapersPanel(): React.JSX.Element {
       )}
       {brackets.map((b, i) => (
         <BracketSheet key={b.id} index={i} />
+      ))}
+      {struts.map((s, i) => (
+        <PurchaseSheet
+          key={s.id}
+          strutId={s.id}
+          title={`To order: ${s.name ?? (struts.length > 1 ? `strut ${i + 1}` : 'the strut')}`}
+        />
       ))}
       <Part title="On every sheet">
         <ChoiceField

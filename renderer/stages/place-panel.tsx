@@ -3,6 +3,7 @@ import { bench, edit } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
+import { ObstaclesPart } from './obstacles-part';
 import { PointTable } from './point-table';
 
 /** Adds a strut like the last one, shifted so that it can be seen and dragged. */
@@ -107,6 +108,7 @@ export function PlacePanel(): React.JSX.Element {
       <button type="button" onClick={addAnotherStrut}>
         Add a strut
       </button>
+      <ObstaclesPart />
       <Part title="Grip">
         <PointTable only={[job.grip]} />
       </Part>

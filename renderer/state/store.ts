@@ -121,6 +121,10 @@ const initial: BenchState = {
 
 export const bench = createStore<BenchState>(() => initial);
 
+/** How long a drag goes on with the short way before everything is worked out again, ms. */
+const FULL_EVERY_MS = 250;
+let lastFull = 0;
+
 /** Works out the present job; what can't be computed leaves the last drawing and says why. */
 function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState> {
   let resolved: ResolvedJob;
@@ -131,7 +135,10 @@ function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState
     return { outcome: null, trouble: error.issues };
   }
   try {
-    const outcome = workOut(resolved, state.units, live ? (state.outcome ?? undefined) : undefined);
+    // in a drag most moves take the short way; now and then everything is made afresh
+    const brief = live && state.outcome !== null && performance.now() - lastFull < FULL_EVERY_MS;
+    const outcome = workOut(resolved, state.units, brief ? (state.outcome ?? undefined) : undefined);
+    if (!brief) lastFull = performance.now();
     return { resolved, outcome, trouble: [], angleDeg: Math.min(state.angleDeg, outcome.frame.openDeg) };
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;

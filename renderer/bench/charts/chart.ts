@@ -151,7 +151,7 @@ export class TravelChart {
     const over = this.chart.over;
     over.tabIndex = 0;
     over.setAttribute('role', 'slider');
-    over.setAttribute('aria-label', 'Opening angle');
+    over.setAttribute('aria-label', 'Opening angle, on the chart');
     over.append(this.cursor);
     this.dots = [];
     over.addEventListener('pointerdown', this.onDown);

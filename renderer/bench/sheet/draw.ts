@@ -3,6 +3,7 @@ import type { Palette } from './palette';
 import type { Projection } from './projection';
 import { allowedSectors } from './projection';
 import type { JointScene, Scene, StrutScene } from './scene';
+import { OBSTACLE_HANDLE } from './scene-obstacles';
 
 /** What drawing needs of a canvas: Konva's context and the browser's both have it. */
 export type Pen = Pick<
@@ -165,6 +166,25 @@ export function drawLid(pen: Pen, scene: Scene, at: Place, c: Palette): void {
   }
 }
 
+/** Things in the way, as their edges; a cross marks the middle to take hold of. */
+export function drawObstacles(pen: Pen, scene: Scene, at: Place, c: Palette): void {
+  for (const obstacle of scene.obstacles) for (const edge of obstacle.lines) line(pen, edge.map(at), c.soft, 1.5);
+  for (const [id, p] of scene.posed) {
+    if (!id.startsWith(OBSTACLE_HANDLE)) continue;
+    const [x, y] = at(p);
+    const across: [number, number][] = [
+      [x - 5, y],
+      [x + 5, y],
+    ];
+    const up: [number, number][] = [
+      [x, y - 5],
+      [x, y + 5],
+    ];
+    line(pen, across, c.soft, 1.5);
+    line(pen, up, c.soft, 1.5);
+  }
+}
+
 /** The sector in which the strut may lie for this joint, its stem, and the ball. */
 function drawJoint(
   pen: Pen,
@@ -245,6 +265,43 @@ function drawJoint(
       2,
     );
   }
+}
+
+/** The surface a joint stands on: a hatched line or disc behind the ball, and its normal. */
+export function drawMount(pen: Pen, joint: JointScene, at: Place, projection: Projection, c: Palette): void {
+  if (!joint.normal) return;
+  const [x, y] = at(joint.at);
+  const nx = projection.rightSign * joint.normal[projection.right];
+  const ny = -joint.normal[projection.up];
+  const flat = Math.hypot(nx, ny);
+  if (flat < 0.2) {
+    // seen from above: the surface is the sheet itself
+    pen.beginPath();
+    pen.arc(x, y, 26, 0, 2 * Math.PI);
+    pen.setLineDash([2, 4]);
+    pen.strokeStyle = c.soft;
+    pen.lineWidth = 1;
+    pen.stroke();
+    pen.setLineDash(DASH.full);
+    return;
+  }
+  const [ux, uy] = [nx / flat, ny / flat];
+  const foot: [number, number] = [x - ux * 22, y - uy * 22];
+  const along = (k: number): [number, number] => [foot[0] - uy * k, foot[1] + ux * k];
+  line(pen, [along(-24), along(24)], c.ink, 1.5);
+  for (let k = -20; k <= 24; k += 8)
+    line(pen, [along(k), [along(k)[0] - ux * 6 + uy * 5, along(k)[1] - uy * 6 - ux * 5]], c.ink, 1);
+  line(pen, [foot, [x, y]], c.soft, 1, [2, 3]);
+}
+
+/** Where the strut is on its way: its line every few degrees. */
+export function drawSweep(pen: Pen, strut: StrutScene, at: Place, c: Palette): void {
+  const base = at(strut.base);
+  pen.globalAlpha = 0.5;
+  strut.way.forEach((p, i) => {
+    if (i % 3 === 0) line(pen, [base, at(p)], c.faint, 1);
+  });
+  pen.globalAlpha = 1;
 }
 
 export function drawStrut(

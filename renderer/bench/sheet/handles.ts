@@ -1,26 +1,35 @@
 import type { ResolvedJob } from '../../../core/job';
 import type { Stage } from '../../state/store';
+import { OBSTACLE_HANDLE } from './scene-obstacles';
 
 /** A point that can be taken hold of, with what it is in words. */
 export interface Handle {
   readonly pointId: string;
   readonly name: string;
-  readonly role: 'hinge' | 'corner' | 'grip' | 'strut' | 'mass' | 'other';
+  readonly role: 'hinge' | 'corner' | 'grip' | 'strut' | 'mass' | 'obstacle' | 'other';
 }
 
 /** What each stage lets a person drag; a stage never changes the scene. */
 const GRABBED: Record<Stage, readonly Handle['role'][]> = {
-  measure: ['hinge', 'corner', 'grip', 'strut', 'mass', 'other'],
+  measure: ['hinge', 'corner', 'grip', 'strut', 'mass', 'obstacle', 'other'],
   weigh: ['mass', 'grip'],
-  place: ['hinge', 'corner', 'grip', 'strut', 'mass', 'other'],
+  place: ['hinge', 'corner', 'grip', 'strut', 'mass', 'obstacle', 'other'],
   strut: ['strut'],
-  joints: ['strut'],
+  joints: ['strut', 'obstacle'],
   bracket: ['strut'],
   papers: [],
   prove: [],
 };
 
-const ORDER: Record<Handle['role'], number> = { strut: 0, grip: 1, mass: 2, hinge: 3, corner: 4, other: 5 };
+const ORDER: Record<Handle['role'], number> = {
+  strut: 0,
+  grip: 1,
+  mass: 2,
+  hinge: 3,
+  corner: 4,
+  obstacle: 5,
+  other: 6,
+};
 
 /** The handles of a job in a stage; where two lie on one spot the first is taken. */
 export function handlesOf(job: ResolvedJob, stage: Stage): Handle[] {
@@ -31,8 +40,13 @@ export function handlesOf(job: ResolvedJob, stage: Stage): Handle[] {
     if (job.hinge.a === id || job.hinge.b === id) return 'hinge';
     return job.outline.includes(id) ? 'corner' : 'other';
   };
-  return job.points
-    .map((p): Handle => ({ pointId: p.id, name: p.name ?? p.id, role: role(p.id) }))
+  const points = job.points.map((p): Handle => ({ pointId: p.id, name: p.name ?? p.id, role: role(p.id) }));
+  const obstacles = job.obstacles.map((o): Handle => ({
+    pointId: OBSTACLE_HANDLE + o.id,
+    name: o.name ?? o.id,
+    role: 'obstacle',
+  }));
+  return [...points, ...obstacles]
     .filter((h) => GRABBED[stage].includes(h.role))
     .sort((a, b) => ORDER[a.role] - ORDER[b.role]);
 }

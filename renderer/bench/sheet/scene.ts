@@ -2,12 +2,15 @@ import type { Outcome } from '../../../core/findings';
 import type { ResolvedJob } from '../../../core/job';
 import { type Vec3, mirrorPoint, rotateVec, scale, add, sub, toRad, unit, norm } from '../../../core/space';
 import { type Axis, poseAt, stemOf } from '../../../core/travel';
+import { OBSTACLE_HANDLE, obstacleLines } from './scene-obstacles';
 
 export interface JointScene {
   readonly end: 'base' | 'lid';
   readonly at: Vec3;
   readonly stem: Vec3;
   readonly rangeDeg: number;
+  /** Out of the surface it stands on, as posed; null for a bare stem. */
+  readonly normal: Vec3 | null;
   /** |90° − φ| now. */
   readonly deviationDeg: number;
   readonly out: boolean;
@@ -48,6 +51,7 @@ export interface Scene {
     readonly kg: number;
     readonly off: boolean;
   }[];
+  readonly obstacles: readonly { readonly id: string; readonly lines: readonly (readonly Vec3[])[] }[];
   readonly gripId: string;
   readonly openDeg: number;
   readonly axis: Axis | null;
@@ -107,8 +111,12 @@ export function buildScene(job: ResolvedJob, outcome: Outcome | null, angleDeg: 
         if (end === 'lid' && axis) stem = rotateVec(stem, axis.opening, toRad(angleDeg));
         const s = Math.abs(stem[0] * u[0] + stem[1] * u[1] + stem[2] * u[2]);
         const deviationDeg = (Math.asin(Math.min(1, s)) * 180) / Math.PI;
+        const mount = strut.ends[end].mount;
+        let normal: Vec3 | null = mount && norm(mount.normal) > 0 ? unit(mount.normal) : null;
+        if (normal && end === 'lid' && axis) normal = rotateVec(normal, axis.opening, toRad(angleDeg));
         return {
           end,
+          normal,
           at: end === 'base' ? base : lid,
           stem,
           rangeDeg: strut.ends[end].rangeDeg,
@@ -153,6 +161,12 @@ export function buildScene(job: ResolvedJob, outcome: Outcome | null, angleDeg: 
     masses: job.masses.flatMap((m) => {
       const at = posed.get(m.at);
       return at ? [{ id: m.id, pointId: m.at, at, kg: m.kg, off: off.has(m.id) }] : [];
+    }),
+    obstacles: job.obstacles.map((o) => {
+      const { lines, middle } = obstacleLines(o);
+      const pose = (p: Vec3): Vec3 => (o.on === 'lid' && axis ? poseAt(axis, p, toRad(angleDeg)) : p);
+      posed.set(OBSTACLE_HANDLE + o.id, pose(middle));
+      return { id: o.id, lines: lines.map((line) => line.map(pose)) };
     }),
     gripId: job.grip,
     openDeg,

@@ -269,10 +269,14 @@ export class SheetCanvas {
     const chosen = (id: string): boolean => selected?.kind === 'point' && selected.id === id;
     pen.lineJoin = 'round';
     ink.drawTraces(pen, scene, at, c);
+    ink.drawObstacles(pen, scene, at, c);
     ink.drawLid(pen, scene, at, c);
     for (const [id, p] of scene.posed)
       if (state.resolved.outline.includes(id)) ink.drawCorner(pen, at(p), chosen(id), c);
     for (const strut of scene.struts) {
+      if (state.stage === 'joints' || scene.obstacles.length > 0) ink.drawSweep(pen, strut, at, c);
+      if (state.stage === 'joints' || state.stage === 'bracket')
+        for (const joint of strut.joints) ink.drawMount(pen, joint, at, this.projection, c);
       const held = selected?.kind === 'strut' && selected.id === strut.id;
       ink.drawStrut(pen, strut, at, this.projection, state.sheet.pxPerMm, held, c);
     }

@@ -3,6 +3,8 @@ import { watchPulls } from '../../state/pulls';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
+import { SpringsPart } from '../springs-part';
+import { AssumedPart } from './assumed-part';
 import { BehaviourPart } from './behaviour-part';
 import { CasesPart } from './cases-part';
 import { ChoosePart } from './choose-part';
@@ -42,6 +44,8 @@ export function StrutPanel(): React.JSX.Element {
           </div>
         );
       })}
+      <AssumedPart />
+      <SpringsPart />
       <CasesPart />
       <MatrixPart />
       <BehaviourPart />

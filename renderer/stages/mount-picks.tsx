@@ -1,0 +1,114 @@
+import { useState } from 'react';
+import { LidwrightError } from '../../core/error';
+import { type EndName, resolveJob, standOnMount } from '../../core/job';
+import { azimuthAndTilt, mountFrame } from '../../core/joint';
+import { type Vec3, cross, dot, norm, scale, sub, toDeg, unit } from '../../core/space';
+import { stemOf } from '../../core/travel';
+import { edit, notify } from '../state/store';
+import { useBench } from '../state/use-bench';
+import { tidy } from './give-mount';
+
+const AXES: readonly (readonly [string, Vec3])[] = [
+  ['up (Z)', [0, 0, 1]],
+  ['down (−Z)', [0, 0, -1]],
+  ['forward (X)', [1, 0, 0]],
+  ['aft (−X)', [-1, 0, 0]],
+  ['to port (Y)', [0, 1, 0]],
+  ['to starboard (−Y)', [0, -1, 0]],
+];
+
+/** Puts the end on another surface; its stem stays where it points, so that only azimuth and tilt are told anew. */
+function restand(index: number, end: EndName, normal: Vec3, wish: Vec3 | null): void {
+  edit('Set the mount’s surface', (job) => {
+    const strut = resolveJob(job).struts[index]!;
+    const stem = stemOf(strut.ends[end]);
+    const old = strut.ends[end].mount?.reference ?? stem;
+    const m = unit(normal);
+    // the first direction that lies in the surface well enough to measure azimuths from
+    const candidates: Vec3[] = [...(wish ? [wish] : []), old, [0, 1, 0], [1, 0, 0], [0, 0, 1]];
+    const reference = candidates.find((c) => norm(cross(m, c)) > 0.2 * norm(c)) ?? [0, 1, 0];
+    const frame = mountFrame({ normal: m, reference });
+    const mount = { normal: m.map(tidy) as unknown as Vec3, reference: frame.e.map(tidy) as unknown as Vec3 };
+    const { azimuthRad, tiltRad } = azimuthAndTilt(mount, stem);
+    return standOnMount(job, {
+      strut: strut.id,
+      end,
+      ...mount,
+      azimuthDeg: tidy(toDeg(azimuthRad)),
+      tiltDeg: tidy(toDeg(tiltRad)),
+    });
+  });
+}
+
+/** The surface an end stands on: along an axis, or through three points of the same body. */
+export function MountPicks({ index, end }: { index: number; end: EndName }): React.JSX.Element {
+  const all = useBench((s) => s.resolved.points);
+  const strut = useBench((s) => s.resolved.struts[index]);
+  const [picked, setPicked] = useState<readonly string[]>(['', '', '']);
+  const points = all.filter((p) => p.on === end);
+  const through = (): void => {
+    const [a, b, c] = picked.map((id) => points.find((p) => p.id === id)?.at as Vec3 | undefined);
+    if (!a || !b || !c) return;
+    const normal = cross(sub(b, a), sub(c, a));
+    if (!(norm(normal) > 1e-6 * Math.max(1, norm(sub(b, a)) * norm(sub(c, a))))) {
+      notify('Those three points lie in one line, which is no surface. Pick another.', 'bad');
+      return;
+    }
+    try {
+      // out of the surface means toward the strut
+      const pivot = all.find((p) => p.id === strut?.[end])?.at as Vec3 | undefined;
+      const other = all.find((p) => p.id === strut?.[end === 'base' ? 'lid' : 'base'])?.at as Vec3 | undefined;
+      const toward = pivot && other ? dot(normal, sub(other, pivot)) : 1;
+      restand(index, end, toward >= 0 ? normal : scale(normal, -1), sub(b, a));
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      notify(error.message, 'bad');
+    }
+  };
+  return (
+    <details className="item">
+      <summary>Surface it stands on</summary>
+      <div className="field">
+        <label>
+          Faces
+          <select
+            aria-label={`Surface of the ${end} end faces`}
+            value=""
+            onChange={(e) => {
+              const axis = AXES[Number(e.target.value)];
+              if (e.target.value !== '' && axis) restand(index, end, axis[1], null);
+            }}
+          >
+            <option value="">along an axis…</option>
+            {AXES.map(([words], i) => (
+              <option key={words} value={i}>
+                {words}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+      <p className="hint">Or lies through three points on the {end}:</p>
+      <div className="row">
+        {[0, 1, 2].map((k) => (
+          <select
+            key={k}
+            aria-label={`Point ${k + 1} of the surface`}
+            value={picked[k]}
+            onChange={(e) => setPicked(picked.map((id, i) => (i === k ? e.target.value : id)))}
+          >
+            <option value="">—</option>
+            {points.map((p) => (
+              <option key={p.id} value={p.id}>
+                {p.name ?? p.id}
+              </option>
+            ))}
+          </select>
+        ))}
+        <button type="button" disabled={new Set(picked.filter(Boolean)).size < 3} onClick={through}>
+          Take that surface
+        </button>
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,151 @@
+import { type NewObstacle, addObstacle, removeObstacle } from '../../core/job';
+import { bench, edit } from '../state/store';
+import { useBench } from '../state/use-bench';
+import { ChoiceField, Part, TextField } from '../ui/fields';
+import { NumberField } from '../ui/number-field';
+
+function Triple({
+  label,
+  path,
+  dimension,
+  axes = ['X', 'Y', 'Z'],
+}: {
+  label: string;
+  path: (string | number)[];
+  dimension: 'length' | 'angle';
+  axes?: readonly string[];
+}): React.JSX.Element {
+  return (
+    <fieldset className="point">
+      <legend>{label}</legend>
+      {axes.map((axis, k) => (
+        <NumberField key={axis} compact label={axis} path={[...path, k]} dimension={dimension} fallback={0} />
+      ))}
+    </fieldset>
+  );
+}
+
+/** New obstacles stand in the middle of what the views show, where they can be seen and moved. */
+function fresh(kind: 'box' | 'cylinder' | 'traced'): NewObstacle {
+  const [x, y, z] = bench.getState().sheet.centre.map((v) => Math.round(v)) as [number, number, number];
+  if (kind === 'box') return { name: 'Box', on: 'base', box: { centre: [x, y, z], sizeMm: [100, 100, 100] } };
+  if (kind === 'cylinder')
+    return { name: 'Pipe', on: 'base', cylinder: { from: [x, y - 100, z], to: [x, y + 100, z], radiusMm: 20 } };
+  return {
+    name: 'Traced outline',
+    on: 'base',
+    traced: {
+      view: 'side',
+      corners: [
+        [x - 60, z - 60],
+        [x + 60, z - 60],
+        [x + 60, z + 60],
+        [x - 60, z + 60],
+      ],
+      depthMm: [y - 50, y + 50],
+    },
+  };
+}
+
+/** Things the strut must not touch on its way. */
+export function ObstaclesPart(): React.JSX.Element {
+  const obstacles = useBench((s) => s.history.present.obstacles) ?? [];
+  return (
+    <Part title="In the way" folded={obstacles.length === 0}>
+      <p className="hint">
+        Boxes, pipes and traced outlines that the strut and its joints must clear over the whole travel.
+      </p>
+      {obstacles.map((o, i) => (
+        <details key={o.id} className="item">
+          <summary>{o.name ?? o.id}</summary>
+          <TextField label="Name" path={['obstacles', i, 'name']} />
+          <ChoiceField
+            label="Rides on"
+            path={['obstacles', i, 'on']}
+            options={[
+              ['base', 'the base'],
+              ['lid', 'the lid'],
+            ]}
+          />
+          {o.box && (
+            <>
+              <Triple label="Middle" path={['obstacles', i, 'box', 'centre']} dimension="length" />
+              <Triple label="Size" path={['obstacles', i, 'box', 'sizeMm']} dimension="length" />
+              {o.box.rotationDeg ? (
+                <Triple label="Turned about" path={['obstacles', i, 'box', 'rotationDeg']} dimension="angle" />
+              ) : (
+                <button
+                  type="button"
+                  onClick={() =>
+                    edit('Turn the box', (job) => ({
+                      ...job,
+                      obstacles: job.obstacles!.map((x, k) =>
+                        k === i && x.box ? { ...x, box: { ...x.box, rotationDeg: [0, 0, 0] as const } } : x,
+                      ),
+                    }))
+                  }
+                >
+                  Turn it
+                </button>
+              )}
+            </>
+          )}
+          {o.cylinder && (
+            <>
+              <Triple label="From" path={['obstacles', i, 'cylinder', 'from']} dimension="length" />
+              <Triple label="To" path={['obstacles', i, 'cylinder', 'to']} dimension="length" />
+              <NumberField label="Radius" path={['obstacles', i, 'cylinder', 'radiusMm']} dimension="length" />
+            </>
+          )}
+          {o.traced && (
+            <>
+              <ChoiceField
+                label="Traced in"
+                path={['obstacles', i, 'traced', 'view']}
+                options={[
+                  ['side', 'the side view'],
+                  ['top', 'the top view'],
+                  ['front', 'the view from behind'],
+                ]}
+              />
+              {o.traced.corners.map((_, k) => (
+                <Triple
+                  key={k}
+                  label={`Corner ${k + 1}`}
+                  path={['obstacles', i, 'traced', 'corners', k]}
+                  dimension="length"
+                  axes={['→', '↑']}
+                />
+              ))}
+              <Triple
+                label="Depth"
+                path={['obstacles', i, 'traced', 'depthMm']}
+                dimension="length"
+                axes={['from', 'to']}
+              />
+            </>
+          )}
+          <button
+            type="button"
+            onClick={() => edit(`Remove ${o.name ?? o.id}`, (job) => removeObstacle(job, { id: o.id }))}
+          >
+            Remove
+          </button>
+        </details>
+      ))}
+      <div className="row">
+        {(['box', 'cylinder', 'traced'] as const).map((kind) => (
+          <button
+            key={kind}
+            type="button"
+            onClick={() => edit('Add an obstacle', (job) => addObstacle(job, { obstacle: fresh(kind) }))}
+          >
+            {kind === 'box' ? 'Add a box' : kind === 'cylinder' ? 'Add a pipe' : 'Add an outline'}
+          </button>
+        ))}
+      </div>
+      <NumberField label="Gap wanted" path={['limits', 'clearanceMm']} dimension="length" fallback={3} />
+      <NumberField label="Lid panel thickness" path={['panel', 'thicknessMm']} dimension="length" fallback={0} />
+    </Part>
+  );
+}
