@@ -16,7 +16,10 @@ import {
   openBody,
 } from './window';
 
-/** Balance force over the travel of one load case, N: what one strut would need if it carried the lid alone. */
+/**
+ * Balance force over the travel of one load case, N: what one strut would need to carry what other struts and springs leave.
+ * `openN` is at the last angle of the whole-degree table.
+ */
 export interface BalanceNeed {
   readonly caseId: string;
   readonly closedN: number | null;
@@ -127,14 +130,16 @@ export function needs(outcome: Outcome, strutId?: string, units: ShownUnits = ME
   const g = geometryOf(job, strutId);
   const { spec } = g.strut;
   const leastOpenDeg = defaultLeastOpenDeg(job);
-  const range = lengthRange(g.law, g.openDeg);
+  // as far as the lid opens now: where the strut is the stop, another may let it further
+  const openDeg = Math.min(g.openDeg, outcome.frame.openDeg);
+  const range = lengthRange(g.law, openDeg);
   const length = lengthWindow(g, spec.strokeMm, leastOpenDeg);
   const body = fittingBody(g, spec, leastOpenDeg);
   const force = forceWindow(g, body);
 
   let greatest: Needs['greatest'] = null;
   const balance = g.cases.map((grid): BalanceNeed => {
-    const n = g.angleDeg.length;
+    const n = g.angleDeg.filter((deg) => deg <= openDeg + 1e-9).length;
     const at = (i: number): number | null => {
       const arm = g.armMm[i]!;
       // what friction does not help with and other struts and springs leave over
@@ -182,7 +187,11 @@ export function needs(outcome: Outcome, strutId?: string, units: ShownUnits = ME
       cures:
         gap === null
           ? []
-          : steepestFall(job, k, (moved) => -movedWindow(moved, g.strut.id, body, range.longestMm).widthN),
+          : steepestFall(
+              job,
+              k,
+              (moved) => -movedWindow(moved, g.strut.id, body, lengthRange(g.law, g.openDeg).longestMm).widthN,
+            ),
       text:
         gap === null
           ? `No force does for ${boundWords(force.least.forceN === Infinity ? force.least : force.most)}: the strut’s lever arm works the wrong way or not at all there.`
@@ -204,7 +213,7 @@ export function needs(outcome: Outcome, strutId?: string, units: ShownUnits = ME
   return {
     strutId: g.strut.id,
     closedMm: lengthAt(g.law, 0),
-    openMm: lengthAt(g.law, g.openDeg),
+    openMm: lengthAt(g.law, openDeg),
     shortestMm: range.shortestMm,
     longestMm: range.longestMm,
     strokeNeededMm: length.leastStrokeMm,
@@ -218,17 +227,18 @@ export function needs(outcome: Outcome, strutId?: string, units: ShownUnits = ME
     force,
     body: { extendedMm: body.extendedMm, strokeMm: body.strokeMm, madeToFit: body.madeToFit },
     fights,
-    pushing: pushing(job, g),
+    pushing: pushing(job, g, openDeg),
   };
 }
 
 /** How the strut stands to the lid, where it turns it least. */
-function pushing(job: ResolvedJob, g: Geometry): Pushing {
+function pushing(job: ResolvedJob, g: Geometry, openDeg: number): Pushing {
   const plan = makePlan(g.frame, job.loadCases[0]!.id);
   const strut = plan.struts[g.strutIndex]!;
   const axis = plan.axis.opening;
   let worst = { angleDeg: 91, atDeg: 0, share: 1 };
   for (const at of g.angleDeg) {
+    if (at > openDeg + 1e-9) break;
     const lid = turned(strut.lid, toRad(at));
     const d = sub(lid, strut.base);
     const across = perpendicularTo(d, axis);

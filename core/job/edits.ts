@@ -1,7 +1,7 @@
 import { fail } from '../error';
 import type { Vec3 } from '../space';
 import type { Num } from './number-field';
-import type { EndName, Job, JobBracket, JobLoadCase, JobPhoto, JobPoint, JobStrut } from './types';
+import type { EndName, Job, JobBracket, JobLoadCase, JobPhoto, JobPoint, JobSpring, JobStrut } from './types';
 
 export type Path = readonly (string | number)[];
 
@@ -37,7 +37,16 @@ export const setValue = (job: Job, args: { path: Path; value: unknown }): Job =>
   setIn(job, args.path, args.value) as Job;
 
 export type Section =
-  'points' | 'masses' | 'struts' | 'loadCases' | 'photos' | 'brackets' | 'obstacles' | 'observations' | 'relations';
+  | 'points'
+  | 'masses'
+  | 'struts'
+  | 'springs'
+  | 'loadCases'
+  | 'photos'
+  | 'brackets'
+  | 'obstacles'
+  | 'observations'
+  | 'relations';
 
 /** Index of an item of a section; throws when the id isn't there. */
 export function indexOf(job: Job, section: Section, id: string): number {
@@ -155,6 +164,21 @@ export function setMassOff(job: Job, args: { loadCase: string; mass: string; off
 
 export function addStrut(job: Job, args: { strut: JobStrut }): Job {
   return append(job, 'struts', args.strut);
+}
+
+/** Adds a spring with an id of its own: a coil between two points that are there, or a torsion spring round the hinge. */
+export function addSpring(job: Job, args: { spring: Omit<JobSpring, 'id'> }): Job {
+  return append(job, 'springs', { id: freshId(job, 'springs', 'spring'), ...args.spring });
+}
+
+/** Removes a spring, and its end points that nothing else uses. */
+export function removeSpring(job: Job, args: { id: string }): Job {
+  const spring = job.springs?.[indexOf(job, 'springs', args.id)];
+  let next = removeFrom(job, 'springs', args.id);
+  for (const point of [spring?.base, spring?.lid])
+    if (point && next.points.some((p) => p.id === point) && usesOfPoint(next, point).length === 0)
+      next = removeFrom(next, 'points', point);
+  return next;
 }
 
 /** Removes a strut, its brackets, the relations about its length, and the end points that nothing else uses. */

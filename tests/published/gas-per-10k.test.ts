@@ -1,5 +1,5 @@
 // How much a strut's force changes with 10 K: p/T at constant volume, less the atmosphere that pushes back.
-import { describe, expect, it } from 'vitest';
+import { describe, it } from 'vitest';
 import { extendingN, gasBody } from '../../core/strut';
 import { expectClose, within } from '../support/close';
 

@@ -11,7 +11,17 @@ import {
   standardLoadCases,
 } from '../../../core/choose';
 import { worstFirst, workOut } from '../../../core/findings';
-import { type Job, type ResolvedJob, readJob, resolveJob, writeJob } from '../../../core/job';
+import {
+  type Job,
+  type ResolvedJob,
+  addSpring,
+  readJob,
+  removeSpring,
+  removeStrut,
+  resolveJob,
+  usesOfPoint,
+  writeJob,
+} from '../../../core/job';
 import { agedBody, coilPushN, extendingN, gasBody, torsionMomentNm } from '../../../core/strut';
 import { dropEnergyJ, largestFall, makeFrame, makePlan, restAngles, sweep } from '../../../core/travel';
 import { expectClose, within, withinEither } from '../../support/close';
@@ -336,5 +346,22 @@ describe('comparison', () => {
         { name: 'y', outcome: a },
       ]).differences,
     ).toEqual([]);
+  });
+});
+
+describe('springs by named edits', () => {
+  it('are added with an id of their own, keep their points from being removed, and go with them', () => {
+    const one = addSpring(hatch, {
+      spring: { kind: 'compression', base: 's1-base', lid: 's1-lid', rateNPerMm: 1, lengthMm: 500 },
+    });
+    expect(one.springs!.map((s) => s.id)).toEqual(['spring']);
+    const two = addSpring(one, { spring: { kind: 'torsion', turns: 'open', rateNmPerDeg: 1 } });
+    expect(two.springs!.map((s) => s.id)).toEqual(['spring', 'spring2']);
+    expect(usesOfPoint(one, 's1-base').join()).toContain('spring "spring"');
+    expect(removeSpring(two, { id: 'spring' }).points).toEqual(hatch.points);
+    const bare = removeStrut(one, { id: 's1' });
+    expect(bare.points.some((p) => p.id === 's1-base')).toBe(true);
+    expect(removeSpring(bare, { id: 'spring' }).points.some((p) => p.id === 's1-base')).toBe(false);
+    expect(refusal(() => removeSpring(hatch, { id: 'none' })).what).toContain('none');
   });
 });
