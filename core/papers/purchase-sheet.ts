@@ -1,9 +1,10 @@
-import { geometryOf, lengthAt } from '../choose';
+import { geometryOf, lengthRange } from '../choose';
 import { type Sheet, formatNumber } from '../drawing';
 import { fail } from '../error';
 import type { ResolvedJob, Strut } from '../job';
 import { fittingOf } from '../joint';
 import { gasBody, compressingN, extendingN, usualBody, RATING_MM } from '../strut';
+import { makeFrame } from '../travel';
 import type { SheetWishes } from './bracket-sheet';
 import { paperFormats } from './formats';
 import { sheetFrame } from './frame';
@@ -72,21 +73,22 @@ function checkRows(job: ResolvedJob, strut: Strut): string[][] {
   const kgf = (n: number): string => formatNumber(n / KGF_N, 1);
   const per10 =
     extendingN(gasBody(spec, 'nominal'), RATING_MM, 30) - extendingN(gasBody(spec, 'nominal'), RATING_MM, 20);
-  const closed = lengthAt(g.law, 0);
-  const needOpen = Math.max(...g.angleDeg.map((deg) => lengthAt(g.law, deg)));
+  const { shortestMm, longestMm } = lengthRange(g.law, makeFrame(job).openDeg);
   const isStop = job.travel.stop === 'strut';
   return [
     [
       'Extended length',
       mm(spec.extendedMm),
       '',
-      isStop ? 'it stops the lid: a shorter one opens less far' : `no less than ${mm(needOpen)}: the lid's open length`,
+      isStop
+        ? 'it stops the lid: a shorter one opens less far'
+        : `no less than ${mm(longestMm)}: the longest it gets on this lid`,
     ],
     [
       'Compressed length',
       `${mm(spec.extendedMm - spec.strokeMm)} or less`,
       '',
-      `no more than ${mm(closed)}: the lid's closed length`,
+      `no more than ${mm(shortestMm)}: the shortest it gets on this lid`,
     ],
     [
       'Rod and tube',
