@@ -209,7 +209,9 @@ export function smallestGap(
         return { a, b, floor: staysHidden ? Infinity : (a.gapMm + b.gapMm - pace * turn) / 2 };
       };
       const steps = Math.max(3, Math.ceil(plan.openDeg / 20));
-      const known = Array.from({ length: steps + 1 }, (_, i) => look(part, share, (plan.openDeg * i) / steps));
+      const known = Array.from({ length: steps + 1 }, (_, i) =>
+        look(part, share, i === steps ? plan.openDeg : (plan.openDeg * i) / steps),
+      );
       const open = known.slice(1).map((l, i) => stretch(known[i]!, l));
       return { part, share, stretch, open };
     });
