@@ -1,0 +1,11 @@
+export { VIEW_AXES, type ViewName } from './equations';
+export * from './instruments';
+export { adjustSurvey, applySurvey, type SurveyPoint, type SurveyReading, type SurveyResult } from './adjust';
+export { suggestReading, type Suggestion } from './suggest';
+export { readingName } from './readings';
+export { relationName } from './relations';
+export * from './keep';
+export { directionText } from './words';
+export { ellipseFactor, ellipseIn, ellipsoidFactor, type ErrorEllipse } from './spread';
+export { makeNetwork, pointsOfRelation, type Network } from './network';
+export { layOut, type Layout } from './layout';

@@ -1,0 +1,50 @@
+import { type Issue, LidwrightError } from '../error';
+import { type Job, type Observation, type Relation, type ResolvedJob, jobIssues, resolveJob } from '../job';
+import type { EquationBlock, Problem } from '../solve';
+import { type Layout, layOut } from './layout';
+import { readingBlock } from './readings';
+import { relationBlocks } from './relations';
+
+export interface Network {
+  readonly layout: Layout;
+  readonly readings: readonly Observation[];
+  readonly relations: readonly Relation[];
+  /** Ids of the points that a reading or relation is about. */
+  readonly points: ReadonlySet<string>;
+  readonly problem: Problem;
+}
+
+/** Ids of the points that a relation is about, a strut's pivots included. */
+export function pointsOfRelation(r: Relation, job: ResolvedJob): readonly string[] {
+  const strut = r.strut === undefined ? undefined : job.struts.find((s) => s.id === r.strut);
+  return [...(r.points ?? []), ...(strut ? [strut.base, strut.lid] : [])];
+}
+
+/** Resolves a job and throws a LidwrightError where its readings or relations refer to what isn't there. */
+export function resolveSurvey(raw: Job): ResolvedJob {
+  const job = resolveJob(raw);
+  const mine = (issue: Issue): boolean =>
+    ['observations', 'relations', 'points', 'hinge'].includes(String(issue.where[0]));
+  const [first, ...also] = jobIssues(job).filter(mine);
+  if (first) throw new LidwrightError(first, also);
+  return job;
+}
+
+/**
+ * Readings and relations that are in use as one problem. Points that neither is about stay where they are, and so do
+ * coordinates that givens hold.
+ */
+export function makeNetwork(raw: Job, args: { readonly readings: boolean } = { readings: true }): Network {
+  const job = resolveSurvey(raw);
+  const layout = layOut(raw, job);
+  const readings = args.readings ? job.observations.filter((o) => o.use !== false) : [];
+  const relations = job.relations.filter((r) => r.use !== false);
+  const points = new Set([...readings.flatMap((o) => o.points), ...relations.flatMap((r) => pointsOfRelation(r, job))]);
+  const still = layout.ids.flatMap((id) => (points.has(id) ? [] : layout.variablesOf(id)));
+  const equations: EquationBlock[] = [
+    ...readings.map((o) => readingBlock(o, layout)),
+    ...relations.flatMap((r) => relationBlocks(r, layout)),
+  ];
+  const problem = { variables: layout.values, equations, fixed: [...layout.held, ...still] };
+  return { layout, readings, relations, points, problem };
+}
