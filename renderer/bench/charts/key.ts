@@ -40,7 +40,9 @@ export class ChartKey {
       const item = document.createElement('li');
       const strong = document.createElement('b');
       strong.textContent = tag;
-      item.append(strong, line.name);
+      // a kept variant is told from the load cases by its dashes too
+      if (line.dash === 'dotted') item.append(strong, sample(DASHES.dotted), line.name);
+      else item.append(strong, line.name);
       this.list.append(item);
       this.entries.push({ item, caseId: line.caseId });
     }
