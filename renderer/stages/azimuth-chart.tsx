@@ -23,7 +23,7 @@ const line = (xs: Float64Array, ys: Float64Array): string =>
 
 /**
  * Joint angle against azimuth: shut, open, and the band of angles the joint may have; azimuths that hold over the whole
- * travel are shaded, the present one and the best are marked. A press or a drag sets the azimuth.
+ * travel are shaded, the present one and the best are marked. A press sets the azimuth.
  */
 export function AzimuthChart({ swing, mount, tiltDeg, rangeDeg, presentDeg, onTurn }: Props): React.JSX.Element {
   const box = useRef<SVGSVGElement>(null);
