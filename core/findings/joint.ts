@@ -76,9 +76,11 @@ function rangeOf({ job, plans, tables, units, brief }: CheckContext, k: number, 
     text: !known
       ? `${name}: no angle, because both pivots are at one place.`
       : broken
-        ? `${name} leaves its range ${describeRuns(runs, table.angleDeg)}: ${shown}, needs ${need}.${also}${harm}`
+        ? `${name} leaves its range ${describeRuns(runs, table.angleDeg)}: ${shown}, needs ${need}.${also}`
         : `${name} stays within ${f(worst, 'angle')} of ${nominal} (range ${f(limit, 'angle')}), worst at ${degrees(table.angleDeg[worstAt]!)}.${also}`,
     ...cure,
+    // what would break stands before what to do about it
+    advice: `${harm}${harm !== '' && cure.advice !== '' ? ' ' : ''}${cure.advice}`.trim(),
   };
 }
 

@@ -57,8 +57,8 @@ describe('58° closed, 70° open', () => {
   });
   it('names what would break: force, arm, stress at the thread’s root', () => {
     const f = findingOf(job);
-    expect(f.text).toMatch(/N\/mm² at the root of the M8 \(size assumed from the rod\) rod-end thread/);
-    expect(f.text).toMatch(/the thread bends, and snaps/);
+    expect(f.advice).toMatch(/N\/mm² at the root of the M8 \(size assumed from the rod\) rod-end thread/);
+    expect(f.advice).toMatch(/the thread bends, and snaps/);
   });
   it('the turn and wedge it proposes mend both ends', () => {
     const f = findingOf(job);
