@@ -1,4 +1,4 @@
-import { addPoint, freshId, setValue } from '../../core/job';
+import { addPoint, addSpring, freshId, removeSpring } from '../../core/job';
 import { bench, edit } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
@@ -6,40 +6,18 @@ import { NumberField } from '../ui/number-field';
 import { PointTable } from './point-table';
 
 /** A spring at the hinge, or between two points that are added with it where they can be seen. */
-function add(kind: 'torsion' | 'compression' | 'extension'): void {
+function addOne(kind: 'torsion' | 'compression' | 'extension'): void {
   edit('Add a spring', (job) => {
-    const taken = new Set((job.springs ?? []).map((s) => s.id));
-    let n = 1;
-    while (taken.has(`spring${n}`)) n++;
-    const id = `spring${n}`;
     if (kind === 'torsion')
-      return {
-        ...job,
-        springs: [
-          ...(job.springs ?? []),
-          { id, name: 'Hinge spring', kind, turns: 'open' as const, rateNmPerDeg: 0.2, preloadNm: 20 },
-        ],
-      };
+      return addSpring(job, {
+        spring: { name: 'Hinge spring', kind, turns: 'open', rateNmPerDeg: 0.2, preloadNm: 20 },
+      });
     const [x, y, z] = bench.getState().sheet.centre.map((v) => Math.round(v)) as [number, number, number];
-    const [base, lid] = [freshId(job, 'points', `${id}-base`), freshId(job, 'points', `${id}-lid`)];
+    const [base, lid] = [freshId(job, 'points', 'spring-base'), freshId(job, 'points', 'spring-lid')];
     let next = addPoint(job, { id: base, name: 'Spring, base end', on: 'base', at: [x, y, z - 150] });
     next = addPoint(next, { id: lid, name: 'Spring, lid end', on: 'lid', at: [x, y, z] });
-    return {
-      ...next,
-      springs: [
-        ...(job.springs ?? []),
-        {
-          id,
-          name: 'Coil spring',
-          kind,
-          base,
-          lid,
-          lengthMm: kind === 'compression' ? 250 : 120,
-          rateNPerMm: 1,
-          preloadN: 0,
-        },
-      ],
-    };
+    const lengthMm = kind === 'compression' ? 250 : 120;
+    return addSpring(next, { spring: { name: 'Coil spring', kind, base, lid, lengthMm, rateNPerMm: 1, preloadN: 0 } });
   });
 }
 
@@ -94,31 +72,19 @@ export function SpringsPart(): React.JSX.Element {
               <PointTable only={[s.base ?? '', s.lid ?? '']} />
             </>
           )}
-          <button
-            type="button"
-            onClick={() =>
-              edit('Remove a spring', (job) => {
-                const rest = { ...job, springs: job.springs!.filter((x) => x.id !== s.id) };
-                // its own two points go with it
-                return setValue(rest, {
-                  path: ['points'],
-                  value: job.points.filter((p) => p.id !== `${s.id}-base` && p.id !== `${s.id}-lid`),
-                });
-              })
-            }
-          >
+          <button type="button" onClick={() => edit('Remove a spring', (job) => removeSpring(job, { id: s.id }))}>
             Remove
           </button>
         </details>
       ))}
       <div className="row">
-        <button type="button" onClick={() => add('torsion')}>
+        <button type="button" onClick={() => addOne('torsion')}>
           Add a hinge spring
         </button>
-        <button type="button" onClick={() => add('compression')}>
+        <button type="button" onClick={() => addOne('compression')}>
           Add a push spring
         </button>
-        <button type="button" onClick={() => add('extension')}>
+        <button type="button" onClick={() => addOne('extension')}>
           Add a pull spring
         </button>
       </div>
