@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'react';
 import { type ChartKind, bench, setAngle } from '../state/store';
+import { watchBands } from '../state/pulls';
 import { useBench } from '../state/use-bench';
 import { TravelChart } from './charts';
 import { addPainter } from './frame';
@@ -19,12 +20,13 @@ export function TravelStrip(): React.JSX.Element {
   const open = useBench((s) => s.outcome?.frame.openDeg ?? s.resolved.travel.openDeg);
   const caseId = useBench((s) => s.caseId);
   const cases = useBench((s) => s.resolved.loadCases);
+  useEffect(watchBands, []);
   useEffect(() => {
     const chart = new TravelChart(box.current!, { onScrub: setAngle });
     let last: readonly unknown[] = [];
     const paint = (): void => {
       const s = bench.getState();
-      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId, s.variants];
+      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId, s.variants, s.bands];
       if (key.every((part, i) => part === last[i])) return;
       last = key;
       chart.show({
@@ -35,6 +37,7 @@ export function TravelStrip(): React.JSX.Element {
         theme: s.theme,
         caseId: s.caseId,
         variants: s.variants,
+        band: s.bands?.outcome === s.outcome ? (s.bands?.byCase.find((b) => b.caseId === s.caseId) ?? null) : null,
       });
     };
     paint();

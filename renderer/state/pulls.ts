@@ -1,4 +1,4 @@
-import { type ForceGradient, forceGradient } from '../../core/choose';
+import { type CaseBands, type ForceGradient, bands, forceGradient } from '../../core/choose';
 import { LidwrightError } from '../../core/error';
 import type { Outcome } from '../../core/findings';
 import { bench } from './store';
@@ -32,6 +32,32 @@ export function watchPulls(): () => void {
         }
       }
       bench.setState({ pulls: { outcome, byStrut } });
+    }, AFTER_MS);
+  };
+  look();
+  const off = bench.subscribe(look);
+  return () => {
+    off();
+    window.clearTimeout(timer);
+  };
+}
+
+/** Hand-force bands of every load case, for the chart that shows one of them strongest. */
+export interface Bands {
+  readonly outcome: Outcome;
+  readonly byCase: readonly CaseBands[];
+}
+
+/** Keeps the bands up to date while one load case is shown strongest in the hand-force chart; never during a drag. */
+export function watchBands(): () => void {
+  let timer = 0;
+  const look = (): void => {
+    window.clearTimeout(timer);
+    const { chart, caseId, outcome, drag, bands: known } = bench.getState();
+    if (chart !== 'hand' || caseId === null || !outcome || drag || known?.outcome === outcome) return;
+    timer = window.setTimeout(() => {
+      const now = bench.getState();
+      if (now.outcome === outcome && !now.drag) bench.setState({ bands: { outcome, byCase: bands(outcome) } });
     }, AFTER_MS);
   };
   look();

@@ -18,7 +18,7 @@ import {
 import type { Pixel } from '../../core/photo';
 import { METRIC, type ShownUnits } from '../../core/quantity';
 import type { Wizard } from '../photo/wizard';
-import type { Pulls } from './pulls';
+import type { Bands, Pulls } from './pulls';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
@@ -79,6 +79,7 @@ export interface BenchState {
   readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Outcome }[];
   readonly wizard: Wizard | null;
   readonly pulls: Pulls | null;
+  readonly bands: Bands | null;
   /** A passing word to the person: what was saved, what was refused. */
   readonly notice: { readonly text: string; readonly tone: 'word' | 'bad'; readonly key: number } | null;
 }
@@ -116,6 +117,7 @@ const initial: BenchState = {
   variants: [],
   wizard: null,
   pulls: null,
+  bands: null,
   notice: null,
 };
 

@@ -69,6 +69,7 @@ export class TravelChart {
       last.kind === state.kind &&
       sameUnits(last, state) &&
       last.variants === state.variants &&
+      last.band === state.band &&
       (!state.variants?.length || last.caseId === state.caseId);
     const moved = sameNumbers && inked && last.caseId === state.caseId;
     if (!sameNumbers) {
@@ -79,6 +80,7 @@ export class TravelChart {
         this.model ?? undefined,
         state.variants,
         state.caseId,
+        state.band ?? null,
       );
       if (this.model.key !== this.chartKey) this.build();
       else this.refill();

@@ -1,3 +1,4 @@
+import type { CaseBands } from '../../../core/choose';
 import type { Outcome } from '../../../core/findings';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
 import type { ChartKind, ChartState } from './types';
@@ -150,6 +151,27 @@ function variantRows(
   });
 }
 
+/** The hand force's band over friction and tolerance, as its four edges. */
+function bandRows(outcome: Outcome, kind: ChartKind, band: CaseBands | null): Row[] {
+  if (kind !== 'hand' || !band) return [];
+  const angles = outcome.tables[0]?.angleDeg ?? [];
+  const edge = (tag: string, name: string, role: string, row: Float64Array): Row => ({
+    caseId: band.caseId,
+    tag,
+    name,
+    role,
+    dash: 'dotted',
+    scales: true,
+    row: atAngles(band.angleDeg, row, angles),
+  });
+  return [
+    edge('w', 'weakest it may be', 'opening', band.openingWeakN),
+    edge('w', 'weakest it may be', 'closing', band.closingWeakN),
+    edge('s', 'strongest it may be', 'opening', band.openingStrongN),
+    edge('s', 'strongest it may be', 'closing', band.closingStrongN),
+  ];
+}
+
 /** a, b, …, z, aa, ab, … */
 export const letterOf = (k: number): string =>
   (k >= 26 ? letterOf(Math.floor(k / 26) - 1) : '') + String.fromCharCode(97 + (k % 26));
@@ -228,9 +250,14 @@ export function chartModel(
   reuse?: ChartModel,
   variants: NonNullable<ChartState['variants']> = [],
   caseId: string | null = null,
+  band: CaseBands | null = null,
 ): ChartModel {
   const dimension = DIMENSIONS[kind];
-  const rows = [...rowsOf(outcome, kind), ...variantRows(outcome, kind, variants, caseId)];
+  const rows = [
+    ...rowsOf(outcome, kind),
+    ...variantRows(outcome, kind, variants, caseId),
+    ...bandRows(outcome, kind, band),
+  ];
   const sign = shownUnit(dimension, units).sign;
   const key = JSON.stringify([kind, sign, rows.map((r) => [r.caseId, r.tag, r.name, r.role])]);
   const lent = reuse?.key === key ? reuse : null;

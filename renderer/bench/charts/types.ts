@@ -1,3 +1,4 @@
+import type { CaseBands } from '../../../core/choose';
 import type { Outcome } from '../../../core/findings';
 import type { ShownUnits } from '../../../core/quantity';
 
@@ -13,6 +14,8 @@ export interface ChartState {
   readonly theme: 'light' | 'dark';
   /** Other variants of the job, drawn dotted for the emphasised (or first) load case. */
   readonly variants?: readonly { readonly name: string; readonly outcome: Outcome }[];
+  /** Hand force of the emphasised load case with the weakest and the strongest strut its tolerance allows. */
+  readonly band?: CaseBands | null;
   /** The load case that is emphasised, or null. */
   readonly caseId: string | null;
 }
