@@ -11,7 +11,7 @@ const NOTHING = 'Nothing to plot yet: the job can’t be worked out. The finding
 /** From this width on, names stand at the line ends. */
 const WIDE_PX = 640;
 const GUTTER_PX = { tags: 46, words: 74, names: 172 } as const;
-/** Below this height the key gives its room to the plot. */
+/** Below this height the key gives its room to the plot, but for kept variants. */
 const SHORT_PX = 190;
 
 const element = (tag: string, name: string): HTMLElement => {
@@ -129,7 +129,7 @@ export class TravelChart {
   }
 
   private arrange(): void {
-    this.key.list.hidden = this.key.list.childElementCount === 0 || this.host.clientHeight < SHORT_PX;
+    this.key.fit(this.host.clientHeight < SHORT_PX);
   }
 
   private data(): uPlot.AlignedData {

@@ -41,12 +41,19 @@ export class ChartKey {
       const strong = document.createElement('b');
       strong.textContent = tag;
       // a kept variant is told from the load cases by its dashes too
-      if (line.dash === 'dotted') item.append(strong, sample(DASHES.dotted), line.name);
-      else item.append(strong, line.name);
+      const aside = line.dash === 'dotted';
+      item.append(strong, ...(aside ? [sample(DASHES.dotted)] : []), line.name);
+      item.toggleAttribute('data-aside', aside);
       this.list.append(item);
       this.entries.push({ item, caseId: line.caseId });
     }
     this.list.hidden = this.list.childElementCount === 0;
+  }
+
+  /** Where there is little room only what the plot's own labels may leave out stays: lines beside the load cases'. */
+  fit(short: boolean): void {
+    this.list.toggleAttribute('data-short', short);
+    this.list.hidden = !this.list.querySelector(short ? 'li[data-aside]' : 'li');
   }
 
   emphasise(caseId: string | null): void {

@@ -3,7 +3,9 @@ import { type ChartLine, type ChartModel, valueAt } from './model';
 
 /** The lines that the readout and the dots follow: those of the chosen load case, else of the first; all where cases make no difference. */
 export function followedLines(model: ChartModel, caseId: string | null): ChartLine[] {
-  const known = model.lines.some((l) => l.caseId === caseId) ? caseId : (model.lines[0]?.caseId ?? null);
+  // kept variants belong to no load case: they must not stand in for the first one where none is chosen
+  const known =
+    caseId !== null && model.lines.some((l) => l.caseId === caseId) ? caseId : (model.lines[0]?.caseId ?? null);
   return model.lines.filter((l) => l.caseId === known);
 }
 
