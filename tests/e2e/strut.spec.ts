@@ -203,7 +203,12 @@ test('the usual load cases are one step; a kept variant is compared and drawn; a
   await expect(states.first()).toContainText('Fails');
   const key = page.locator('.travel-chart-key li').filter({ hasText: 'As found' });
   await expect(key).toHaveText(/^A\s*As found/);
+  await expect(key).toBeVisible();
   await expect(key.locator('line[stroke-dasharray]')).toHaveCount(1);
+  await expect(page.locator('.travel-chart-readout'), 'the numbers stay those of the present job').toContainText(
+    'As used, 20 °C: opening',
+  );
+  await expect(page.locator('.travel-chart-readout')).not.toContainText('As found');
   await compare.getByRole('button', { name: 'Go to it' }).click();
   await expect(bench.field('struts.0.spec.forceN')).toHaveValue('900');
   await compare.getByRole('button', { name: 'Drop' }).click();

@@ -4,7 +4,7 @@ export function listOf(count: number): string {
   for (let i = 0; i < count; i++) {
     const lengthMm = 600 + (i % 60);
     const strokeMm = 245 + (Math.floor(i / 60) % 40);
-    rows.push(`Made ${i + 1},${lengthMm},${strokeMm},10,22,500,1100,50`);
+    rows.push(`Made ${i + 1},${lengthMm},${strokeMm},10,22,500,1100,25`);
   }
   return `${rows.join('\n')}\n`;
 }
