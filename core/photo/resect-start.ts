@@ -4,7 +4,7 @@ import { type Plane2, fitHomography } from './homography';
 import type { Camera } from './lens';
 import { determinant, leastSquares, nearestRotation, nullVector, singularValues } from './linear';
 import { focalOfHomography, poseOfHomography } from './plane-view';
-import type { ResectOptions, SpaceMark } from './resect';
+import type { ResectOptions, SpaceMark } from './resect-types';
 
 /** Thinner than this share of their spread, points count as lying in one plane (or line). */
 const THIN = 1e-3;

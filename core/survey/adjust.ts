@@ -1,4 +1,4 @@
-import type { Job, ObservationKind } from '../job';
+import type { Job } from '../job';
 import { movePoint } from '../job';
 import { type Reason, adjustment, chiSquareTail, criticalW, findConflict, freedom, solve } from '../solve';
 import { type Mat3, type Vec3, distance, toDeg } from '../space';
@@ -8,7 +8,10 @@ import { type Network, makeNetwork } from './network';
 import { readingName } from './readings';
 import { relationName } from './relations';
 import { type ErrorEllipse, blockOf, ellipseIn, principal } from './spread';
+import type { SurveyReading } from './survey-reading';
 import { suspicionText, uncontrolledText } from './words';
+
+export type { SurveyReading } from './survey-reading';
 
 export interface SurveyPoint {
   readonly id: string;
@@ -24,26 +27,6 @@ export interface SurveyPoint {
   readonly ellipses: { readonly side: ErrorEllipse; readonly top: ErrorEllipse; readonly front: ErrorEllipse } | null;
   /** Directions in which neither readings nor relations hold it. */
   readonly canMove: readonly Vec3[];
-}
-
-export interface SurveyReading {
-  readonly id: string;
-  readonly kind: ObservationKind;
-  /** In words, without a capital: "the tape from port hinge to lower pivot". */
-  readonly name: string;
-  readonly unit: 'mm' | 'deg';
-  /** computed − read, in unit, and its σ; of the worst part where the reading has several. */
-  readonly residual: number;
-  readonly sigma: number;
-  /** 0: no other reading controls it. 1: the others alone would say the same. */
-  readonly redundancy: number;
-  /** Standardised residual (Baarda); null where no other reading controls it. */
-  readonly w: number | null;
-  /** Smallest blunder that would be seen in 4 of 5 cases, in unit; null where none ever would. */
-  readonly detectable: number | null;
-  /** How much it is estimated to read too much, in unit, were it the only wrong one; null where nothing controls it. */
-  readonly blunder: number | null;
-  readonly verdict: 'fits' | 'suspicious' | 'uncontrolled';
 }
 
 export interface SurveyResult {

@@ -1,5 +1,5 @@
 import type { Vec3 } from '../space';
-import type { SurveyReading } from './adjust';
+import type { SurveyReading } from './survey-reading';
 import { sentence } from './readings';
 
 const amount = (r: SurveyReading): string => {

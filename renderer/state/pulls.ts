@@ -1,13 +1,6 @@
-import { type CaseBands, type ForceGradient, bands, forceGradient } from '../../core/choose';
+import { type ForceGradient, bands, forceGradient } from '../../core/choose';
 import { LidwrightError } from '../../core/error';
-import type { Outcome } from '../../core/findings';
 import { bench } from './store';
-
-/** The arrows at each strut's pivots: which way a pivot must go to need less force. */
-export interface Pulls {
-  readonly outcome: Outcome;
-  readonly byStrut: ReadonlyMap<string, ForceGradient>;
-}
 
 /** Worked out this long after the last change: a dozen windows of force are searched for it, ms. */
 const AFTER_MS = 250;
@@ -40,12 +33,6 @@ export function watchPulls(): () => void {
     off();
     window.clearTimeout(timer);
   };
-}
-
-/** Hand-force bands of every load case, for the chart that shows one of them strongest. */
-export interface Bands {
-  readonly outcome: Outcome;
-  readonly byCase: readonly CaseBands[];
 }
 
 /** Keeps the bands up to date while one load case is shown strongest in the hand-force chart; never during a drag. */

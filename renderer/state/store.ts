@@ -18,7 +18,7 @@ import {
 import type { Pixel } from '../../core/photo';
 import { METRIC, type ShownUnits } from '../../core/quantity';
 import type { Wizard } from '../photo/wizard';
-import type { Bands, Pulls } from './pulls';
+import type { Bands, Pulls } from './aside';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
