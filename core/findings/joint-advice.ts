@@ -102,7 +102,7 @@ export function cureOf(
       ? `It needs another surface: ${turn} and lean the stem to ${f(tiltDeg, 'angle')}, too steep for a wedge`
       : `No azimuth at this tilt holds: ${turn} and put a wedge of ${f(wedge.angleDeg, 'angle')} under it, thick end toward ${f(wedge.thickAzimuthDeg, 'angle')}`;
   return {
-    advice: `${how}: then it gets ${cost}.`,
+    advice: `${how}: then it gets ${cost}. A wedge lifts the ball by its own thickness: measure the pivot again.`,
     proposal: {
       label: `Turn to ${f(azimuthDeg, 'angle')}, tilt ${f(tiltDeg, 'angle')}`,
       path: [...path, 'azimuthDeg'],

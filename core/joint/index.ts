@@ -10,3 +10,4 @@ export * from './over-range';
 export * from './wedge-spec';
 export { type TriangleMesh, wedgeMassKg, wedgeMesh, wedgeVolumeMm3 } from './wedge-solid';
 export * from './stl';
+export * from './wedge-for';

@@ -1,0 +1,72 @@
+import { toRad } from '../space';
+import { wrapDeg } from './azimuth';
+import type { Fitting } from './fittings';
+import { type WedgeHole, type WedgeSpec, thicknessAt } from './wedge-spec';
+
+/** The wedge that gives a stem its tilt: how steep, and the azimuth toward which it gets thicker. Degrees. */
+export const wedgeOfTilt = (azimuthDeg: number, tiltDeg: number): { angleDeg: number; thickAzimuthDeg: number } => ({
+  angleDeg: Math.abs(tiltDeg),
+  // a stem that leans away from the surface has the thick end under it
+  thickAzimuthDeg: wrapDeg(tiltDeg >= 0 ? azimuthDeg : azimuthDeg + 180),
+});
+
+/** Where a hole square to the face must meet the underside to come out at xMm on the face (both in plan), mm. */
+export function undersideOf(spec: Pick<WedgeSpec, 'angleDeg' | 'thinMm'>, lengthMm: number, xFaceMm: number): number {
+  const [s, c] = [Math.sin(toRad(spec.angleDeg)), Math.cos(toRad(spec.angleDeg))];
+  return (xFaceMm + spec.thinMm * s * c + (lengthMm / 2) * s * s) / (c * c);
+}
+
+type Common = Pick<WedgeSpec, 'id' | 'name' | 'thinMm' | 'material'>;
+
+/**
+ * The wedge under a bent bracket whose stem leans by `tiltDeg`: as wide as its base, its face as long as its base leg, its
+ * holes under the bracket's and square to the face. Lengths mm. Check it with checkWedge: a tilt of 0 makes none.
+ */
+export function wedgeUnderBracket(
+  tiltDeg: number,
+  bracket: {
+    readonly baseLegMm: number;
+    readonly baseWidthMm: number;
+    readonly baseHole: { readonly diameterMm: number; readonly spacingMm: number; readonly fromEndMm: number };
+  },
+  common: Common,
+): WedgeSpec {
+  const angleDeg = Math.abs(tiltDeg);
+  const lengthMm = bracket.baseLegMm * Math.cos(toRad(angleDeg));
+  // the stem leaves on the upright's side, away from the base leg's free end: thick there when it leans up
+  const along = (tiltDeg >= 0 ? 1 : -1) * (bracket.baseHole.fromEndMm - bracket.baseLegMm / 2);
+  const xMm = undersideOf({ angleDeg, thinMm: common.thinMm }, lengthMm, along * Math.cos(toRad(angleDeg)));
+  const hole = (yMm: number): WedgeHole => ({ xMm, yMm, diameterMm: bracket.baseHole.diameterMm });
+  return {
+    ...common,
+    angleDeg,
+    footprint: { kind: 'rectangle', lengthMm, widthMm: bracket.baseWidthMm },
+    squareTo: 'face',
+    holes: [hole(-bracket.baseHole.spacingMm / 2), hole(bracket.baseHole.spacingMm / 2)],
+  };
+}
+
+/**
+ * A round wedge under a ball stud that stands out of its surface and leans by `leanDeg` from its normal (90° less its tilt): a
+ * clearance hole of `holeMm` square to the face, its middle in the middle of the face. Twice the socket's head across where
+ * the fitting has a size, so that the shoulder seats on it all round. Lengths mm.
+ */
+export function wedgeUnderStud(
+  leanDeg: number,
+  holeMm: number,
+  fitting: Fitting | undefined,
+  common: Common,
+): WedgeSpec {
+  const angleDeg = Math.abs(leanDeg);
+  const diameterMm = Math.ceil(Math.max(3 * holeMm, 4 * (fitting?.headRadiusMm?.value ?? 0)));
+  return {
+    ...common,
+    angleDeg,
+    footprint: { kind: 'round', diameterMm },
+    squareTo: 'face',
+    holes: [{ xMm: undersideOf({ angleDeg, thinMm: common.thinMm }, diameterMm, 0), yMm: 0, diameterMm: holeMm }],
+  };
+}
+
+/** How far a wedge lifts what stands over the middle of its footprint, mm: the ball's own place moves by as much. */
+export const liftMm = (spec: WedgeSpec): number => thicknessAt(spec, 0);
