@@ -1,6 +1,7 @@
 import { type Vec3, dot, norm, scale, sub, toDeg, toRad } from '../space';
 import { type Plan, type StrutPlan, turned } from '../travel';
 import { type Check, type Finding, degrees, formatter, strutName } from './finding';
+import { rodEnd } from './joint-travel';
 
 /** How far the lid end lies over the base end, degrees over level, at an opening angle. */
 function riseDeg(plan: Plan, strut: StrutPlan, angleDeg: number): number {
@@ -19,7 +20,7 @@ export const NEARLY_LEVEL_DEG = 5;
  */
 export const rodDown: Check = ({ job, plans, frame }) =>
   plans[0]!.struts.flatMap((strut, k): Finding[] => {
-    const rodAt = job.struts[k]!.rodAt ?? 'lid';
+    const rodAt = rodEnd(plans[0]!, k);
     const stated = job.struts[k]!.rodAt !== undefined;
     let worst = { deg: Infinity, at: 0, plan: plans[0]! };
     let turnedRound = Infinity;

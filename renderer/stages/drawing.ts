@@ -1,7 +1,8 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
 import { type Sheet, writeSvg } from '../../core/drawing';
 import type { Bracket, ResolvedJob } from '../../core/job';
-import { bracketSheet, purchaseSheet } from '../../core/papers';
+import type { WedgeSpec } from '../../core/joint';
+import { bracketSheet, purchaseSheet, wedgeDrawing } from '../../core/papers';
 import { exportBytes } from '../state/files';
 
 /** Today as YYYY-MM-DD, where the person is. */
@@ -17,6 +18,24 @@ export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet => bracke
 /** What to order for one of the job's struts, and what to check when it comes. */
 export const drawPurchase = (job: ResolvedJob, strutId: string): Sheet =>
   purchaseSheet(job, strutId, { date: today() });
+
+/** The drawing of a wedge, its title block filled from the job's papers. Throws a LidwrightError when it can't be drawn. */
+export function drawWedge(job: ResolvedJob, wedge: WedgeSpec): Sheet {
+  const papers = job.papers ?? {};
+  return wedgeDrawing(
+    wedge,
+    {
+      title: wedge.name,
+      number: papers.number ? `${papers.number}-${wedge.id}` : wedge.id,
+      creator: papers.creator ?? '',
+      approver: papers.approver ?? '',
+      owner: papers.owner ?? '',
+      date: today(),
+      notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
+    },
+    { paper: papers.paper ?? 'A4', projection: papers.projection ?? 'first' },
+  );
+}
 
 let font: Promise<Uint8Array> | null = null;
 const fontBytes = (): Promise<Uint8Array> =>

@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import { bestStem, offNominal, stemOfEnd, swingOf } from '../../core/findings';
-import { type EndName, setValue, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
+import { type EndName, setFitting, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
 import { FITTINGS, fittingOf, roundStem, wedgeWithTurn } from '../../core/joint';
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
@@ -25,11 +25,15 @@ function FittingChoice({ index, end }: { index: number; end: EndName }): React.J
           aria-label={`Fitting, ${end} end`}
           value={fitting}
           onChange={(e) => {
-            const next = fittingOf(e.target.value);
+            const { value: fitting } = e.target;
             edit('Choose the fitting', (job) => {
-              const path = ['struts', index, 'ends', end];
-              const chosen = setValue(job, { path: [...path, 'fitting'], value: e.target.value });
-              return next ? setValue(chosen, { path: [...path, 'rangeDeg'], value: next.rangeDeg.value }) : chosen;
+              const { id, ends } = job.struts[index]!;
+              return setFitting(job, {
+                strut: id,
+                end,
+                fitting,
+                rangeDeg: fittingOf(fitting)?.rangeDeg.value ?? ends[end].rangeDeg,
+              });
             });
           }}
         >

@@ -30,11 +30,12 @@ describe('rod-buckling', () => {
 
 describe('rod-down', () => {
   it('by hand: the angle of the strut over level, closed and open, in the worst slope', () => {
-    const o = outcome(job({ cases: [{}, { pitchDeg: 8 }] }, {}, {}));
+    const atLid = (j: ReturnType<typeof job>) => ({ ...j, struts: [{ ...j.struts[0]!, rodAt: 'lid' as const }] });
+    const o = outcome(atLid(job({ cases: [{}, { pitchDeg: 8 }] }, {}, {})));
     const f = o.findings.find((x) => x.id === 'rod-down')!;
-    // rod at the lid where the job does not say: closed the lid end is 270 over the base end, 220 beside it
+    // rod at the lid: closed the lid end is 270 over the base end, 220 beside it
     const plain = (Math.asin(270 / Math.hypot(220, 5, 270)) * 180) / Math.PI;
-    const least = outcome(job()).findings.find((x) => x.id === 'rod-down')!;
+    const least = outcome(atLid(job())).findings.find((x) => x.id === 'rod-down')!;
     expect(least.state).toBe('watch');
     expect(least.value!).toBeLessThanOrEqual(-plain + 1e-9);
     expect(least.text).toContain(`closed the rod points up by ${plain.toFixed(1)}°`);
