@@ -114,8 +114,8 @@ test('from the example to the papers and back', async ({ bench }) => {
   await bench.type('papers.creator', 'M. Fitter');
   await bench.type('papers.approver', 'J. Master');
   await bench.type('papers.number', 'LW-0042');
-  const svg = readSvgSheet((await bench.downloaded(bench.button('Export SVG'))).bytes.toString('utf8'));
-  const pdf = await bench.downloaded(bench.button('Export PDF'));
+  const svg = readSvgSheet((await bench.downloaded(bench.button('Export SVG').first())).bytes.toString('utf8'));
+  const pdf = await bench.downloaded(bench.button('Export PDF').first());
   expect(pdf.name).toMatch(/\.pdf$/);
 
   const fields = [
@@ -158,7 +158,7 @@ test('from the example to the papers and back', async ({ bench }) => {
 
   // A3 as well.
   await page.locator('select[name="papers.paper"]').selectOption('A3');
-  const a3 = await bench.downloaded(bench.button('Export PDF'));
+  const a3 = await bench.downloaded(bench.button('Export PDF').first());
   await checkPdf(
     a3.bytes,
     [420, 297],
