@@ -123,9 +123,9 @@ const initial: BenchState = {
 
 export const bench = createStore<BenchState>(() => initial);
 
-/** How long a drag goes on with the short way before everything is worked out again, ms. */
-const FULL_EVERY_MS = 250;
-let lastFull = 0;
+/** When the pointer rests this long in a drag, what its moves left out is worked out too, ms. */
+const REST_MS = 140;
+let restTimer = 0;
 
 /** Works out the present job; what can't be computed leaves the last drawing and says why. */
 function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState> {
@@ -137,10 +137,7 @@ function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState
     return { outcome: null, trouble: error.issues };
   }
   try {
-    // in a drag most moves take the short way; now and then everything is made afresh
-    const brief = live && state.outcome !== null && performance.now() - lastFull < FULL_EVERY_MS;
-    const outcome = workOut(resolved, state.units, brief ? (state.outcome ?? undefined) : undefined);
-    if (!brief) lastFull = performance.now();
+    const outcome = workOut(resolved, state.units, live ? (state.outcome ?? undefined) : undefined);
     return { resolved, outcome, trouble: [], angleDeg: Math.min(state.angleDeg, outcome.frame.openDeg) };
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
@@ -212,6 +209,11 @@ export function moveDrag(run: (atStart: Job) => Job): void {
   if (!history.mark) return;
   try {
     put(moveGesture(history, run(history.mark)), true);
+    globalThis.clearTimeout(restTimer);
+    restTimer = globalThis.setTimeout(() => {
+      const now = bench.getState().history;
+      if (now.mark) put(now);
+    }, REST_MS) as unknown as number;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     notify(error.message, 'bad');
