@@ -9,11 +9,21 @@ export default defineConfig({
     projects: [
       {
         resolve: { alias },
-        test: { name: 'unit', include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'], testTimeout: 30_000 },
+        test: {
+          name: 'unit',
+          include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'],
+          setupFiles: ['tests/support/seed.ts'],
+          testTimeout: 30_000,
+        },
       },
       {
         resolve: { alias },
-        test: { name: 'published', include: ['tests/published/**/*.test.ts'], testTimeout: 30_000 },
+        test: {
+          name: 'published',
+          include: ['tests/published/**/*.test.ts'],
+          setupFiles: ['tests/support/seed.ts'],
+          testTimeout: 30_000,
+        },
       },
       { resolve: { alias }, test: { name: 'bench', include: ['tests/bench/**/*.bench.ts'], testTimeout: 600_000 } },
     ],

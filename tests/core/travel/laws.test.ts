@@ -160,6 +160,8 @@ describe('laws of the travel table', () => {
   it('scaling: all lengths k-fold from 1e-1 to 1e1 make the weight moment and the drop energy k-fold', () => {
     fc.assert(
       fc.property(anyLid({ struts: { min: 0, max: 0 } }), fc.double({ min: 0.1, max: 10, noNaN: true }), (job, k) => {
+        // shrunk tenfold a grip can come within the millimetre of the axis that is refused as no arm at all
+        fc.pre(makeFrame(resolveJob(job)).gripRadiusMm * k > 2);
         const base = checkJob(job).cases[0]!;
         const big = checkJob({
           ...job,
