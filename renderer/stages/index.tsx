@@ -2,7 +2,7 @@ import type { Host } from '../host/host';
 import { useBench } from '../state/use-bench';
 import { BracketPanel } from './bracket-panel';
 import { JointsPanel } from './joints-panel';
-import { MeasurePanel } from './measure-panel';
+import { MeasurePanel } from './measure/measure-panel';
 import { PapersPanel } from './papers-panel';
 import { PlacePanel } from './place-panel';
 import { ProvePanel } from './prove-panel';

@@ -1,17 +1,16 @@
 import { useRef, useState } from 'react';
-import { LidwrightError } from '../../core/error';
-import { type JobPhoto, removePhoto, setGivens, setPhoto } from '../../core/job';
-import { evaluateQuantity, formatQuantity, shownUnit } from '../../core/quantity';
-import { mmPerPixel } from '../../core/photo';
-import type { Host } from '../host/host';
-import { takePhotosIn } from '../state/files';
-import { finishScale, layPhoto } from '../state/photo-actions';
-import { photoImage } from '../photo/images';
-import { type Plane, bench, edit } from '../state/store';
-import { useBench } from '../state/use-bench';
-import { ChoiceField, Part, TextField } from '../ui/fields';
-import { NumberField } from '../ui/number-field';
-import { PointTable } from './point-table';
+import { LidwrightError } from '../../../core/error';
+import { type JobPhoto, removePhoto, setPhoto } from '../../../core/job';
+import { evaluateQuantity, formatQuantity, shownUnit } from '../../../core/quantity';
+import { mmPerPixel } from '../../../core/photo';
+import type { Host } from '../../host/host';
+import { takePhotosIn } from '../../state/files';
+import { finishScale, layPhoto } from '../../state/photo-actions';
+import { photoImage } from '../../photo/images';
+import { type Plane, bench, edit } from '../../state/store';
+import { useBench } from '../../state/use-bench';
+import { ChoiceField, Part } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
 
 function ScaleEntry(): React.JSX.Element | null {
   const tool = useBench((s) => s.tool);
@@ -181,102 +180,43 @@ function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: number; hos
   );
 }
 
-function Givens(): React.JSX.Element {
-  const givens = useBench((s) => s.history.present.givens) ?? [];
-  const put = (i: number, patch: { name?: string; expression?: string }): void => {
-    edit('Change a given', (job) =>
-      setGivens(job, { givens: givens.map((g, k) => (k === i ? { ...g, ...patch } : g)) }),
-    );
-  };
-  return (
-    <Part title="Givens" folded={givens.length === 0}>
-      <p className="hint">Named values that any number field may use, such as “reach + 20 mm”.</p>
-      {givens.map((g, i) => (
-        <div className="row" key={i}>
-          <input
-            aria-label="Name of the given"
-            defaultValue={g.name}
-            key={`n${g.name}`}
-            onBlur={(e) => e.target.value !== g.name && put(i, { name: e.target.value })}
-          />
-          <input
-            aria-label={`Value of ${g.name}`}
-            defaultValue={g.expression}
-            key={`e${g.expression}`}
-            onBlur={(e) => e.target.value !== g.expression && put(i, { expression: e.target.value })}
-            onKeyDown={(e) => e.key === 'Enter' && e.currentTarget.blur()}
-          />
-          <button
-            type="button"
-            aria-label={`Remove ${g.name}`}
-            onClick={() =>
-              edit('Remove a given', (job) => setGivens(job, { givens: givens.filter((_, k) => k !== i) }))
-            }
-          >
-            ✕
-          </button>
-        </div>
-      ))}
-      <button
-        type="button"
-        onClick={() =>
-          edit('Add a given', (job) =>
-            setGivens(job, { givens: [...givens, { name: `given${givens.length + 1}`, expression: '100 mm' }] }),
-          )
-        }
-      >
-        Add a given
-      </button>
-    </Part>
-  );
-}
-
-/** Measure: photos to trace over, every point's coordinates, givens. */
-export function MeasurePanel({ host }: { host: Host }): React.JSX.Element {
+/** The photos laid under the views: scale, place, strength. */
+export function PhotosPart({ host }: { host: Host }): React.JSX.Element {
   const photos = useBench((s) => s.history.present.photos) ?? [];
   const picker = useRef<HTMLInputElement>(null);
   const [view, setView] = useState<Plane>('side');
   return (
-    <>
-      <h2>Measure</h2>
-      <TextField label="Title" path={['title']} />
-      <Part title="Photos">
-        <ScaleEntry />
-        {photos.map((photo, i) => (
-          <PhotoItem key={photo.id} photo={photo} index={i} host={host} />
-        ))}
-        <div className="row">
-          <button type="button" onClick={() => picker.current?.click()}>
-            Lay a photo under
-          </button>
-          <select aria-label="View for the new photo" value={view} onChange={(e) => setView(e.target.value as Plane)}>
-            <option value="side">side</option>
-            <option value="top">top</option>
-            <option value="front">from behind</option>
-          </select>
-          <input
-            ref={picker}
-            type="file"
-            hidden
-            aria-label="Photo to lay under"
-            accept="image/jpeg,image/png,image/webp"
-            onChange={(e) => {
-              const file = e.target.files?.[0];
-              e.target.value = '';
-              if (file) void layPhoto(file, view);
-            }}
-          />
-        </div>
-        <p className="hint">
-          Or drop a picture on a view. A phone photo is not square to every depth: trust it only in the plane of its
-          scale marks.
-        </p>
-      </Part>
-      <Part title="Points">
-        <p className="hint">X forward, Y to port (left), Z up; the lid closed. Drag them in the views, or type.</p>
-        <PointTable />
-      </Part>
-      <Givens />
-    </>
+    <Part title="Photos">
+      <ScaleEntry />
+      {photos.map((photo, i) => (
+        <PhotoItem key={photo.id} photo={photo} index={i} host={host} />
+      ))}
+      <div className="row">
+        <button type="button" onClick={() => picker.current?.click()}>
+          Lay a photo under
+        </button>
+        <select aria-label="View for the new photo" value={view} onChange={(e) => setView(e.target.value as Plane)}>
+          <option value="side">side</option>
+          <option value="top">top</option>
+          <option value="front">from behind</option>
+        </select>
+        <input
+          ref={picker}
+          type="file"
+          hidden
+          aria-label="Photo to lay under"
+          accept="image/jpeg,image/png,image/webp"
+          onChange={(e) => {
+            const file = e.target.files?.[0];
+            e.target.value = '';
+            if (file) void layPhoto(file, view);
+          }}
+        />
+      </div>
+      <p className="hint">
+        Or drop a picture on a view. A phone photo is not square to every depth: trust it only in the plane of its scale
+        marks.
+      </p>
+    </Part>
   );
 }

@@ -1,0 +1,25 @@
+import type { Host } from '../../host/host';
+import { Part, TextField } from '../../ui/fields';
+import { PointTable } from '../point-table';
+import { GivensPart } from './givens-part';
+import { PhotosPart } from './photos-part';
+import { ReadingsPart } from './readings/readings-part';
+import { RelationsPart } from './relations/relations-part';
+
+/** Measure: photos to trace over, readings, relations, every point's coordinates, givens. */
+export function MeasurePanel({ host }: { host: Host }): React.JSX.Element {
+  return (
+    <>
+      <h2>Measure</h2>
+      <TextField label="Title" path={['title']} />
+      <PhotosPart host={host} />
+      <ReadingsPart />
+      <RelationsPart />
+      <Part title="Points">
+        <p className="hint">X forward, Y to port (left), Z up; the lid closed. Drag them in the views, or type.</p>
+        <PointTable />
+      </Part>
+      <GivensPart />
+    </>
+  );
+}

@@ -1,0 +1,4 @@
+/** Readings: filled in the next commit. */
+export function ReadingsPart(): React.JSX.Element {
+  return <></>;
+}

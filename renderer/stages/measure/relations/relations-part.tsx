@@ -1,0 +1,4 @@
+/** Relations: filled in the next commit. */
+export function RelationsPart(): React.JSX.Element {
+  return <></>;
+}
