@@ -4,6 +4,7 @@ import { specIssues } from '../strut';
 import { obstacleIssues } from './obstacle-check';
 import { surveyIssues } from './survey-check';
 import type { ResolvedJob, Spring, StrutEnd } from './types';
+import { weighingIssues } from './weighing-check';
 
 /** Points nearer than this are one point to a person with a tape, mm. */
 export const COINCIDENT_MM = 0.01;
@@ -147,6 +148,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   });
   issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
   issues.push(...surveyIssues(job));
+  issues.push(...weighingIssues(job));
   return issues;
 }
 

@@ -112,6 +112,8 @@ export function usesOfPoint(job: Job, id: string): string[] {
   for (const s of job.springs ?? []) if (s.base === id || s.lid === id) uses.push(`spring "${s.name ?? s.id}"`);
   for (const o of job.observations ?? []) if (o.points.includes(id)) uses.push(`reading "${o.name ?? o.id}"`);
   for (const r of job.relations ?? []) if (r.points?.includes(id)) uses.push(`relation "${r.name ?? r.id}"`);
+  for (const [i, w] of (job.weighings?.lifted?.readings ?? []).entries())
+    if (w.between.includes(id)) uses.push(`weighing ${i + 1} of the lifted lid`);
   return uses;
 }
 
@@ -132,7 +134,7 @@ export function addMass(job: Job, args: { name: string; kg: Num; at: Vec3 }): Jo
   return append(withPoint, 'masses', { id, name: args.name, kg: args.kg, at: pointId });
 }
 
-/** Removes a mass, its mention in load cases, and its point if nothing else uses it. */
+/** Removes a mass, its mention in load cases and weighings, and its point if nothing else uses it. */
 export function removeMass(job: Job, args: { id: string }): Job {
   const mass = job.masses[indexOf(job, 'masses', args.id)]!;
   let next = removeFrom(job, 'masses', args.id);
@@ -142,6 +144,12 @@ export function removeMass(job: Job, args: { id: string }): Job {
       c.off?.includes(args.id) ? { ...c, off: c.off.filter((m) => m !== args.id) } : c,
     ),
   };
+  for (const way of ['pulls', 'lifted'] as const) {
+    const { of, off } = next.weighings?.[way] ?? {};
+    if (of === args.id) next = setValue(next, { path: ['weighings', way, 'of'], value: undefined });
+    if (off?.includes(args.id))
+      next = setValue(next, { path: ['weighings', way, 'off'], value: off.filter((m) => m !== args.id) });
+  }
   return usesOfPoint(next, mass.at).length === 0 ? removeFrom(next, 'points', mass.at) : next;
 }
 

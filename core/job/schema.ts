@@ -285,6 +285,64 @@ export const relationSchema = section({
   use: z.boolean(named('true or false')).optional(),
 });
 
+/** What a scale read that held the lid still at its grip, struts off. */
+export const pullSchema = section({
+  id,
+  angleDeg: num({ dimension: 'angle', min: -90, max: 350 }),
+  /** Holds the lid up where positive. */
+  forceN: num({ dimension: 'force', min: -1e5, max: 1e5 }),
+  /** At right angles to the line from hinge to grip (square, where not given), or straight up as a hung scale pulls. */
+  pull: z.enum(['square', 'upright'], named('"square" or "upright"')).optional(),
+  /** false: kept, but left out of the sum. */
+  use: z.boolean(named('true or false')).optional(),
+});
+
+/** What the scales read under two edges of the lid, lifted off. */
+export const liftedSchema = section({
+  id,
+  /** A point at each edge where the lid stood. */
+  between: z.tuple([id, id], named('two point ids')),
+  /** How far it was turned from how it lies when closed, the second edge up where positive. */
+  tiltDeg: num({ dimension: 'angle', min: -180, max: 180 }).optional(),
+  /** Left out where a block stood instead of a scale. */
+  firstN: num({ dimension: 'force', min: -1e5, max: 1e5 }).optional(),
+  secondN: num({ dimension: 'force', min: -1e5, max: 1e5 }).optional(),
+  use: z.boolean(named('true or false')).optional(),
+});
+
+const sigmaForce = num({ dimension: 'force', min: 0, max: 1e5, open: true });
+const sigmaAngle = num({ dimension: 'angle', min: 0, max: 90 });
+/** What was weighed: the mass item to correct (a new one where not given), and the items that were not on the lid then. */
+const weighed = { of: id.optional(), off: list(id, 'mass ids').optional() };
+
+export const weighingsSchema = section({
+  /** What the scale shows; forces are in N here all the same. */
+  scale: z.enum(['kg', 'N', 'lb'], named('"kg", "N" or "lb"')).optional(),
+  pulls: section({
+    readings: list(pullSchema, 'pulls').optional(),
+    sigmaN: sigmaForce.optional(),
+    sigmaDeg: sigmaAngle.optional(),
+    /** How the base stood then. */
+    pitchDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+    rollDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+    ...weighed,
+    /** The one fact that pulls don't give: its mass, or how far out its centre lies (arm, where not given). */
+    known: z.enum(['mass', 'arm'], named('"mass" or "arm"')).optional(),
+    kg: num({ dimension: 'mass', min: 0, max: 1e5, open: true }).optional(),
+    sigmaKg: num({ dimension: 'mass', min: 0, max: 1e5 }).optional(),
+    armMm: lengthOver0.optional(),
+    sigmaArmMm: lengthFrom0.optional(),
+  }).optional(),
+  lifted: section({
+    readings: list(liftedSchema, 'weighings').optional(),
+    sigmaN: sigmaForce.optional(),
+    sigmaDeg: sigmaAngle.optional(),
+    /** How sure it is where along the line between them the edges carried. */
+    sigmaMm: lengthFrom0.optional(),
+    ...weighed,
+  }).optional(),
+});
+
 /** The one truth about a job file, version 1. Unknown keys are kept. */
 export const jobSchema = z
   .looseObject(
@@ -309,6 +367,7 @@ export const jobSchema = z
       panel: panelSchema.optional(),
       observations: list(observationSchema, 'readings').optional(),
       relations: list(relationSchema, 'relations').optional(),
+      weighings: weighingsSchema.optional(),
       papers: papersSchema.optional(),
     },
     named('an object'),

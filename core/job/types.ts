@@ -22,6 +22,9 @@ export type JobObstacle = NonNullable<Job['obstacles']>[number];
 export type JobSpring = NonNullable<Job['springs']>[number];
 export type JobObservation = NonNullable<Job['observations']>[number];
 export type JobRelation = NonNullable<Job['relations']>[number];
+export type JobWeighings = NonNullable<Job['weighings']>;
+export type JobPull = NonNullable<NonNullable<JobWeighings['pulls']>['readings']>[number];
+export type JobLifted = NonNullable<NonNullable<JobWeighings['lifted']>['readings']>[number];
 export type JobLoadCase = Job['loadCases'][number];
 export type EndName = 'base' | 'lid';
 
