@@ -1,6 +1,7 @@
 import { type Issue, LidwrightError } from '../error';
 import { type Vec3, cross, distance, norm, perpendicularTo, sub, unit } from '../space';
 import { specIssues } from '../strut';
+import { bracketNeeds } from './bracket-check';
 import { obstacleIssues } from './obstacle-check';
 import { surveyIssues } from './survey-check';
 import type { ResolvedJob, Spring, StrutEnd } from './types';
@@ -136,6 +137,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
         ['brackets', i, 'strut'],
         someOf([...strutIds]),
       );
+    issues.push(...bracketNeeds(bracket, ['brackets', i]));
   });
   job.photos.forEach((photo, i) => {
     const s = photo.scale;

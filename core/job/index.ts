@@ -8,6 +8,7 @@ export * from './edits';
 export * from './obstacle-edits';
 export * from './fitting-edits';
 export * from './survey-kinds';
+export * from './bracket-kinds';
 export * from './survey-edits';
 export * from './weighing-edits';
 export * from './history';

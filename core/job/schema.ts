@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { num, showValue } from './number-field';
+import { BRACKET_KINDS, THREAD_NAMES } from './bracket-kinds';
 import { OBSERVATION_KINDS, RELATION_KINDS } from './survey-kinds';
 
 export const FORMAT = 'lidwright-job';
@@ -24,6 +25,7 @@ const component = num({ dimension: 'number', min: -1e9, max: 1e9 });
 const lengthOver0 = num({ dimension: 'length', min: 0, max: 1e5, open: true });
 const lengthFrom0 = num({ dimension: 'length', min: 0, max: 1e5 });
 const pixels = z.tuple([z.number(), z.number()], named('two pixel numbers'));
+const pixelSpread = z.number(named('a number of pixels')).positive('must be over 0').max(1e5);
 const vector = z.tuple([component, component, component], named('three numbers'));
 
 export const givenSchema = section({
@@ -209,26 +211,177 @@ export const photoSchema = section({
   anchorPx: pixels,
   anchorMm: z.tuple([coordinate, coordinate], named('two lengths')),
   opacity: z.number(named('a number from 0 to 1')).min(0).max(1).optional(),
+  /** Laid flat by four or more marks on one plane square to the view; scale, turn and anchor are then not looked at. */
+  rectify: section({
+    marks: z
+      .array(
+        section({
+          name: label.optional(),
+          px: pixels,
+          /** Along the view's two axes (side: X, Z; top: X, Y; front: Y, Z). */
+          planeMm: z.tuple([coordinate, coordinate], named('two lengths')),
+        }),
+        named('a list of marks'),
+      )
+      .min(4, 'needs four marks at least')
+      .max(MANY, `has more than ${MANY} marks`),
+    /** Where the plane crosses the axis that the view looks along. */
+    depthMm: coordinate.optional(),
+    /** Standard deviation of a mark; 1 where not given. */
+    sigmaPx: pixelSpread.optional(),
+  }).optional(),
+  /** What is known of the focal length, in pixels of the picture as kept. Without sigmaPx it is taken as exact. */
+  focal: section({
+    px: pixelSpread,
+    sigmaPx: pixelSpread.optional(),
+    from: z.enum(['exif', 'typed'], named('"exif" or "typed"')),
+  }).optional(),
+  /** How the camera is found from the marks on this photo (readings of the kind photo-mark). */
+  camera: section({
+    /** Marked points whose places count as known: they stay where they are. */
+    known: list(id, 'point ids'),
+    /** Opening angle of the lid in the photo; closed where not given. */
+    atDeg: num({ dimension: 'angle', min: 0, max: 350 }).optional(),
+    /** true: the focal length comes from the marks alone. */
+    solveFocal: z.boolean(named('true or false')).optional(),
+    /** true: one radial term of the lens is solved too. */
+    radial: z.boolean(named('true or false')).optional(),
+  }).optional(),
+});
+
+/** One hole through the fixed leg, measured on that leg's flat. */
+const fixingSchema = section({
+  id,
+  /** From the centre line, positive to the +y side of the bracket frame. */
+  acrossMm: coordinate,
+  /** From the free end of the fixed leg to the hole's centre. */
+  fromEndMm: lengthFrom0,
+  diameterMm: lengthOver0,
+  /** Slot: distance between the centres of its two round ends; 0 or not given: a round hole. */
+  slotMm: lengthFrom0.optional(),
+  /** Direction of the slot: 0 runs along the bracket (x), 90 across it (y). */
+  slotDeg: num({ dimension: 'angle', min: -360, max: 360 }).optional(),
 });
 
 export const bracketSchema = section({
   id,
   name: label.optional(),
-  kind: z.literal('bent-angle', named('"bent-angle"')),
+  kind: z.enum(BRACKET_KINDS, named('a kind of bracket')),
   strut: id,
   end: z.enum(['base', 'lid'], named('"base" or "lid"')),
+  /** Sheet, plate; wedge plate: where it is thinnest. */
   thicknessMm: lengthOver0,
-  insideRadiusMm: lengthFrom0,
+  /** Bent kinds only. */
+  insideRadiusMm: lengthFrom0.optional(),
+  /** The leg on the mount, outside length along the bracket; flat tab and wedge plate: the whole length. */
   baseLegMm: lengthOver0,
-  uprightLegMm: lengthOver0,
+  /** Bent kinds: outside length of the leg (of both legs) that stands up. */
+  uprightLegMm: lengthOver0.optional(),
   baseWidthMm: lengthOver0,
-  topWidthMm: lengthOver0,
+  /** Width at the stud's end; as the base where not given. */
+  topWidthMm: lengthOver0.optional(),
   baseCornerRadiusMm: lengthFrom0,
-  topCornerRadiusMm: lengthFrom0,
-  baseHole: section({ diameterMm: lengthOver0, spacingMm: lengthOver0, fromEndMm: lengthOver0 }),
-  studHole: section({ diameterMm: lengthOver0, heightMm: lengthOver0 }),
+  topCornerRadiusMm: lengthFrom0.optional(),
+  /** Holes for the fixings in a pattern, symmetric about the centre line. Ignored where `fixings` is given. */
+  baseHole: section({
+    diameterMm: lengthOver0,
+    /** Across, between neighbours of a row. */
+    spacingMm: lengthOver0,
+    /** From the free end of the fixed leg to the first row. */
+    fromEndMm: lengthOver0,
+    /** Holes in a row; 2 where not given. */
+    across: z.number(named('1, 2 or 3')).int().min(1).max(3).optional(),
+    /** Rows along the bracket; 1 where not given. */
+    rows: z.number(named('1, 2 or 3')).int().min(1).max(3).optional(),
+    rowSpacingMm: lengthOver0.optional(),
+    slotMm: lengthFrom0.optional(),
+    slotDeg: num({ dimension: 'angle', min: -360, max: 360 }).optional(),
+  }).optional(),
+  /** 1 to 6 holes placed freely; takes the place of the pattern. */
+  fixings: z.array(fixingSchema, named('a list of holes')).min(1).max(6).optional(),
+  studHole: section({
+    diameterMm: lengthOver0,
+    /** Bent kinds: height of the stud's axis over the mount. */
+    heightMm: lengthOver0.optional(),
+    /** Flat tab and wedge plate: from the stud's end of the plate to the stud's axis. */
+    fromEndMm: lengthOver0.optional(),
+    /** Sideways from the centre line (y). */
+    acrossMm: coordinate.optional(),
+  }),
+  /** From the face the stud stands on to the ball's centre. */
   ballOffsetMm: lengthFrom0,
-  material: section({ name: label, densityKgM3: num({ dimension: 'number', min: 0, max: 30_000, open: true }) }),
+  /** outside: on the face turned away from the base leg (tab, wedge: away from the mount). inside: the other face. */
+  ballSide: z.enum(['outside', 'inside'], named('"outside" or "inside"')).optional(),
+  /** Channel: clear width between its two uprights; the joint sits in the middle of it. */
+  gapMm: lengthOver0.optional(),
+  /** Angle with gusset: triangular plates welded into the bend. */
+  gusset: section({
+    thicknessMm: lengthOver0,
+    /** Its legs along the base and up the upright, from the sharp inner corner of the bend. */
+    alongMm: lengthOver0,
+    upMm: lengthOver0,
+    /** 1: on the centre line. 2: one at each side. */
+    count: z.union([z.literal(1), z.literal(2)], named('1 or 2')),
+    /** Two gussets: from the centre line to the middle of each. */
+    acrossMm: lengthFrom0.optional(),
+    weldThroatMm: lengthOver0.optional(),
+  }).optional(),
+  /** Wedge plate: its top leans by tiltDeg, rising towards directionDeg (0: along the bracket, 90: across). */
+  wedge: section({
+    tiltDeg: num({ dimension: 'angle', min: 0, max: 60 }),
+    directionDeg: num({ dimension: 'angle', min: -360, max: 360 }).optional(),
+  }).optional(),
+  stud: section({
+    thread: z.enum(THREAD_NAMES, named('a coarse thread, M4 to M16')),
+    propertyClass: label.optional(),
+  }).optional(),
+  /** How it is held to its mount; two bolts' worth of defaults where not given. */
+  attach: section({
+    by: z.enum(['bolts', 'weld', 'both'], named('"bolts", "weld" or "both"')),
+    thread: z.enum(THREAD_NAMES, named('a coarse thread, M4 to M16')).optional(),
+    propertyClass: label.optional(),
+    /** through: bolt and nut. tapped: thread cut in the mount. insert: rivet nut or thread insert. */
+    into: z.enum(['through', 'tapped', 'insert'], named('"through", "tapped" or "insert"')).optional(),
+    /** Tapped or insert: length of thread that carries. */
+    engagementMm: lengthOver0.optional(),
+    /** Insert: the pull-out force its maker states. */
+    insertPullN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
+    /** Tightening; a share of the proof load stated in the findings where not given. */
+    preloadN: num({ dimension: 'force', min: 0, max: 1e6 }).optional(),
+    friction: num({ dimension: 'number', min: 0, max: 1.5 }).optional(),
+    weldThroatMm: lengthOver0.optional(),
+    /** Which edges of the fixed leg are welded. */
+    weldEdges: z.enum(['all', 'sides', 'ends'], named('"all", "sides" or "ends"')).optional(),
+  }).optional(),
+  /** The panel or beam it is fixed to. */
+  seat: section({
+    thicknessMm: lengthOver0,
+    material: section({
+      name: label,
+      yieldMPa: num({ dimension: 'number', min: 0, max: 5000, open: true }).optional(),
+      ultimateMPa: num({ dimension: 'number', min: 0, max: 5000, open: true }).optional(),
+    }),
+    /** A plate behind or under it that spreads the load. */
+    spreader: section({ thicknessMm: lengthOver0, widthMm: lengthOver0, lengthMm: lengthOver0 }).optional(),
+  }).optional(),
+  /** The joint's force is multiplied by this for shocks; the stated default where not given. */
+  shockFactor: num({ dimension: 'number', min: 1, max: 10 }).optional(),
+  /** What stays as it is while edges and holes are dragged. */
+  keep: section({
+    /** Holes stay mirrored about the centre line. */
+    mirrored: z.boolean().optional(),
+    /** Holes keep this distance from the free end as the leg's length changes. */
+    fromEnd: z.boolean().optional(),
+    /** No hole's centre comes nearer to an edge than this. */
+    edgeMm: lengthOver0.optional(),
+  }).optional(),
+  material: section({
+    name: label,
+    densityKgM3: num({ dimension: 'number', min: 0, max: 30_000, open: true }),
+    /** Yield and tensile strength; from the table of materials by its name where not given. */
+    yieldMPa: num({ dimension: 'number', min: 0, max: 5000, open: true }).optional(),
+    ultimateMPa: num({ dimension: 'number', min: 0, max: 5000, open: true }).optional(),
+  }),
 });
 
 export const papersSchema = section({
@@ -259,6 +412,10 @@ export const observationSchema = section({
   /** Standard deviation; the instrument's usual one where not given. */
   sigmaMm: lengthOver0.optional(),
   sigmaDeg: num({ dimension: 'angle', min: 0, max: 180, open: true }).optional(),
+  /** Mark on a photo: which photo, where on it (from the upper left corner), and how sure the mark is. */
+  photo: id.optional(),
+  px: pixels.optional(),
+  sigmaPx: pixelSpread.optional(),
   /** false: kept, but left out of the adjustment. */
   use: z.boolean(named('true or false')).optional(),
 });

@@ -75,8 +75,8 @@ export function WedgePart({ index, end }: { index: number; end: EndName }): Reac
       material: { name: 'Aluminium', densityKgM3: 2700 },
     };
     // under a bracket it is as large as the bracket's base and has its holes; else it carries a stud
-    const wedge: WedgeSpec = bracket
-      ? wedgeUnderBracket(spec?.tiltDeg ?? 0, bracket, common)
+    const wedge: WedgeSpec = bracket?.baseHole
+      ? wedgeUnderBracket(spec?.tiltDeg ?? 0, { ...bracket, baseHole: bracket.baseHole }, common)
       : {
           ...common,
           angleDeg,

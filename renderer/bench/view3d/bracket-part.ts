@@ -1,5 +1,5 @@
 import { BufferGeometry, EdgesGeometry, Group, LineSegments, LineBasicMaterial, Matrix4, Mesh } from 'three';
-import { bracketMesh, placeBracket } from '../../../core/bracket';
+import { bentAngleOf, bracketMesh, placeBracket } from '../../../core/bracket';
 import { LidwrightError } from '../../../core/error';
 import type { Bracket, ResolvedJob } from '../../../core/job';
 import { stemOf } from '../../../core/travel';
@@ -46,8 +46,8 @@ export class BracketPart {
     const ball = strut && job.points.find((p) => p.id === strut[bracket.end])?.at;
     // without a mount nobody knows which way the surface faces
     if (!end?.mount || !ball) return false;
-    const spec = { ...bracket, name: bracket.name ?? bracket.id };
     try {
+      const spec = bentAngleOf(bracket);
       const placed = placeBracket({
         ball,
         mountNormal: end.mount.normal,
