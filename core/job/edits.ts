@@ -73,9 +73,10 @@ export const removeFrom = (job: Job, section: Section, id: string): Job => {
 
 /**
  * Moves a point to `at` (mm, base frame, lid closed). A coordinate that a given or an expression holds stays held:
- * it is changed at its source. Coordinates are kept to 1e-3 mm, finer than any tape.
+ * it is changed at its source. Coordinates are kept to 1e-3 mm, finer than any tape; `fine` keeps them to 1e-7 mm, so that
+ * relations that a solver has met still hold in the file.
  */
-export function movePoint(job: Job, args: { id: string; at: Vec3 }): Job {
+export function movePoint(job: Job, args: { id: string; at: Vec3; fine?: boolean }): Job {
   const i = indexOf(job, 'points', args.id);
   const old = (job.points[i] as JobPoint).at;
   const next = old.map((raw, k) => {
@@ -83,7 +84,8 @@ export function movePoint(job: Job, args: { id: string; at: Vec3 }): Job {
     const value = args.at[k] as number;
     if (!Number.isFinite(value))
       return fail('a point can only be moved to finite numbers', ['points', i, 'at', k], 'Type a length.');
-    return Math.abs(value - raw) < 5e-7 ? raw : Math.round(value * 1000) / 1000;
+    const parts = args.fine ? 1e7 : 1e3;
+    return Math.abs(value - raw) < (args.fine ? 2e-8 : 5e-7) ? raw : Math.round(value * parts) / parts;
   });
   return next.every((v, k) => v === old[k]) ? job : setValue(job, { path: ['points', i, 'at'], value: next });
 }

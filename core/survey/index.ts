@@ -5,6 +5,8 @@ export { suggestReading, type Suggestion } from './suggest';
 export { readingName } from './readings';
 export { relationName } from './relations';
 export * from './keep';
+export * from './report';
+export { presentPlace, presentValue } from './present';
 export { directionText } from './words';
 export { ellipseFactor, ellipseIn, ellipsoidFactor, type ErrorEllipse } from './spread';
 export { makeNetwork, pointsOfRelation, type Network } from './network';

@@ -1,10 +1,9 @@
 import { type Job, type JobRelation, addRelation, movePoint, setRelation } from '../job';
-import { Projector, findConflict, findState, freedom } from '../solve';
-import { type Vec3, distance, toDeg } from '../space';
+import { Projector, findConflict, findState } from '../solve';
+import { type Vec3, add, distance, dot, norm, scale, sub } from '../space';
 import { pointAt } from './layout';
 import { type Network, makeNetwork } from './network';
-import { relationName, relationBlocks } from './relations';
-import { directionText } from './words';
+import { relationName } from './relations';
 
 /** What came of asking for a relation: the job with its points moved as little as needed, or the refusal. */
 export type Kept =
@@ -23,8 +22,12 @@ export interface MovedPoint {
   readonly byMm: number;
 }
 
-/** Less than this is rounding, mm. */
+/** A move shorter than this is no move to a person, mm. */
 const MOVED_MM = 5e-4;
+
+/** Most tries to find the shift along the line of sight, and what is left of it that is nothing, mm. */
+const MOST_SHIFTS = 5;
+const SHIFT_MM = 1e-3;
 
 /** How hard each point is pulled to its target: the dragged one to the pointer, the others to where they were. */
 export const PULL = { dragged: 1e6, hinge: 1e4, other: 1 } as const;
@@ -42,6 +45,41 @@ export function tryRelation(job: Job, args: { relation: Omit<JobRelation, 'id'> 
 export const trySetRelation = (job: Job, args: { id: string; patch: Partial<Omit<JobRelation, 'id'>> }): Kept =>
   settle(setRelation(job, args), args.id);
 
+/** How hard a settling pulls each variable to where it is: the hinge gives way last. */
+function restWeights({ layout }: Network): Float64Array {
+  const weights = Float64Array.from(layout.values, () => PULL.other as number);
+  for (const id of [layout.job.hinge.a, layout.job.hinge.b])
+    for (const j of layout.variablesOf(id)) weights[j] = PULL.hinge;
+  return weights;
+}
+
+const moveTo = (job: Job, network: Network, x: Float64Array): Extract<Kept, { ok: true }> => ({
+  ok: true,
+  job: placed(job, network, x),
+  moved: movedPoints(network, x),
+});
+
+/**
+ * The quick part of `settle`, for a page that must not wait: the nearest state in which all relations hold, or null where the
+ * way there from the present state is not found at once (which does not say that there is none). `put` names coordinates
+ * that a person has just typed: they stay as they are, and the point's others are given up last.
+ * Throws a LidwrightError for a relation that refers to what isn't there.
+ */
+export function settleNear(
+  job: Job,
+  put?: { readonly id: string; readonly axes: readonly (0 | 1 | 2)[] },
+): Extract<Kept, { ok: true }> | null {
+  const network = makeNetwork(job, { readings: false });
+  const { layout, problem } = network;
+  const weights = restWeights(network);
+  const own = put ? layout.variablesOf(put.id) : [];
+  for (const j of own) weights[j] = PULL.dragged;
+  const typed = put ? put.axes.map((k) => own[k]!) : [];
+  const fixed = [...(problem.fixed ?? []), ...typed];
+  const near = new Projector({ ...problem, fixed }, { weights }).project(layout.values, layout.values);
+  return near.held ? moveTo(job, network, near.x) : null;
+}
+
 /**
  * Brings all relations in use to hold, as after a given has changed: points move as little as needed (the hinge least
  * willingly). `newest` is the id to blame last. Throws a LidwrightError for a relation that refers to what isn't there.
@@ -50,19 +88,13 @@ export function settle(job: Job, newest?: string): Kept {
   const network = makeNetwork(job, { readings: false });
   const { layout, problem } = network;
   const start = layout.values;
-  const weights = Float64Array.from(start, () => PULL.other as number);
-  for (const id of [layout.job.hinge.a, layout.job.hinge.b])
-    for (const j of layout.variablesOf(id)) weights[j] = PULL.hinge;
-  const projector = new Projector(problem, { weights });
+  const projector = new Projector(problem, { weights: restWeights(network) });
   let near = projector.project(start, start);
   if (!near.held) {
     const state = findState(problem);
     if (state) near = projector.project(state, start);
   }
-  if (near.held) {
-    const moved = movedPoints(network, near.x);
-    return { ok: true, job: moved.reduce((next, m) => movePoint(next, { id: m.id, at: m.at }), job), moved };
-  }
+  if (near.held) return moveTo(job, network, near.x);
   const conflict = findConflict(problem, newest === undefined ? {} : { keep: [newest] });
   const ids = conflict?.names ?? [newest ?? near.hardWorst!];
   const nameOf = (id: string): string =>
@@ -80,6 +112,10 @@ export function settle(job: Job, newest?: string): Kept {
       : `These can't hold together: ${ids.map(nameOf).join('; ')}.${held}`;
   return { ok: false, text, fights: others };
 }
+
+/** The job with every free point where x has it, fine enough for relations to hold in the file. */
+const placed = (job: Job, { layout }: Network, x: Float64Array): Job =>
+  layout.ids.reduce((next, id, i) => movePoint(next, { id, at: pointAt(x, i), fine: true }), job);
 
 function movedPoints({ layout }: Network, x: Float64Array): MovedPoint[] {
   return layout.ids.flatMap((id, i) => {
@@ -130,12 +166,30 @@ export class RelationDrag {
     this.projector = new Projector({ ...problem, fixed: [...fixed, ...hinge] }, { weights, moved: own });
   }
 
-  /** Where everything goes with the dragged point led to `target`. */
-  to(target: Vec3): DragStep {
+  /**
+   * Where everything goes with the dragged point led to `target`. `along`: a unit vector that the person can't see (a view's
+   * line of sight); the point may shift along it to come nearer to the target as seen, and the lag does not count it.
+   */
+  to(target: Vec3, along?: Vec3): DragStep {
     const { layout } = this.network;
-    for (const k of [0, 1, 2] as const) this.target[3 * this.place + k] = target[k];
-    const step = this.projector.project(this.state, this.target);
-    if (step.held) this.state.set(step.x);
+    let shift = 0;
+    let step = this.lead(target);
+    if (along && step.held) {
+      const missed = (): number => dot(sub(pointAt(this.state, this.place), target), along) - shift;
+      let off = missed();
+      let before: { shift: number; off: number } | null = null;
+      for (let k = 0; k < MOST_SHIFTS && Math.abs(off) > SHIFT_MM; k++) {
+        // the shift that leaves nothing to wish for, by secant; a plain step where the two last say nothing
+        const slope = before ? (off - before.off) / (shift - before.shift) : -1;
+        const by = slope < -0.01 && slope > -1.5 ? -off / slope : off;
+        before = { shift, off };
+        shift += by;
+        step = this.lead(add(target, scale(along, shift)));
+        if (!step.held) break;
+        off = missed();
+      }
+    }
+    const lag = sub(pointAt(this.state, this.place), target);
     return {
       held: step.held,
       moved: layout.ids.flatMap((id, i) => {
@@ -143,13 +197,20 @@ export class RelationDrag {
         const byMm = distance(at, pointAt(layout.values, i));
         return byMm > MOVED_MM ? [{ id, at, byMm }] : [];
       }),
-      lagMm: distance(pointAt(this.state, this.place), target),
+      lagMm: norm(along ? sub(lag, scale(along, dot(lag, along))) : lag),
     };
+  }
+
+  private lead(target: Vec3): { readonly held: boolean } {
+    for (const k of [0, 1, 2] as const) this.target[3 * this.place + k] = target[k];
+    const step = this.projector.project(this.state, this.target);
+    if (step.held) this.state.set(step.x);
+    return step;
   }
 
   /** The job as it is at the last step: one edit from the job at the start. */
   result(): Job {
-    return movedPoints(this.network, this.state).reduce((next, m) => movePoint(next, { id: m.id, at: m.at }), this.job);
+    return placed(this.job, this.network, this.state);
   }
 }
 
@@ -158,60 +219,4 @@ export function dragWithRelations(job: Job, pointId: string, target: Vec3): Drag
   const drag = new RelationDrag(job, pointId);
   const step = drag.to(target);
   return { ...step, job: drag.result() };
-}
-
-export interface RelationState {
-  readonly id: string;
-  readonly name: string;
-  readonly unit: 'mm' | 'deg';
-  /** How far it is from holding, in unit. */
-  readonly off: number;
-  readonly holds: boolean;
-  /** Ids of the relations that already say the same; empty where it adds something. */
-  readonly saidBy: readonly string[];
-}
-
-export interface RelationReport {
-  readonly relations: readonly RelationState[];
-  /** How many independent ways the related points can still move together. */
-  readonly degrees: number;
-  /** Related points that can still move, each with the directions it can move in. */
-  readonly canMove: readonly { readonly id: string; readonly share: number; readonly text: string }[];
-}
-
-/** A relation holds to a person within this, mm or degrees: job files round to a thousandth. */
-export const HOLDS_WITHIN = { mm: 0.01, deg: 0.001 } as const;
-
-/** Which relations hold, which repeat others, and what can still move, with the lid closed as the job stands. */
-export function relationReport(job: Job): RelationReport {
-  const network = makeNetwork(job, { readings: false });
-  const { layout, problem } = network;
-  const f = freedom(problem, layout.values, 'hard');
-  const relations = network.relations.map((r): RelationState => {
-    const unit = r.kind === 'angle' ? 'deg' : 'mm';
-    let off = 0;
-    for (const block of relationBlocks(r, layout)) {
-      const out = new Float64Array(block.size);
-      block.residual(
-        Float64Array.from(block.variables, (j) => layout.values[j]!),
-        out,
-      );
-      off = Math.max(off, ...out.map(Math.abs));
-    }
-    if (unit === 'deg') off = toDeg(off);
-    const said = f.redundant.find((d) => d.name === r.id)?.saidBy ?? [];
-    return { id: r.id, name: relationName(r, layout), unit, off, holds: off <= HOLDS_WITHIN[unit], saidBy: said };
-  });
-  const canMove = layout.ids.flatMap((id, i) => {
-    if (!network.points.has(id)) return [];
-    const share = Math.hypot(...layout.variablesOf(id).map((j) => f.mobility[j]!));
-    if (share < 1e-6) return [];
-    const single = f.directions.length === 1 ? pointAt(f.directions[0]!, i) : null;
-    const length = single ? Math.hypot(...single) : 0;
-    const text = single
-      ? directionText([single[0] / length, single[1] / length, single[2] / length])
-      : 'in more than one way';
-    return [{ id, share, text }];
-  });
-  return { relations, degrees: f.degrees, canMove };
 }

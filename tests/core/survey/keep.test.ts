@@ -12,8 +12,11 @@ import {
   HOLDS_WITHIN,
   RelationDrag,
   dragWithRelations,
+  presentValue,
   relationReport,
+  relationsOff,
   settle,
+  settleNear,
   tryRelation,
   trySetRelation,
 } from '../../../core/survey';
@@ -373,5 +376,94 @@ describe('the report', () => {
       relationReport(addRelation(start, { relation: { kind: 'on-plane', points: ['grip'], axis: 'y', valueMm: 60 } }))
         .degrees,
     ).toBe(0);
+  });
+});
+
+describe('what a page asks', () => {
+  it('the present value of a relation is what is measured, whatever the kind', () => {
+    const j = job();
+    const [base, lid, grip] = ['s1-base', 's1-lid', 'grip'].map((id) => at(j, id)) as [Vec3, Vec3, Vec3];
+    const value = (relation: Omit<JobRelation, 'id'>): number => presentValue(j, relation)!.value;
+    expect(value({ kind: 'distance', points: ['s1-base', 'grip'] })).toBeCloseTo(distance(base, grip), 9);
+    expect(value({ kind: 'distance', points: ['s1-base', 'grip'], view: 'top', valueMm: 3 })).toBeCloseTo(
+      Math.hypot(grip[0] - base[0], grip[1] - base[1]),
+      9,
+    );
+    expect(value({ kind: 'closed-length', strut: 's1' })).toBeCloseTo(distance(base, lid), 9);
+    const r = resolveJob(j);
+    const open = poseAt(openingAxis(r), lid, toRad(r.travel.openDeg));
+    expect(value({ kind: 'open-length', strut: 's1' })).toBeCloseTo(distance(base, open), 6);
+    expect(value({ kind: 'angle', points: ['s1-base', 's1-lid', 'grip'] })).toBeCloseTo(
+      toDeg(angleBetween(sub(base, lid), sub(grip, lid))),
+      9,
+    );
+    expect(value({ kind: 'on-plane', points: ['grip'], axis: 'x' })).toBeCloseTo(grip[0], 9);
+    expect(value({ kind: 'mirrored', points: ['c1', 'c4'], axis: 'y' })).toBeCloseTo(
+      (at(j, 'c1')[1] + at(j, 'c4')[1]) / 2,
+      9,
+    );
+    const axis = unit(sub(at(j, 'hingeB'), at(j, 'hingeA')));
+    expect(value({ kind: 'on-circle', points: ['grip'] })).toBeCloseTo(
+      norm(perpendicularTo(sub(grip, at(j, 'hingeA')), axis)),
+      9,
+    );
+    expect(presentValue(j, { kind: 'level-with', points: ['c1', 'grip'] })).toBeNull();
+    expect(refusal(() => presentValue(j, { kind: 'distance', points: ['c1'] })).what).toMatch(/1 points and needs 2/);
+  });
+
+  it('a typed coordinate stays as typed and the others follow; one that can’t be is not found at once', () => {
+    const start = met(job(), { kind: 'level-with', points: ['s1-lid', 'grip'] });
+    const typed = movePoint(start, { id: 'grip', at: [at(start, 'grip')[0], at(start, 'grip')[1], 450] });
+    const kept = settleNear(typed, { id: 'grip', axes: [2] })!;
+    expect(at(kept.job, 'grip')).toEqual([at(start, 'grip')[0], at(start, 'grip')[1], 450]);
+    expect(at(kept.job, 's1-lid')[2]).toBeCloseTo(450, 6);
+    const held = met(start, { kind: 'fixed', points: ['s1-lid'], at: at(start, 's1-lid') });
+    expect(relationsOff(held)).toEqual([]);
+    const away = movePoint(held, { id: 'grip', at: [0, 0, 450] });
+    expect(relationsOff(away)).toEqual(['relation']);
+    expect(settleNear(away, { id: 'grip', axes: [2] })).toBeNull();
+    expect(settleNear(away)!.ok).toBe(true);
+  });
+
+  it('relations hold in the file to 1e-6, off the axes too', () => {
+    const start = met(
+      job(),
+      { kind: 'on-line', points: ['s1-lid', 'c3', 'grip'] },
+      { kind: 'level-with', points: ['s1-lid', 's1-base'] },
+    );
+    const { job: end } = dragWithRelations(start, 's1-lid', add(at(start, 's1-lid'), [31.234, -12.5, 9.77]));
+    const d = unit(sub(at(end, 'grip'), at(end, 'c3')));
+    expect(norm(perpendicularTo(sub(at(end, 's1-lid'), at(end, 'c3')), d))).toBeLessThan(1e-6);
+    expect(Math.abs(at(end, 's1-lid')[2] - at(end, 's1-base')[2])).toBeLessThan(1e-6);
+  });
+
+  it('seen along a line of sight, a point on a slanting line goes to the nearest place as seen', () => {
+    const start = met(
+      job(),
+      { kind: 'fixed', points: ['hingeA'] },
+      { kind: 'fixed', points: ['grip'] },
+      { kind: 'on-line', points: ['s1-lid', 'hingeA', 'grip'] },
+    );
+    const [a, g] = [at(start, 'hingeA'), at(start, 'grip')];
+    const drag = new RelationDrag(start, 's1-lid');
+    const target = add(at(start, 's1-lid'), [-60, 0, 25]);
+    const step = drag.to(target, [0, 1, 0]);
+    const p = at(drag.result(), 's1-lid');
+    // nearest on the line's picture in the side view, worked out in the plane
+    const d = unit([g[0] - a[0], 0, g[2] - a[2]]);
+    const s = dot(sub(target, a), d);
+    expectClose([p[0] - a[0], p[2] - a[2]], [s * d[0], s * d[2]], within(0.02, 'mm'));
+    expect(step.lagMm).toBeCloseTo(Math.abs((target[0] - a[0]) * d[2] - (target[2] - a[2]) * d[0]), 2);
+  });
+
+  it('says in which plane a point can still move', () => {
+    const start = met(
+      job(),
+      { kind: 'on-plane', points: ['grip'], axis: 'x', valueMm: -890 },
+      { kind: 'distance', points: ['c1', 's1-lid'], valueMm: 700 },
+    );
+    const ways = new Map(relationReport(start).canMove.map((m) => [m.id, m.text]));
+    expect(ways.get('grip')).toBe('in the plane across x');
+    expect(ways.get('c1')).toBe('every way');
   });
 });
