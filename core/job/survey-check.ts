@@ -8,6 +8,7 @@ type Where = readonly (string | number)[];
 export function surveyIssues(job: ResolvedJob): Issue[] {
   const issues: Issue[] = [];
   const points = new Set(job.points.map((p) => p.id));
+  const photos = new Set(job.photos.map((p) => p.id));
   const struts = new Set(job.struts.map((s) => s.id));
   const say = (what: string, where: Where, advice: string): void => void issues.push({ what, where, advice });
   const check = (ids: readonly string[], where: Where, name: string, needsDifferent: boolean): void => {
@@ -36,6 +37,11 @@ export function surveyIssues(job: ResolvedJob): Issue[] {
       say(`${name} has no length`, [...where, 'valueMm'], 'Type what was read.');
     if (shape.unit === 'deg' && o.valueDeg === undefined)
       say(`${name} has no angle`, [...where, 'valueDeg'], 'Type what was read.');
+    if (o.kind === 'photo-mark') {
+      if (!photos.has(o.photo ?? ''))
+        say(`${name} is on the photo "${o.photo ?? ''}", which is not there`, [...where, 'photo'], 'Choose a photo.');
+      if (o.px === undefined) say(`${name} has no pixel`, [...where, 'px'], 'Click it on the photo again.');
+    }
     if (o.kind === 'coordinate' && o.axis === undefined)
       say(`${name} does not say which coordinate`, [...where, 'axis'], 'Choose x, y or z.');
     if ((o.kind === 'tape' || o.kind === 'known-length') && o.valueMm !== undefined && !(o.valueMm > 0))

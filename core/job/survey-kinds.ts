@@ -9,8 +9,12 @@ export const OBSERVATION_KINDS = [
   'angle-between',
   'mirror-twin',
   'known-length',
+  'photo-mark',
 ] as const;
 export type ObservationKind = (typeof OBSERVATION_KINDS)[number];
+
+/** Kinds of reading that are typed; a mark on a photo is made by clicking. */
+export const TYPED_OBSERVATION_KINDS = OBSERVATION_KINDS.filter((kind) => kind !== 'photo-mark');
 
 /** Kinds of relation, in the order a list offers them. */
 export const RELATION_KINDS = [
@@ -32,7 +36,7 @@ export type RelationKind = (typeof RELATION_KINDS)[number];
 
 /** What a kind of reading takes: the points in their order, and the unit of its value (null: it has none). */
 export const OBSERVATION_SHAPE: Readonly<
-  Record<ObservationKind, { readonly points: readonly string[]; readonly unit: 'mm' | 'deg' | null }>
+  Record<ObservationKind, { readonly points: readonly string[]; readonly unit: 'mm' | 'deg' | 'px' | null }>
 > = {
   tape: { points: ['from', 'to'], unit: 'mm' },
   coordinate: { points: ['point'], unit: 'mm' },
@@ -43,6 +47,8 @@ export const OBSERVATION_SHAPE: Readonly<
   'angle-between': { points: ['line 1 from', 'line 1 to', 'line 2 from', 'line 2 to'], unit: 'deg' },
   'mirror-twin': { points: ['point', 'twin'], unit: null },
   'known-length': { points: ['from', 'to'], unit: 'mm' },
+  // its value is `px`, the pixel in the photo `photo`
+  'photo-mark': { points: ['point'], unit: 'px' },
 };
 
 /** What a kind of relation takes: how few and how many points, whether a view makes sense, and which value it needs. */

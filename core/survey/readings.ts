@@ -1,3 +1,4 @@
+import { fail } from '../error';
 import type { Observation } from '../job';
 import type { EquationBlock } from '../solve';
 import { toRad } from '../space';
@@ -45,6 +46,8 @@ function geometryOf(o: Observation, layout: Layout): Geometry {
       return o.axis
         ? mirroredAcross(a, b, AXIS_INDEX[o.axis], o.datumMm ?? 0)
         : mirroredInHinge(a, b, hinge.a, hinge.b);
+    case 'photo-mark':
+      return fail(`the mark "${o.id}" belongs to a camera`, ['observations'], 'Give it to markBlock.');
   }
 }
 
@@ -58,7 +61,10 @@ export function readingBlock(o: Observation, layout: Layout): EquationBlock {
 const plain = (name: string): string => name.charAt(0).toLowerCase() + name.slice(1);
 
 /** A reading in words: "the tape from port hinge to lower pivot". */
-export function readingName(o: Observation, layout: Pick<Layout, 'names' | 'indexOf'>): string {
+export function readingName(
+  o: Observation,
+  layout: Pick<Layout, 'names' | 'indexOf'> & { readonly job?: Pick<Layout['job'], 'photos'> },
+): string {
   if (o.name) return `"${o.name}"`;
   const [a, b, c, d] = o.points.map((id) => plain(layout.names[layout.indexOf(id)]!));
   const opened = o.atDeg ? `, lid at ${o.atDeg}°,` : '';
@@ -81,6 +87,10 @@ export function readingName(o: Observation, layout: Pick<Layout, 'names' | 'inde
       return `the angle between ${a} to ${b} and ${c} to ${d}${opened}`;
     case 'mirror-twin':
       return `${b} as the mirror twin of ${a}${opened}`;
+    case 'photo-mark': {
+      const photo = layout.job?.photos.find((p) => p.id === o.photo);
+      return `the mark of ${a} on photo ${photo?.name ?? o.photo}`;
+    }
   }
 }
 

@@ -6,7 +6,7 @@ export interface SurveyReading {
   readonly kind: ObservationKind;
   /** In words, without a capital: "the tape from port hinge to lower pivot". */
   readonly name: string;
-  readonly unit: 'mm' | 'deg';
+  readonly unit: 'mm' | 'deg' | 'px';
   /** computed − read, in unit, and its σ; of the worst part where the reading has several. */
   readonly residual: number;
   readonly sigma: number;
