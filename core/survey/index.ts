@@ -11,3 +11,6 @@ export { directionText } from './words';
 export { ellipseFactor, ellipseIn, ellipsoidFactor, type ErrorEllipse } from './spread';
 export { makeNetwork, pointsOfRelation, type Network } from './network';
 export { layOut, type Layout } from './layout';
+export * from './entry';
+export { formatReadings, parseReadings, type LineProblem, type ParsedReadings } from './csv';
+export { datumOf, type Datum } from './datum';

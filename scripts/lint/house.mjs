@@ -26,7 +26,16 @@ export const ROOMS = {
     'core/travel',
   ],
   'core/result': ['core/quantity', 'core/error', 'core/job', 'core/travel', 'core/findings'],
-  'core/survey': ['core/error', 'core/space', 'core/quantity', 'core/solve', 'core/photo', 'core/job', 'core/travel'],
+  'core/survey': [
+    'core/error',
+    'core/space',
+    'core/quantity',
+    'core/solve',
+    'core/strut',
+    'core/photo',
+    'core/job',
+    'core/travel',
+  ],
   'core/weigh': ['core/error', 'core/space', 'core/solve', 'core/job', 'core/travel'],
   'core/choose': [
     'core/error',
