@@ -1,5 +1,4 @@
 export * from './stem';
-export * from './best-azimuth';
 export * from './fittings';
 export * from './swing';
 export * from './azimuth';
