@@ -1,3 +1,5 @@
 export * from './pull';
 export * from './lifted';
 export * from './proposal';
+export * from './pulls-of-job';
+export * from './lifted-of-job';

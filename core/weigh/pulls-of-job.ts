@@ -1,0 +1,206 @@
+import { type Issue, LidwrightError } from '../error';
+import type { Mass, ResolvedJob } from '../job';
+import { type Vec3, add, dot, norm, scale, sub } from '../space';
+import type { KnownItem, MassProposal } from './proposal';
+import { type Beside, proposalFromPulls } from './proposal';
+import { type FirstMoment, type PullGeometry, type PullReading } from './pull';
+import { expectedPullN, firstMomentFromPulls, pullGeometry } from './pull';
+
+/** How sure readings are where nobody says (common practice, no source): a luggage scale with hinge friction and an unsteady hand in it. */
+export const USUAL_PULL = { sigmaN: 3, sigmaDeg: 0.5, sigmaKg: 0.5, sigmaArmMm: 10 } as const;
+
+/** Over this size of w a reading is suspect (Baarda, α = 0.001). */
+export const SUSPECT_W = 3.29;
+
+/** One reading beside what it should have been. */
+export interface ReadingCheck {
+  readonly id: string;
+  /** Switched on. */
+  readonly used: boolean;
+  /** null where nothing could be found. */
+  readonly expectedN: number | null;
+  /** Read less expected. */
+  readonly offN: number | null;
+  readonly w: number | null;
+}
+
+/** What the pulls in a job say. What can't be found is null, and `trouble` says why. */
+export interface PullsFound {
+  readonly geometry: PullGeometry | null;
+  readonly readings: readonly ReadingCheck[];
+  /** First moment of all that was on the lid. */
+  readonly moment: FirstMoment | null;
+  /** The same as the mass items have it, kg·mm. */
+  readonly listed: Moment | null;
+  /** First moment of what was weighed: the known items on the lid taken off. */
+  readonly own: FirstMoment | null;
+  readonly item: Mass | null;
+  /** The one fact that the pulls don't give, and whether somebody typed it. */
+  readonly beside: { readonly fact: Beside; readonly typed: boolean } | null;
+  readonly proposal: MassProposal | null;
+  readonly trouble: readonly Issue[];
+}
+
+export type Moment = Pick<FirstMoment, 'acrossKgMm' | 'uprightKgMm'>;
+
+/** The mass item that was weighed, or null; and the others that were on the lid then. */
+export function weighedItems(
+  job: ResolvedJob,
+  way: 'pulls' | 'lifted',
+): { readonly item: Mass | null; readonly place: Vec3; readonly known: readonly KnownItem[] } {
+  const { of, off } = job.weighings?.[way] ?? {};
+  const at = new Map(job.points.map((p) => [p.id, p.at as Vec3]));
+  const item = job.masses.find((m) => m.id === of) ?? null;
+  const known = job.masses
+    .filter((m) => m.id !== item?.id && !off?.includes(m.id) && at.has(m.at))
+    .map((m) => ({ kg: m.kg, atMm: at.get(m.at)! }));
+  return { item, place: (item && at.get(item.at)) ?? middleOfLid(job), known };
+}
+
+/** Where a lid's own weight is taken to be along a direction that was not measured: the middle of its outline, or the grip. */
+function middleOfLid(job: ResolvedJob): Vec3 {
+  const at = new Map(job.points.map((p) => [p.id, p.at as Vec3]));
+  const corners = job.outline.map((id) => at.get(id)).filter((p) => p !== undefined);
+  if (corners.length === 0) return at.get(job.grip) ?? [0, 0, 0];
+  return scale(
+    corners.reduce((s, c) => add(s, c), [0, 0, 0] as Vec3),
+    1 / corners.length,
+  );
+}
+
+/** First moment of items about the hinge, along a moment's own axes, kg·mm. */
+export const momentOf = (
+  items: readonly KnownItem[],
+  geometry: Pick<PullGeometry, 'originMm'>,
+  axes: Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'>,
+): Moment => {
+  const along = (axis: Vec3): number => items.reduce((s, i) => s + i.kg * dot(sub(i.atMm, geometry.originMm), axis), 0);
+  return { acrossKgMm: along(axes.acrossAxis), uprightKgMm: along(axes.uprightAxis) };
+};
+
+/** A first moment with known items taken away; they count as exact. */
+export function momentWithout(
+  moment: FirstMoment,
+  geometry: Pick<PullGeometry, 'originMm'>,
+  items: readonly KnownItem[],
+): FirstMoment {
+  const taken = momentOf(items, geometry, moment);
+  return {
+    ...moment,
+    acrossKgMm: moment.acrossKgMm - taken.acrossKgMm,
+    uprightKgMm: moment.uprightKgMm - taken.uprightKgMm,
+  };
+}
+
+/**
+ * The geometry and readings of a job's pulls so that a positive reading holds the lid up: where the lid opens downwards the
+ * sense of turning is turned round. Throws a LidwrightError as pullGeometry does.
+ */
+export function pullsOf(job: ResolvedJob): {
+  readonly geometry: PullGeometry;
+  readonly readings: readonly PullReading[];
+} {
+  const pulls = job.weighings?.pulls;
+  const plain = pullGeometry(job, pulls?.pitchDeg ?? 0, pulls?.rollDeg ?? 0);
+  const down = job.hinge.opens === 'down';
+  return {
+    geometry: down ? { ...plain, opening: scale(plain.opening, -1) } : plain,
+    readings: (pulls?.readings ?? []).map((r) => ({
+      angleDeg: down ? -r.angleDeg : r.angleDeg,
+      forceN: r.forceN,
+      sigmaN: pulls?.sigmaN ?? USUAL_PULL.sigmaN,
+      sigmaDeg: pulls?.sigmaDeg ?? USUAL_PULL.sigmaDeg,
+      pull: r.pull ?? 'square',
+    })),
+  };
+}
+
+/** The fact beside the pulls: typed in the job, or as the item to correct has it; null where nobody says. */
+function besideOf(job: ResolvedJob, item: Mass | null, armMm: number): PullsFound['beside'] {
+  const pulls = job.weighings?.pulls ?? {};
+  const { sigmaKg = USUAL_PULL.sigmaKg, sigmaArmMm = USUAL_PULL.sigmaArmMm } = pulls;
+  if ((pulls.known ?? 'arm') === 'mass') {
+    const kg = pulls.kg ?? item?.kg;
+    return kg === undefined ? null : { fact: { kg, sigmaKg }, typed: pulls.kg !== undefined };
+  }
+  return { fact: { acrossMm: pulls.armMm ?? armMm, sigmaMm: sigmaArmMm }, typed: pulls.armMm !== undefined };
+}
+
+/** Level distance from the hinge to a place with the lid closed, mm. */
+const armOf = (place: Vec3, geometry: PullGeometry, moment: FirstMoment): number =>
+  dot(sub(place, geometry.originMm), moment.acrossAxis);
+
+/**
+ * All that the pulls in a job give: the first moment, each reading against it, and a proposal for the mass item that was
+ * weighed. Never throws for what was read: `trouble` says what keeps it from an answer, with paths into the job.
+ */
+export function pullsFound(job: ResolvedJob): PullsFound {
+  const rows = job.weighings?.pulls?.readings ?? [];
+  const { item, place, known } = weighedItems(job, 'pulls');
+  const found = {
+    geometry: null as PullGeometry | null,
+    readings: rows.map((r): ReadingCheck => ({
+      id: r.id,
+      used: r.use !== false,
+      expectedN: null,
+      offN: null,
+      w: null,
+    })),
+    moment: null as FirstMoment | null,
+    listed: null as Moment | null,
+    own: null as FirstMoment | null,
+    item,
+    beside: null as PullsFound['beside'],
+    proposal: null as MassProposal | null,
+    trouble: [] as readonly Issue[],
+  };
+  try {
+    const { geometry, readings } = pullsOf(job);
+    found.geometry = geometry;
+    const used = rows.flatMap((r, i) => (r.use === false ? [] : [i]));
+    const moment = firstMomentFromPulls(
+      geometry,
+      used.map((i) => readings[i]!),
+    );
+    found.moment = moment;
+    found.readings = rows.map((r, i) => {
+      const k = used.indexOf(i);
+      const expectedN = k < 0 ? expectedOrNull(geometry, moment, readings[i]!) : r.forceN + moment.residualsN[k]!;
+      return {
+        id: r.id,
+        used: k >= 0,
+        expectedN,
+        offN: expectedN === null ? null : r.forceN - expectedN,
+        w: k < 0 ? null : moment.w[k]!,
+      };
+    });
+    const now = item ? [...known, { kg: item.kg, atMm: place }] : known;
+    found.listed = momentOf(now, geometry, moment);
+    found.own = momentWithout(moment, geometry, known);
+    found.beside = besideOf(job, item, armOf(place, geometry, moment));
+    if (found.beside) found.proposal = proposalFromPulls(found.own, geometry, found.beside.fact, place);
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    found.trouble = error.issues;
+  }
+  return found;
+}
+
+/** An upright pull has no expected force where it has no arm. */
+function expectedOrNull(geometry: PullGeometry, moment: FirstMoment, reading: PullReading): number | null {
+  const value = expectedPullN(geometry, moment, reading);
+  return Number.isFinite(value) && Math.abs(value) < 1e6 ? value : null;
+}
+
+/** The most suspect reading, or null where none is. */
+export const mostSuspect = (readings: readonly ReadingCheck[]): ReadingCheck | null =>
+  readings.reduce<ReadingCheck | null>(
+    (worst, r) => (r.w !== null && Math.abs(r.w) > SUSPECT_W && Math.abs(r.w) > Math.abs(worst?.w ?? 0) ? r : worst),
+    null,
+  );
+
+/** Length of the arm at which the hand pulls, mm. */
+export const gripRadiusMm = (g: PullGeometry): number => {
+  const arm = sub(g.gripMm, g.originMm);
+  return norm(sub(arm, scale(g.opening, dot(arm, g.opening))));
+};
