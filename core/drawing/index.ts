@@ -6,3 +6,5 @@ export { drawingFont, fontSizeMm, textBox, textWidthMm, unknownLetters } from '.
 export * from './dimension';
 export * from './geometry';
 export { type SvgOptions, writeSvg } from './svg';
+export { writeDxf } from './dxf';
+export { dxfText } from './dxf-text';

@@ -111,6 +111,8 @@ export type PlainMark = Exclude<Mark, DimensionMark>;
 /** A group of marks that belong together: one view, the frame, the notes. */
 export interface Part {
   readonly name: string;
+  /** For writers that have layers: all its marks lie on this one. Without it each mark lies on the layer of its line role. */
+  readonly layer?: string;
   readonly marks: readonly Mark[];
 }
 
