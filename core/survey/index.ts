@@ -9,7 +9,7 @@ export * from './report';
 export { presentPlace, presentValue } from './present';
 export { directionText } from './words';
 export { ellipseFactor, ellipseIn, ellipsoidFactor, type ErrorEllipse } from './spread';
-export { makeNetwork, pointsOfRelation, type Network } from './network';
+export { isRelated, makeNetwork, pointsOfRelation, type Network } from './network';
 export { layOut, type Layout } from './layout';
 export * from './entry';
 export { formatReadings, parseReadings, type LineProblem, type ParsedReadings } from './csv';

@@ -1,5 +1,13 @@
 import { type Issue, LidwrightError } from '../error';
-import { type Job, type Observation, type Relation, type ResolvedJob, jobIssues, resolveJob } from '../job';
+import {
+  type Job,
+  type JobRelation,
+  type Observation,
+  type Relation,
+  type ResolvedJob,
+  jobIssues,
+  resolveJob,
+} from '../job';
 import type { EquationBlock, Problem } from '../solve';
 import { type Layout, layOut } from './layout';
 import { readingBlock } from './readings';
@@ -18,6 +26,22 @@ export interface Network {
 export function pointsOfRelation(r: Relation, job: ResolvedJob): readonly string[] {
   const strut = r.strut === undefined ? undefined : job.struts.find((s) => s.id === r.strut);
   return [...(r.points ?? []), ...(strut ? [strut.base, strut.lid] : [])];
+}
+
+/** Kinds that turn about the hinge or lean on it, whichever points they name. */
+const onHinge = (r: JobRelation): boolean =>
+  r.kind === 'on-circle' || r.kind === 'open-length' || (r.kind === 'mirrored' && r.axis === undefined);
+
+/** Whether a relation in use has a say in where a point goes. */
+export function isRelated(job: Job, pointId: string): boolean {
+  const hinge = pointId === job.hinge.a || pointId === job.hinge.b;
+  return (job.relations ?? []).some((r) => {
+    if (r.use === false) return false;
+    const strut = r.strut === undefined ? undefined : job.struts.find((s) => s.id === r.strut);
+    return (
+      (r.points ?? []).includes(pointId) || strut?.base === pointId || strut?.lid === pointId || (hinge && onHinge(r))
+    );
+  });
 }
 
 /** Resolves a job and throws a LidwrightError where its readings or relations refer to what isn't there. */

@@ -30,7 +30,11 @@ export interface RelationReport {
 export const HOLDS_WITHIN = { mm: 0.01, deg: 0.001 } as const;
 
 /** How far a relation is from holding, with the lid closed as the job stands. */
-function stateOf(r: Relation, layout: Layout): Pick<RelationState, 'unit' | 'off' | 'holds'> {
+function stateOf(
+  r: Relation,
+  layout: Layout,
+  within: { readonly mm: number; readonly deg: number } = HOLDS_WITHIN,
+): Pick<RelationState, 'unit' | 'off' | 'holds'> {
   const unit = r.kind === 'angle' ? 'deg' : 'mm';
   let off = 0;
   for (const block of relationBlocks(r, layout)) {
@@ -42,13 +46,16 @@ function stateOf(r: Relation, layout: Layout): Pick<RelationState, 'unit' | 'off
     off = Math.max(off, ...out.map(Math.abs));
   }
   if (unit === 'deg') off = toDeg(off);
-  return { unit, off, holds: off <= HOLDS_WITHIN[unit] };
+  return { unit, off, holds: off <= within[unit] };
 }
 
-/** Ids of the relations in use that don't hold. Throws a LidwrightError for a relation that refers to what isn't there. */
-export function relationsOff(job: Job): readonly string[] {
+/** Ids of the relations in use that don't hold (mm, degrees). Throws a LidwrightError for one that refers to what isn't there. */
+export function relationsOff(
+  job: Job,
+  within: { readonly mm: number; readonly deg: number } = HOLDS_WITHIN,
+): readonly string[] {
   const { relations, layout } = makeNetwork(job, { readings: false });
-  return relations.filter((r) => !stateOf(r, layout).holds).map((r) => r.id);
+  return relations.filter((r) => !stateOf(r, layout, within).holds).map((r) => r.id);
 }
 
 /** A point that moves less than this share of what all move is taken to stay. */

@@ -2,13 +2,14 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Host } from '../host/host';
 import { onPhotoLoaded } from '../photo/images';
 import { layPhoto, startFromPhoto } from '../state/photo-actions';
+import { relationDesk } from '../state/relations';
 import { type Plane, type ViewName, bench, edit, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
 import { askFit, viewSized } from './fit';
 import { addPainter, askPaint } from './frame';
 import { handlesOf } from './sheet/handles';
-import { movePosed } from './sheet/move-point';
+import { movePosed, saidIfHeld } from './sheet/move-point';
 import { attachPointer } from './sheet/pointer';
 import { PROJECTIONS } from './sheet/projection';
 import { sceneOf } from './sheet/scene-cache';
@@ -60,7 +61,7 @@ function PointKeys({ canvas, plane }: { canvas: SheetCanvas; plane: Plane }): Re
       const to: [number, number, number] = [from[0], from[1], from[2]];
       to[right] += rightSign * dir[0]! * stepMm;
       to[up] += dir[1]! * stepMm;
-      return movePosed(job, pointId, to, state.angleDeg);
+      return saidIfHeld(job, movePosed(job, pointId, to, state.angleDeg, plane), pointId);
     });
   };
 
@@ -162,6 +163,7 @@ function Frame({ name, children }: { name: ViewName; children: React.ReactNode }
 export function SheetViews({ host }: { host: Host }): React.JSX.Element {
   const filled = useBench((s) => s.filled);
   useEffect(() => bench.subscribe(askPaint), []);
+  useEffect(() => relationDesk.subscribe(askPaint), []);
   useEffect(() => {
     // a file let go beside the views must not take the page's place: it is taken as if it fell on the side view
     const over = (e: DragEvent): void => e.preventDefault();

@@ -3,6 +3,7 @@ import { bench, edit } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
+import { RelationsPart } from './measure/relations/relations-part';
 import { ObstaclesPart } from './obstacles-part';
 import { PointTable } from './point-table';
 
@@ -108,6 +109,7 @@ export function PlacePanel(): React.JSX.Element {
       <button type="button" onClick={addAnotherStrut}>
         Add a strut
       </button>
+      <RelationsPart />
       <ObstaclesPart />
       <Part title="Grip">
         <PointTable only={[job.grip]} />

@@ -19,6 +19,8 @@ import type { Pixel } from '../../core/photo';
 import { METRIC, type ShownUnits } from '../../core/quantity';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
+import { keepRelations } from './relations-keep';
+import type { RelationQuestion } from './relations-question';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
@@ -178,11 +180,30 @@ export function openJob(job: Job, file: FileState): void {
   });
 }
 
-/** One undoable step. An edit that core refuses changes nothing and is said. */
-export function edit(label: string, run: (job: Job) => Job): boolean {
+/** Who answers a question about relations that takes longer than an edit may. */
+let askAside: ((question: RelationQuestion, base: Job, label: string) => void) | null = null;
+export const onRelationQuestion = (ask: typeof askAside): void => void (askAside = ask);
+
+/** Takes a finished job over as one undoable step, as it is. */
+export function takeJob(job: Job, label: string): void {
   const { history } = bench.getState();
+  put(commit(history.mark ? cancelGesture(history) : history, job, label));
+}
+
+/**
+ * One undoable step; relations that held before it are brought to hold again. An edit that core refuses changes nothing and
+ * is said. False too while it is still being checked against relations: it is taken then when the answer comes.
+ */
+export function edit(label: string, run: (job: Job) => Job): boolean {
+  const { present } = bench.getState().history;
   try {
-    put(commit(history.mark ? cancelGesture(history) : history, run(history.present), label));
+    const kept = keepRelations(present, run(present));
+    if ('question' in kept) {
+      if (askAside) askAside(kept.question, present, label);
+      else notify('the relations could not be kept', 'bad');
+      return false;
+    }
+    takeJob(kept.job, label);
     return true;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;

@@ -2,6 +2,7 @@ import { formatQuantity } from '../../../core/quantity';
 import type { Vec3 } from '../../../core/space';
 import type { BenchState } from '../../state/store';
 import * as ink from './draw';
+import { relationLag } from './move-point';
 import type { Palette } from './palette';
 import { type Projection, type Size, toPx } from './projection';
 import type { Scene, StrutScene } from './scene';
@@ -81,6 +82,9 @@ export function drawDrag(pen: ink.Pen, state: BenchState, scene: Scene, face: Vi
     lines.push(
       `${axis[projection.right]} ${f(now[projection.right])}   ${axis[projection.up]} ${f(now[projection.up])}`,
     );
+    const held = relationLag(state.history.mark, drag.pointId);
+    if (held && !held.held) lines.push('the relations can’t all hold there');
+    else if (held && held.lagMm > 0.05) lines.push(`held by relations, ${f(held.lagMm)} short of the pointer`);
     if (strut) lines.push(`length ${f(strut.lengthMm)}   ${jointWords(strut)}`);
   } else {
     strut = scene.struts.find((s) => s.id === drag.strut);

@@ -3,6 +3,7 @@ import { mmToPixel, underlayOf } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
 import { clickPhotoTool, finishWizard, setWizard } from '../../state/photo-actions';
+import { pickForRelation } from '../../state/relations';
 import { bench, cancelDrag, finishDrag, moveDrag, startDrag } from '../../state/store';
 import { paintNow } from '../frame';
 import { handleAt, handlesOf } from './handles';
@@ -98,7 +99,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
       if (!held.moving) return;
       const state = bench.getState();
       const to = fromPx(x - held.grab[0], y - held.grab[1], held.from, canvas.projection, state.sheet, canvas.size);
-      moveDrag((atStart) => movePosed(atStart, held.pointId, to, state.angleDeg));
+      moveDrag((atStart) => movePosed(atStart, held.pointId, to, state.angleDeg, canvas.projection.plane));
     }
     if (press.kind === 'stem') {
       const { handle, moving } = press;
@@ -171,6 +172,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
       step();
     }
     press = null;
+    if (done.kind === 'point' && !done.moving) pickForRelation(done.pointId);
     if (done.kind === 'point' && done.moving) finishDrag(`Move ${nameOf(done.pointId)}`);
     if (done.kind === 'stem' && done.moving)
       finishDrag(done.handle.what === 'azimuth' ? 'Turn the mount' : 'Lean the stem');

@@ -1,4 +1,96 @@
-/** Relations: filled in the next commit. */
+import { useMemo } from 'react';
+import { LidwrightError } from '../../../../core/error';
+import type { Job } from '../../../../core/job';
+import { type RelationReport, relationReport } from '../../../../core/survey';
+import { makeThemHold, useDesk } from '../../../state/relations';
+import { useBench } from '../../../state/use-bench';
+import { Part } from '../../../ui/fields';
+import { AddRelation } from './add-relation';
+import { Asking, Refusal } from './answer';
+import { RelationItem } from './relation-item';
+
+/** The report of a job, or why there is none. */
+function reportOf(job: Job): RelationReport | string {
+  try {
+    return relationReport(job);
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return `${error.what}. ${error.advice}`;
+  }
+}
+
+/** The job at rest: while something is dragged, as it was before. */
+function useJobAtRest(): Job {
+  return useBench((s) => s.history.mark ?? s.history.present);
+}
+
+/** Which ways the chosen point can still go. */
+function Ways({ report }: { report: RelationReport }): React.JSX.Element | null {
+  const id = useBench((s) => (s.selection?.kind === 'point' ? s.selection.id : null));
+  const name = useBench((s) => s.resolved.points.find((p) => p.id === id)?.name ?? id);
+  const related = useBench((s) =>
+    (s.history.present.relations ?? []).some((r) => {
+      const strut = s.history.present.struts.find((x) => x.id === r.strut);
+      return r.use !== false && [...(r.points ?? []), strut?.base, strut?.lid].includes(id ?? '');
+    }),
+  );
+  if (!id || !name) return null;
+  const ways = report.canMove.find((m) => m.id === id)?.text;
+  return (
+    <p className="hint" data-ways={id}>
+      {!related
+        ? `${name} is in no relation: it can move every way.`
+        : ways === undefined
+          ? `${name} is held: the relations leave it no way to move.`
+          : `${name} can still move ${ways}.`}
+    </p>
+  );
+}
+
+/** Relations: what is demanded of the points, whether it holds, and one more. */
 export function RelationsPart(): React.JSX.Element {
-  return <></>;
+  const job = useJobAtRest();
+  const report = useMemo(() => reportOf(job), [job]);
+  const asking = useDesk((d) => d.asking);
+  const relations = job.relations ?? [];
+  const off = typeof report === 'string' ? [] : report.relations.filter((r) => !r.holds);
+  return (
+    <Part title="Relations">
+      <p className="hint">
+        What must hold between points, lid closed: a drag or a changed value then takes other points along, as little as
+        needed.
+      </p>
+      <Asking />
+      <Refusal />
+      {typeof report === 'string' && (
+        <p className="wrong" role="alert">
+          {report}
+        </p>
+      )}
+      {off.length > 0 && (
+        <div className="ask" role="status" data-off={off.length}>
+          {off.length === 1 ? 'One relation does' : `${off.length} relations do`} not hold:{' '}
+          {off.map((r) => r.name).join('; ')}.
+          <div className="row">
+            <button type="button" className="strong" disabled={asking !== null} onClick={makeThemHold}>
+              Move the points so that they hold
+            </button>
+          </div>
+        </div>
+      )}
+      <div>
+        {relations.map((r, i) => (
+          <RelationItem
+            key={r.id}
+            relation={r}
+            index={i}
+            state={typeof report === 'string' ? undefined : report.relations.find((s) => s.id === r.id)}
+            names={typeof report === 'string' ? [] : report.relations}
+          />
+        ))}
+      </div>
+      {typeof report !== 'string' && relations.length > 0 && <Ways report={report} />}
+      <AddRelation />
+    </Part>
+  );
 }

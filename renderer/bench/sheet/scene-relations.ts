@@ -1,0 +1,124 @@
+import { LidwrightError } from '../../../core/error';
+import type { Job, Relation, ResolvedJob } from '../../../core/job';
+import { type ShownUnits, formatQuantity } from '../../../core/quantity';
+import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../../../core/space';
+import { relationsOff } from '../../../core/survey';
+import type { Plane } from '../../state/store';
+import type { Scene } from './scene';
+
+/** What a view shows of a relation: lines between its points and a few plain words beside each. */
+export interface RelationMark {
+  readonly id: string;
+  readonly lines: readonly (readonly Vec3[])[];
+  /** One label or more, each beside a place. */
+  readonly labels: readonly { readonly text: string; readonly at: Vec3 }[];
+}
+
+const CIRCLE_STEPS = 48;
+const middle = (a: Vec3, b: Vec3): Vec3 => scale(add(a, b), 0.5);
+
+/** The circle round the hinge that a point runs on, where it is now. */
+function circle(scene: Scene, p: Vec3, radiusMm: number): Vec3[] {
+  const { axis } = scene;
+  if (!axis) return [];
+  const run = dot(sub(p, axis.origin), axis.along);
+  const centre = add(axis.origin, scale(axis.along, run));
+  const arm = perpendicularTo(sub(p, axis.origin), axis.along);
+  const e = norm(arm) > 1e-9 ? unit(arm) : unit(perpendicularTo([0, 0, 1], axis.along));
+  const f = cross(axis.along, e);
+  return Array.from({ length: CIRCLE_STEPS + 1 }, (_, i) => {
+    const a = (2 * Math.PI * i) / CIRCLE_STEPS;
+    return add(centre, add(scale(e, radiusMm * Math.cos(a)), scale(f, radiusMm * Math.sin(a))));
+  });
+}
+
+/** True where turning the lid changes what the relation is about, so that what is drawn open need not look so. */
+function turnsAway(r: Relation, job: ResolvedJob): boolean {
+  if (r.kind === 'open-length' || r.kind === 'on-circle') return false;
+  const strut = job.struts.find((s) => s.id === r.strut);
+  const ids = [...(r.points ?? []), ...(strut ? [strut.base, strut.lid] : [])];
+  const onLid = ids.map((id) => job.points.find((p) => p.id === id)?.on === 'lid');
+  if (!onLid.includes(true)) return false;
+  const toTheWorld = ['fixed', 'level-with', 'plumb-with', 'mirrored'].includes(r.kind) || r.view || r.axis;
+  return Boolean(toTheWorld) || (r.kind === 'angle' && ids.length === 2) || onLid.includes(false);
+}
+
+/** The marks of the relations in use that a view shows: those in space, and those that hold in it. */
+export function relationMarks(job: ResolvedJob, scene: Scene, plane: Plane, units: ShownUnits): RelationMark[] {
+  const lengthText = (mm: number | undefined): string => formatQuantity(mm ?? 0, 'length', units);
+  let equals = 0;
+  return job.relations.flatMap((r): RelationMark[] => {
+    if (r.kind === 'equal-distance') equals++;
+    if (r.use === false || (r.view && r.view !== plane)) return [];
+    const strut = job.struts.find((s) => s.id === r.strut);
+    const ids = r.points ?? (strut ? [strut.base, strut.lid] : []);
+    const at = ids.map((id) => scene.posed.get(id));
+    if (at.length === 0 || at.some((p) => p === undefined)) return [];
+    const [a, b, c, d] = at as [Vec3, Vec3, Vec3, Vec3];
+    const mark = (lines: readonly (readonly Vec3[])[], text: string, ...places: Vec3[]): RelationMark[] => [
+      { id: r.id, lines, labels: places.map((p) => ({ at: p, text })) },
+    ];
+    switch (r.kind) {
+      case 'fixed':
+        return mark([], 'fixed', a);
+      case 'distance':
+        return mark([[a, b]], lengthText(r.valueMm), middle(a, b));
+      case 'level-with':
+        return mark([[a, b]], 'level', middle(a, b));
+      case 'plumb-with':
+        return mark([[a, b]], 'plumb', middle(a, b));
+      case 'in-line':
+        return mark([at as Vec3[]], 'in line', middle(a, at.at(-1)!));
+      case 'on-line':
+        return mark([[b, c], [b, a]], 'on this line', a); // prettier-ignore
+      case 'on-plane':
+        return b ? mark([[b, c, d, b]], 'in this plane', a) : mark([], `${r.axis} = ${lengthText(r.valueMm)}`, a);
+      case 'on-circle':
+        return mark([circle(scene, a, r.valueMm ?? 0)], `${lengthText(r.valueMm)} from the hinge`, a);
+      case 'mirrored':
+        return mark([[a, b]], 'mirrored', middle(a, b));
+      case 'equal-distance':
+        return mark([[a, b], [c, d]], `equal ${equals}`, middle(a, b), middle(c, d)); // prettier-ignore
+      case 'angle': {
+        const text = formatQuantity(r.valueDeg ?? 0, 'angle', units);
+        if (!c) return mark([[a, b]], `${text} to level`, middle(a, b));
+        return d ? mark([[a, b], [c, d]], text, middle(a, b), middle(c, d)) : mark([[a, b, c]], text, b); // prettier-ignore
+      }
+      case 'closed-length':
+      case 'open-length':
+        return mark(
+          [[a, b]],
+          `${r.kind === 'closed-length' ? 'closed' : 'open'} ${lengthText(r.valueMm)}`,
+          middle(a, b),
+        );
+    }
+  });
+}
+
+/** Adds to the labels what a person must know of them: that they speak of the shut lid, that they don't hold. */
+export function withNotes(
+  marks: readonly RelationMark[],
+  job: ResolvedJob,
+  angleDeg: number,
+  off: readonly string[],
+): RelationMark[] {
+  return marks.map((m) => {
+    const r = job.relations.find((x) => x.id === m.id)!;
+    const note = (angleDeg > 0 && turnsAway(r, job) ? ', lid shut' : '') + (off.includes(m.id) ? ': off' : '');
+    return note === '' ? m : { ...m, labels: m.labels.map((l) => ({ ...l, text: l.text + note })) };
+  });
+}
+
+let known: { readonly job: Job; readonly off: readonly string[] } | null = null;
+
+/** Which relations of a job don't hold; none where they can't be worked out (the panel says why). */
+export function offOf(job: Job): readonly string[] {
+  if (known?.job === job) return known.off;
+  try {
+    known = { job, off: relationsOff(job) };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    known = { job, off: [] };
+  }
+  return known.off;
+}

@@ -1,0 +1,202 @@
+import { useMemo, useState } from 'react';
+import { LidwrightError } from '../../../../core/error';
+import { type Job, type JobRelation, RELATION_KINDS, RELATION_SHAPE, type RelationKind } from '../../../../core/job';
+import { formatEntry, shownUnit } from '../../../../core/quantity';
+import { presentValue } from '../../../../core/survey';
+import { demandRelation, setDraft, startDraft, useDesk } from '../../../state/relations';
+import { FORMS, KIND_WORDS, type RelationDraft, emptyDraft, relationOf, rolesOf } from '../../../state/relations-draft';
+import { presentJob } from '../../../state/store';
+import { useBench } from '../../../state/use-bench';
+import { readEntry } from '../../../ui/number-field';
+import { VIEW_WORDS } from './relation-item';
+
+/** The value as the points stand, or the words why there is none yet. */
+function presentOf(job: Job, relation: Omit<JobRelation, 'id'> | null): ReturnType<typeof presentValue> | string {
+  if (!relation) return null;
+  try {
+    return presentValue(job, relation);
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return `${error.what}. ${error.advice}`;
+  }
+}
+
+function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
+  const job = useBench((s) => s.history.mark ?? s.history.present);
+  const units = useBench((s) => s.units);
+  const asking = useDesk((d) => d.asking);
+  const [wrong, setWrong] = useState('');
+  const relation = useMemo(() => relationOf(draft, job), [draft, job]);
+  const present = useMemo(() => presentOf(job, relation), [job, relation]);
+  const forms = FORMS[draft.kind];
+  const { axis } = forms[draft.form]!;
+  const takesStrut = RELATION_SHAPE[draft.kind].points[1] === 0;
+  const next = draft.points.indexOf('');
+  const roles = rolesOf(draft);
+  const patch = (change: Partial<RelationDraft>): void => {
+    setWrong('');
+    setDraft({ ...draft, ...change });
+  };
+  const measured = typeof present === 'object' && present !== null ? present : null;
+  const dimension = measured?.key === 'valueDeg' ? 'angle' : 'length';
+  const shown = draft.text ?? (measured ? formatEntry(Number(measured.value.toFixed(3)), dimension, units) : '');
+
+  const add = (): void => {
+    if (!relation) return setWrong('Choose its points first.');
+    try {
+      const value = measured ? { [measured.key]: readEntry(shown, dimension) } : {};
+      setWrong('');
+      demandRelation({ ...relation, ...value });
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      setWrong(`${error.what}. ${error.advice}`);
+    }
+  };
+
+  return (
+    <div className="item relation-draft">
+      <div className="item-head">
+        <strong>New: {KIND_WORDS[draft.kind]}</strong>
+      </div>
+      {forms.length > 1 && (
+        <div className="field">
+          <label>
+            Of
+            <select
+              aria-label="Form of the relation"
+              value={draft.form}
+              onChange={(e) => setDraft(emptyDraft(draft.kind, presentJob(), Number(e.target.value)))}
+            >
+              {forms.map((f, i) => (
+                <option key={f.words} value={i}>
+                  {f.words}
+                </option>
+              ))}
+            </select>
+          </label>
+        </div>
+      )}
+      {next >= 0 && (
+        <p className="ask" role="status">
+          Click the point for “{roles[next]}” in a view, or choose it here.
+        </p>
+      )}
+      {draft.points.map((id, i) => (
+        <div className="field" key={i}>
+          <label>
+            {roles[i]}
+            <select
+              aria-label={roles[i]}
+              value={id}
+              onChange={(e) => patch({ points: draft.points.map((p, k) => (k === i ? e.target.value : p)) })}
+            >
+              <option value="">choose…</option>
+              {job.points.map((p) => (
+                <option key={p.id} value={p.id}>
+                  {p.name ?? p.id}
+                </option>
+              ))}
+            </select>
+          </label>
+        </div>
+      ))}
+      {draft.kind === 'in-line' && draft.points.length < RELATION_SHAPE['in-line'].points[1] && (
+        <button type="button" className="link" onClick={() => patch({ points: [...draft.points, ''] })}>
+          one more point
+        </button>
+      )}
+      {takesStrut && (
+        <div className="field">
+          <label>
+            Strut
+            <select aria-label="Strut" value={draft.strut} onChange={(e) => patch({ strut: e.target.value })}>
+              {job.struts.length === 0 && <option value="">there is none</option>}
+              {job.struts.map((s, i) => (
+                <option key={s.id} value={s.id}>
+                  {s.name ?? `Strut ${i + 1}`}
+                </option>
+              ))}
+            </select>
+          </label>
+        </div>
+      )}
+      {RELATION_SHAPE[draft.kind].view && (
+        <div className="field">
+          <label>
+            Holds
+            <select
+              aria-label="Where it holds"
+              value={draft.view ?? ''}
+              onChange={(e) => patch({ view: (e.target.value || null) as RelationDraft['view'] })}
+            >
+              {VIEW_WORDS.map(([value, words]) => (
+                <option key={value} value={value}>
+                  {words}
+                </option>
+              ))}
+            </select>
+          </label>
+        </div>
+      )}
+      {measured && (
+        <div className="field">
+          <label>
+            {axis ? `At ${axis} =` : dimension === 'angle' ? 'Angle' : 'Length'}
+            <span className="entry">
+              <input
+                aria-label="Value of the relation"
+                value={shown}
+                autoComplete="off"
+                spellCheck={false}
+                onChange={(e) => patch({ text: e.target.value })}
+                onKeyDown={(e) => e.key === 'Enter' && add()}
+              />
+              <span className="unit">{shownUnit(dimension, units).sign}</span>
+            </span>
+          </label>
+        </div>
+      )}
+      {measured && draft.text === null && <p className="hint">As it is now. It may name a given.</p>}
+      {(wrong || typeof present === 'string') && (
+        <span className="wrong" role="alert">
+          {wrong || (present as string)}
+        </span>
+      )}
+      <div className="row">
+        <button type="button" className="strong" disabled={relation === null || asking !== null} onClick={add}>
+          Demand it
+        </button>
+        <button type="button" onClick={() => setDraft(null)}>
+          Leave it
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** Puts a new relation together: its kind, its points by name or by clicks in the views, its value. */
+export function AddRelation(): React.JSX.Element {
+  const draft = useDesk((d) => d.draft);
+  return (
+    <>
+      {draft && <Draft key={`${draft.kind}${draft.form}`} draft={draft} />}
+      <div className="field">
+        <label>
+          Add
+          <select
+            aria-label="Add a relation"
+            value=""
+            onChange={(e) => e.target.value && startDraft(e.target.value as RelationKind)}
+          >
+            <option value="">a relation…</option>
+            {RELATION_KINDS.map((kind) => (
+              <option key={kind} value={kind}>
+                {KIND_WORDS[kind]}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+    </>
+  );
+}

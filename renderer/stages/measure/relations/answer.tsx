@@ -1,0 +1,55 @@
+import { relationName } from '../../../../core/survey';
+import { chooseRelation, dismissRefusal, stopAsking, useDesk } from '../../../state/relations';
+import { useBench } from '../../../state/use-bench';
+import { namesOf } from './names';
+
+/** A check under way, with a way out. */
+export function Asking(): React.JSX.Element | null {
+  const asking = useDesk((d) => d.asking);
+  if (asking === null) return null;
+  return (
+    <div className="ask" role="status">
+      {asking}: checking against the other relations…
+      <div className="row">
+        <button type="button" onClick={stopAsking}>
+          Stop
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** Shows a relation in the list and in the views. */
+export function showRelation(id: string): void {
+  chooseRelation(id);
+  document.querySelector(`[data-relation="${CSS.escape(id)}"]`)?.scrollIntoView({ block: 'nearest' });
+}
+
+/** What was refused and why; each relation that it fights can be looked at. */
+export function Refusal(): React.JSX.Element | null {
+  const refusal = useDesk((d) => d.refusal);
+  const job = useBench((s) => s.history.present);
+  const resolved = useBench((s) => s.resolved);
+  if (!refusal) return null;
+  const names = namesOf(resolved);
+  const fights = resolved.relations.filter((r) => refusal.fights.includes(r.id));
+  return (
+    <div className="ask refused" role="alert" data-refusal>
+      <p>
+        <strong>{refusal.what}: not done.</strong> {refusal.text} Nothing was changed.
+      </p>
+      <div className="row">
+        {fights
+          .filter((r) => job.relations?.some((x) => x.id === r.id))
+          .map((r) => (
+            <button type="button" key={r.id} onClick={() => showRelation(r.id)}>
+              Show: {relationName(r, names)}
+            </button>
+          ))}
+        <button type="button" onClick={dismissRefusal}>
+          Close
+        </button>
+      </div>
+    </div>
+  );
+}

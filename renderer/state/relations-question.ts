@@ -1,0 +1,74 @@
+import { type Issue, LidwrightError } from '../../core/error';
+import type { Job, JobRelation } from '../../core/job';
+import { settle, tryRelation } from '../../core/survey';
+
+/** What is asked about relations that may take longer than a page can wait. */
+export type RelationQuestion =
+  | { readonly kind: 'add'; readonly job: Job; readonly relation: Omit<JobRelation, 'id'> }
+  /** All relations of `job` are to hold; `newest` is the one to blame last. */
+  | { readonly kind: 'settle'; readonly job: Job; readonly newest?: string }
+  /** As settle, and a point's coordinates on these axes stay as they are in `job`: a person has typed them. */
+  | { readonly kind: 'put'; readonly job: Job; readonly point: string; readonly axes: readonly (0 | 1 | 2)[] };
+
+export type RelationAnswer =
+  | {
+      readonly ok: true;
+      readonly points: Job['points'];
+      readonly relations: Job['relations'];
+      readonly movedIds: readonly string[];
+    }
+  | { readonly ok: false; readonly text: string; readonly fights: readonly string[] }
+  | { readonly ok: false; readonly failed: Issue };
+
+export interface RelationAsk {
+  readonly run: number;
+  readonly question: RelationQuestion;
+}
+export interface RelationReply {
+  readonly run: number;
+  readonly answer: RelationAnswer;
+}
+
+/** The job without what relations know nothing of: photos can be many megabytes. */
+export function lean(question: RelationQuestion): RelationQuestion {
+  const { photos: _photos, papers: _papers, brackets: _brackets, obstacles: _obstacles, ...rest } = question.job;
+  return { ...question, job: rest as Job };
+}
+
+/** The job of a question with the answer's points and relations. */
+export const answered = (job: Job, answer: Extract<RelationAnswer, { ok: true }>): Job => ({
+  ...job,
+  points: answer.points,
+  ...(answer.relations ? { relations: answer.relations } : {}),
+});
+
+/** A stand-in relation that holds what was typed, so that the search may blame others for it. */
+function heldAt(q: Extract<RelationQuestion, { kind: 'put' }>): Omit<JobRelation, 'id'> {
+  const { at } = q.job.points.find((p) => p.id === q.point)!;
+  const [axis] = q.axes;
+  return q.axes.length === 1
+    ? { kind: 'on-plane', points: [q.point], axis: (['x', 'y', 'z'] as const)[axis!], valueMm: at[axis!] }
+    : { kind: 'fixed', points: [q.point], at: [...at] };
+}
+
+/** Answers a question; takes from milliseconds to about a second. */
+export function answerRelation(q: RelationQuestion): RelationAnswer {
+  try {
+    const kept =
+      q.kind === 'add'
+        ? tryRelation(q.job, { relation: q.relation })
+        : q.kind === 'settle'
+          ? settle(q.job, q.newest)
+          : tryRelation(q.job, { relation: heldAt(q) });
+    if (!kept.ok) return { ok: false, text: kept.text, fights: kept.fights };
+    return {
+      ok: true,
+      points: kept.job.points,
+      relations: q.kind === 'put' ? q.job.relations : kept.job.relations,
+      movedIds: kept.moved.map((m) => m.id),
+    };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { ok: false, failed: error.issues[0]! };
+  }
+}

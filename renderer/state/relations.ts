@@ -1,0 +1,100 @@
+import { createStore } from 'zustand/vanilla';
+import { useStore } from 'zustand';
+import type { Job, JobRelation } from '../../core/job';
+import { emptyDraft, type RelationDraft, withPoint } from './relations-draft';
+import { type RelationAsk, type RelationQuestion, type RelationReply, answered, lean } from './relations-question';
+import { bench, notify, onRelationQuestion, presentJob, takeJob } from './store';
+
+/** What the relations' part of the page shows beside the job. */
+export interface RelationDesk {
+  /** A question under way, in words. */
+  readonly asking: string | null;
+  /** The last refusal: what was wanted, why not, and the relations it fights. */
+  readonly refusal: { readonly what: string; readonly text: string; readonly fights: readonly string[] } | null;
+  /** A relation being put together. */
+  readonly draft: RelationDraft | null;
+  /** The relation shown in the views. */
+  readonly chosen: string | null;
+}
+
+const NOTHING: RelationDesk = { asking: null, refusal: null, draft: null, chosen: null };
+export const relationDesk = createStore<RelationDesk>(() => NOTHING);
+export const useDesk = <T>(select: (desk: RelationDesk) => T): T => useStore(relationDesk, select);
+
+let worker: Worker | null = null;
+let run = 0;
+
+/** Stops a question; the job stays as it is. */
+export function stopAsking(): void {
+  run++;
+  worker?.terminate();
+  worker = null;
+  relationDesk.setState({ asking: null });
+}
+
+/**
+ * Asks off the main thread and takes the answer over as one undo step, or shows the refusal. `base` is the job that the
+ * question was asked of: when it is no longer the present one, the answer is let go with a word.
+ */
+export function askRelations(question: RelationQuestion, base: Job, label: string): void {
+  if (worker) stopAsking();
+  const mine = ++run;
+  relationDesk.setState({ asking: label, refusal: null });
+  worker = new Worker(new URL('../workers/relation.worker.ts', import.meta.url), { type: 'module' });
+  const done = (): void => {
+    worker?.terminate();
+    worker = null;
+    relationDesk.setState({ asking: null });
+  };
+  worker.onmessage = ({ data }: MessageEvent<RelationReply>) => {
+    if (data.run !== mine) return;
+    done();
+    const { answer } = data;
+    if (!answer.ok) {
+      const why = 'failed' in answer ? `${answer.failed.what}. ${answer.failed.advice}` : answer.text;
+      relationDesk.setState({
+        refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights },
+      });
+      notify(`${label}: ${why} Nothing was changed.`, 'bad');
+      return;
+    }
+    if (presentJob() !== base || bench.getState().history.mark) {
+      notify('The job has changed while the relations were checked. Ask again.', 'bad');
+      return;
+    }
+    takeJob(answered(question.job, answer), label);
+    if (question.kind === 'add')
+      relationDesk.setState({ draft: null, chosen: presentJob().relations?.at(-1)?.id ?? null });
+  };
+  worker.onerror = () => {
+    done();
+    notify('The check of the relations stopped by itself. Nothing was changed; try again.', 'bad');
+  };
+  worker.postMessage({ run: mine, question: lean(question) } satisfies RelationAsk);
+}
+
+onRelationQuestion((question, base, label) => askRelations(question, base, label));
+
+/** Asks for a new relation. */
+export const demandRelation = (relation: Omit<JobRelation, 'id'>): void =>
+  askRelations({ kind: 'add', job: presentJob(), relation }, presentJob(), 'Add a relation');
+
+/** Moves the points so that all relations hold, as after a job was loaded whose relations don't. */
+export const makeThemHold = (): void =>
+  askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that the relations hold');
+
+export const chooseRelation = (id: string | null): void => relationDesk.setState({ chosen: id });
+export const dismissRefusal = (): void => relationDesk.setState({ refusal: null });
+export const setDraft = (draft: RelationDraft | null): void =>
+  relationDesk.setState(draft ? { draft, refusal: null } : { draft });
+export const startDraft = (kind: RelationDraft['kind']): void => setDraft(emptyDraft(kind, presentJob()));
+
+/** A point clicked in a view while a relation is put together: true when it was taken. */
+export function pickForRelation(pointId: string): boolean {
+  const { draft } = relationDesk.getState();
+  if (!draft || !presentJob().points.some((p) => p.id === pointId)) return false;
+  const next = withPoint(draft, pointId);
+  if (!next) return false;
+  setDraft(next);
+  return true;
+}
