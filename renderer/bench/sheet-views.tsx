@@ -7,6 +7,7 @@ import { type Plane, type ViewName, bench, edit, setAngle } from '../state/store
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
 import { askFit, viewSized } from './fit';
+import { survey } from '../state/survey';
 import { addPainter, askPaint } from './frame';
 import { handlesOf } from './sheet/handles';
 import { movePosed, saidIfHeld } from './sheet/move-point';
@@ -163,6 +164,7 @@ function Frame({ name, children }: { name: ViewName; children: React.ReactNode }
 export function SheetViews({ host }: { host: Host }): React.JSX.Element {
   const filled = useBench((s) => s.filled);
   useEffect(() => bench.subscribe(askPaint), []);
+  useEffect(() => survey.subscribe(askPaint), []);
   useEffect(() => relationDesk.subscribe(askPaint), []);
   useEffect(() => {
     // a file let go beside the views must not take the page's place: it is taken as if it fell on the side view

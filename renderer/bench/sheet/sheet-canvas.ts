@@ -8,6 +8,7 @@ import { MARKS, wizardUnderlay } from '../../photo/wizard';
 import { type BenchState, type Plane, bench } from '../../state/store';
 import { type ViewFace, drawBeside, drawDrag, drawStemHandle } from './drag-overlay';
 import * as ink from './draw';
+import { drawReadings } from './draw-readings';
 import { handlesOf } from './handles';
 import { type Palette, readPalette } from './palette';
 import { PROJECTIONS, type Projection, type Size, scaleBarMm, toPx } from './projection';
@@ -272,6 +273,7 @@ export class SheetCanvas {
     ink.drawTraces(pen, scene, at, c);
     ink.drawObstacles(pen, scene, at, c);
     ink.drawLid(pen, scene, at, c);
+    drawReadings(pen, state, scene, at, this.face());
     for (const [id, p] of scene.posed)
       if (state.resolved.outline.includes(id)) ink.drawCorner(pen, at(p), chosen(id), c);
     for (const strut of scene.struts) {

@@ -1,4 +1,61 @@
-/** Readings: filled in the next commit. */
+import { useState } from 'react';
+import type { ParsedReadings } from '../../../../core/survey';
+import { useBench } from '../../../state/use-bench';
+import { Part } from '../../../ui/fields';
+import { DatumPart } from './datum-part';
+import { ENTRY, focusOn, setEntry, takeEntry, useDesk } from './desk';
+import { ReadingFields } from './reading-fields';
+import './readings.css';
+import { ReadingTable } from './reading-table';
+import { ResultPart } from './result-part';
+import { TableExchange, takeTable } from './table-exchange';
+
+/** Readings with tape, level and gauge: a table filled by keyboard alone, and what the readings come to. */
 export function ReadingsPart(): React.JSX.Element {
-  return <></>;
+  const entry = useDesk((s) => s.entry);
+  const again = useDesk((s) => s.lastFrom);
+  const refusal = useDesk((s) => s.refusal);
+  const focus = useDesk((s) => s.focus);
+  const said = useDesk((s) => s.said);
+  const last = useBench((s) => s.history.present.observations?.at(-1)?.id);
+  const [came, setCame] = useState<ParsedReadings | null>(null);
+  const [wide, setWide] = useState(false);
+  return (
+    <Part title="Readings">
+      <div className={wide ? 'readings wide' : 'readings'}>
+        <div className="row">
+          <button type="button" aria-pressed={wide} onClick={() => setWide(!wide)}>
+            Wide table
+          </button>
+        </div>
+        <ReadingTable />
+        <div className="entry-row" data-entry>
+          <ReadingFields
+            label="Next reading"
+            draft={entry}
+            again={again}
+            refusal={refusal?.row === ENTRY ? refusal : null}
+            focus={focus?.row === ENTRY ? focus : null}
+            onDraft={setEntry}
+            onWhole={takeEntry}
+            onUp={(cell) => last && focusOn(last, cell === 'value' ? 2 : cell === 'sigma' ? 3 : 1)}
+            onPasteTable={(text) => {
+              setCame(takeTable(text));
+              return true;
+            }}
+          />
+          <p className="hint">
+            Enter goes to the next empty cell and takes the reading when it is whole. Up goes to the readings; there
+            Enter changes one, Delete removes it.
+          </p>
+        </div>
+        <p className="unseen" role="status">
+          {said}
+        </p>
+        <DatumPart />
+        <ResultPart />
+        <TableExchange came={came} onCame={setCame} />
+      </div>
+    </Part>
+  );
 }

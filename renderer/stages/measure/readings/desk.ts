@@ -1,0 +1,132 @@
+import { useStore } from 'zustand';
+import { createStore } from 'zustand/vanilla';
+import { addObservation, removeObservation, setObservation, useObservation } from '../../../../core/job';
+import type { NewReading } from '../../../../core/survey';
+import { bench, edit, presentJob } from '../../../state/store';
+import { chooseReading } from '../../../state/survey';
+import { type CellName, type Draft, draftOf, emptyDraft, nextDraft, patchOf, readDraft } from './draft';
+
+/** Where the focus is to go: the entry row or a reading, and which of its cells. */
+export interface FocusWish {
+  readonly row: string;
+  readonly cell: CellName | number;
+  readonly key: number;
+}
+
+export const ENTRY = '+entry';
+
+/** What is being typed at the table of readings; it outlives the panel, not the page. */
+export interface Desk {
+  readonly entry: Draft;
+  /** First point of the reading taken last, offered again. */
+  readonly lastFrom: string;
+  readonly editing: { readonly id: string; readonly before: Draft; readonly draft: Draft } | null;
+  /** Why a row was not taken. */
+  readonly refusal: { readonly row: string; readonly cell: CellName; readonly message: string } | null;
+  readonly focus: FocusWish | null;
+  /** For a screen reader: what has just happened. */
+  readonly said: string;
+}
+
+export const desk = createStore<Desk>(() => ({
+  entry: emptyDraft(),
+  lastFrom: '',
+  editing: null,
+  refusal: null,
+  focus: null,
+  said: '',
+}));
+export const useDesk = <T>(select: (state: Desk) => T): T => useStore(desk, select);
+
+let key = 0;
+export const focusOn = (row: string, cell: CellName | number): void =>
+  desk.setState({ focus: { row, cell, key: ++key } });
+
+const say = (said: string): void => desk.setState({ said });
+
+export const setEntry = (entry: Draft): void => desk.setState({ entry, refusal: null });
+export const setEdited = (draft: Draft): void => {
+  const { editing } = desk.getState();
+  if (editing) desk.setState({ editing: { ...editing, draft }, refusal: null });
+};
+
+/** Takes the entry into the job, and readies the next; false: it was not whole, and the cell that lacks has the focus. */
+export function takeEntry(): boolean {
+  const { entry } = desk.getState();
+  const found = readDraft(entry, presentJob(), bench.getState().units);
+  if (!('reading' in found)) return refuse(ENTRY, found);
+  if (!edit('Take a reading', (job) => addObservation(job, { observation: found.reading }))) return false;
+  const taken = presentJob().observations ?? [];
+  desk.setState({ entry: nextDraft(entry), lastFrom: entry.points[0] ?? '', refusal: null });
+  say(`Reading ${taken.length} taken.`);
+  focusOn(ENTRY, 'p0');
+  return true;
+}
+
+function refuse(row: string, found: { readonly cell: CellName; readonly message: string }): false {
+  desk.setState({ refusal: { row, ...found } });
+  focusOn(row, found.cell);
+  return false;
+}
+
+/** Opens a reading's row for typing, with the focus in a cell; `text` takes the place of what stands there. */
+export function startEditing(id: string, cell: CellName, text?: string): void {
+  const { editing } = desk.getState();
+  if (editing && editing.id !== id && !finishEditing(false)) return;
+  const job = presentJob();
+  const reading = job.observations?.find((o) => o.id === id);
+  if (!reading || (reading.kind as string) === 'photo-mark') return;
+  const before = draftOf(reading, job, bench.getState().units);
+  const draft = text === undefined ? before : ({ ...before, [cell]: text } as Draft);
+  desk.setState({ editing: { id, before, draft }, refusal: null });
+  chooseReading(id);
+  focusOn(id, cell);
+}
+
+/** Takes over what was typed in a row; false: it is not whole, and stays open. */
+export function finishEditing(back = true): boolean {
+  const { editing } = desk.getState();
+  if (!editing) return true;
+  const { id, before, draft } = editing;
+  const old = presentJob().observations?.find((o) => o.id === id);
+  if (old && draft !== before && JSON.stringify(draft) !== JSON.stringify(before)) {
+    const found = readDraft(draft, presentJob(), bench.getState().units);
+    if (!('reading' in found)) return refuse(id, found);
+    const patch = patchOf(old, before, draft, found.reading);
+    if (!edit('Change a reading', (job) => setObservation(job, { id, patch }))) return false;
+    say('Reading changed.');
+  }
+  desk.setState({ editing: null, refusal: null });
+  if (back) focusOn(id, 1);
+  return true;
+}
+
+export function leaveEditing(): void {
+  const { editing } = desk.getState();
+  desk.setState({ editing: null, refusal: null });
+  if (editing) focusOn(editing.id, 1);
+}
+
+export function switchReading(id: string, use: boolean): void {
+  edit(use ? 'Switch a reading on' : 'Switch a reading off', (job) => useObservation(job, { id, use }));
+  say(use ? 'Reading switched on.' : 'Reading switched off.');
+}
+
+/** Removes a reading; the focus goes to the one that takes its place, or to the entry. */
+export function dropReading(id: string, column: number): void {
+  const list = presentJob().observations ?? [];
+  const i = list.findIndex((o) => o.id === id);
+  const next = list[i + 1] ?? list[i - 1];
+  if (desk.getState().editing?.id === id) desk.setState({ editing: null, refusal: null });
+  if (!edit('Remove a reading', (job) => removeObservation(job, { id }))) return;
+  say('Reading removed.');
+  if (next) focusOn(next.id, column);
+  else focusOn(ENTRY, 'p0');
+}
+
+/** Puts a reading that should be taken into the entry, all but its value. */
+export function prepareEntry(reading: NewReading): void {
+  const draft = draftOf({ id: '', ...reading }, presentJob(), bench.getState().units);
+  desk.setState({ entry: { ...draft, value: '' }, refusal: null });
+  focusOn(ENTRY, 'value');
+}

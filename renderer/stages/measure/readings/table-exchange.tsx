@@ -1,0 +1,98 @@
+import { useState } from 'react';
+import { addObservations } from '../../../../core/job';
+import { type ParsedReadings, formatReadings, parseReadings } from '../../../../core/survey';
+import { exportBytes } from '../../../state/files';
+import { bench, edit, notify, presentJob } from '../../../state/store';
+import { useBench } from '../../../state/use-bench';
+
+/** Takes the good lines of a table in, in one step; gives what came of it. */
+export function takeTable(text: string): ParsedReadings {
+  const parsed = parseReadings(text, presentJob());
+  if (parsed.readings.length > 0) {
+    edit(`Take ${parsed.readings.length} readings in`, (job) =>
+      addObservations(job, { observations: parsed.readings }),
+    );
+    notify(`${parsed.readings.length} ${parsed.readings.length === 1 ? 'reading' : 'readings'} taken in.`);
+  }
+  return parsed;
+}
+
+const fileStem = (): string => bench.getState().file.name.replace(/\.[^.]+$/, '') || 'job';
+
+/** Readings from and for a spreadsheet. */
+export function TableExchange({
+  came,
+  onCame,
+}: {
+  came: ParsedReadings | null;
+  onCame(parsed: ParsedReadings | null): void;
+}): React.JSX.Element {
+  const count = useBench((s) => s.history.present.observations?.length ?? 0);
+  const [typed, setTyped] = useState('');
+  const text = came?.rest || typed;
+  const put = (next: string): void => {
+    setTyped(next);
+    onCame(null);
+  };
+  return (
+    <details className="item exchange" open={came !== null && came.problems.length > 0 ? true : undefined}>
+      <summary>From and to a spreadsheet</summary>
+      <p className="hint">
+        Copy the cells there and paste them here: kind, points, value; with a heading such as “kind, from, to, value, ±,
+        lid at”, or in that order without one.
+      </p>
+      <textarea
+        aria-label="Readings pasted from a spreadsheet"
+        rows={5}
+        spellCheck={false}
+        value={text}
+        onChange={(e) => put(e.target.value)}
+      />
+      <div className="row">
+        <button
+          type="button"
+          disabled={text.trim() === ''}
+          onClick={() => {
+            setTyped('');
+            onCame(takeTable(text));
+          }}
+        >
+          Take them in
+        </button>
+        <button
+          type="button"
+          disabled={count === 0}
+          onClick={() =>
+            void exportBytes(
+              `${fileStem()}-readings.csv`,
+              new TextEncoder().encode(formatReadings(presentJob())),
+              'text/csv',
+            )
+          }
+        >
+          Export as a table
+        </button>
+      </div>
+      {came && came.problems.length > 0 && (
+        <div className="trouble" role="alert">
+          {came.problems.length} {came.problems.length === 1 ? 'line was' : 'lines were'} not taken and{' '}
+          {came.problems.length === 1 ? 'stands' : 'stand'} above still. Put right what is wrong, and take them in
+          again.
+          <ul>
+            {came.problems.map((p) => (
+              <li key={p.line}>
+                Line {p.line}: {p.what}. {p.advice}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {came && came.ignored.length > 0 && (
+        <p className="hint">Left out, for its heading is not known: {came.ignored.map((h) => `“${h}”`).join(', ')}.</p>
+      )}
+      {came && came.problems.length === 0 && came.readings.length === 0 && (
+        <p className="hint">There is no line in it.</p>
+      )}
+    </details>
+  );
+}
