@@ -32,9 +32,9 @@ function fieldEdges(low: number, high: number, middle: number): number[] {
 
 /**
  * Frame, centring marks and the grid reference border of a sheet: numerals along the top, letters (no I, no O) down the
- * right side; on A3 also along the bottom and the left. Source: ISO 5457 (details from memory, see the design notes).
+ * right side; on A3 also along the bottom and the left. `topMark` false: the upper centring mark ends at the frame. Source: ISO 5457 (details from memory, see the design notes).
  */
-export function sheetFrame(format: PaperFormat): Part {
+export function sheetFrame(format: PaperFormat, { topMark = true }: { readonly topMark?: boolean } = {}): Part {
   const { space, widthMm: w, heightMm: h } = format;
   const { left, bottom, right, top } = space;
   const [cx, cy] = [w / 2, h / 2];
@@ -43,8 +43,8 @@ export function sheetFrame(format: PaperFormat): Part {
     box('narrow', left - BORDER_MM, bottom - BORDER_MM, right + BORDER_MM, top + BORDER_MM),
     line('frame', [left - BORDER_MM, cy], [left + MARK_MM, cy]),
     line('frame', [right + BORDER_MM, cy], [right - MARK_MM, cy]),
-    line('frame', [cx, top + BORDER_MM], [cx, top - MARK_MM]),
-    // The lower mark ends at the frame: title block and notes lie behind it.
+    // The lower mark ends at the frame: title block and notes lie behind it; so does the upper one over a header.
+    line('frame', [cx, top + BORDER_MM], [cx, topMark ? top - MARK_MM : top]),
     line('frame', [cx, bottom - BORDER_MM], [cx, bottom]),
   ];
   const everySide = format.name !== 'A4';

@@ -15,6 +15,41 @@ const ABOVE_MM = 1.4;
 const PAD_MM = 1.6;
 const HEAD_MM = 4.8;
 
+/** The lines of each cell of a row, and how high they make it, mm. */
+function layRow(columns: readonly TableColumn[], row: readonly string[]) {
+  const cells = columns.map(({ widthMm, large }, i) => {
+    const sizeMm = large ? TEXT_MM : SMALL_MM;
+    return { sizeMm, lines: wrapText(row[i] ?? '', sizeMm, widthMm - 2 * PAD_MM) };
+  });
+  const tall = Math.max(
+    TEXT_MM,
+    ...cells.map(({ sizeMm, lines }) => sizeMm + Math.max(0, lines.length - 1) * sizeMm * PITCH),
+  );
+  return { cells, heightMm: tall + 2 * ABOVE_MM };
+}
+
+const headLines = (columns: readonly TableColumn[]): string[][] =>
+  columns.map(({ heading, widthMm }) => wrapText(heading, SMALL_MM, widthMm - 2 * PAD_MM));
+
+/** Height of a table's heading line, mm: more where a heading takes two lines. */
+export const headHeightMm = (columns: readonly TableColumn[]): number =>
+  HEAD_MM + (Math.max(1, ...headLines(columns).map((lines) => lines.length)) - 1) * SMALL_MM * PITCH;
+
+/** How high a row of a table is, mm. */
+export const rowHeightMm = (columns: readonly TableColumn[], row: readonly string[]): number =>
+  layRow(columns, row).heightMm;
+
+/** A row as rows none of which is higher than `mostMm`: a cell with more lines goes on in the next. */
+export function splitRow(columns: readonly TableColumn[], row: readonly string[], mostMm: number): string[][] {
+  const { cells, heightMm } = layRow(columns, row);
+  if (heightMm <= mostMm) return [[...row]];
+  const most = Math.max(1, Math.floor((mostMm - 2 * ABOVE_MM - TEXT_MM) / (TEXT_MM * PITCH)) + 1);
+  const count = Math.ceil(Math.max(...cells.map(({ lines }) => lines.length)) / most);
+  return Array.from({ length: count }, (_, i) =>
+    cells.map(({ lines }) => lines.slice(i * most, (i + 1) * most).join(' ')),
+  );
+}
+
 /**
  * A ruled table, top down from `topLeft`: a heading line, rows
  * as high as their longest cell. An empty cell stays open to write in. Gives its height too, mm.
@@ -33,22 +68,18 @@ export function tablePart(
   };
   line('visible', [left, top], [left + width, top]);
   let x = left;
-  for (const { heading, widthMm } of columns) {
-    marks.push(textAt([x + PAD_MM, top - HEAD_MM + 1.2], heading, SMALL_MM));
-    x += widthMm;
-  }
-  let y = top - HEAD_MM;
+  const headMm = headHeightMm(columns);
+  headLines(columns).forEach((lines, i) => {
+    lines.forEach((text, k) => {
+      const up = (lines.length - 1 - k) * SMALL_MM * PITCH;
+      marks.push(textAt([x + PAD_MM, top - headMm + 1.2 + up], text, SMALL_MM));
+    });
+    x += columns[i]!.widthMm;
+  });
+  let y = top - headMm;
   line('narrow', [left, y], [left + width, y]);
   for (const row of rows) {
-    const cells = columns.map(({ widthMm, large }, i) => {
-      const sizeMm = large ? TEXT_MM : SMALL_MM;
-      return { sizeMm, lines: wrapText(row[i] ?? '', sizeMm, widthMm - 2 * PAD_MM) };
-    });
-    const tall = Math.max(
-      TEXT_MM,
-      ...cells.map(({ sizeMm, lines }) => sizeMm + Math.max(0, lines.length - 1) * sizeMm * PITCH),
-    );
-    const height = tall + 2 * ABOVE_MM;
+    const { cells, heightMm: height } = layRow(columns, row);
     x = left;
     cells.forEach(({ sizeMm, lines }, i) => {
       const block = sizeMm + Math.max(0, lines.length - 1) * sizeMm * PITCH;

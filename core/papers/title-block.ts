@@ -1,4 +1,4 @@
-import type { Mark, Part, Point } from '../drawing';
+import { type Mark, type Part, type Point, textBox } from '../drawing';
 import type { PaperFormat } from './formats';
 import { type Projection, projectionSymbol } from './projection-symbol';
 import { fitText, textAt } from './text';
@@ -29,6 +29,8 @@ export interface PartInfo {
   /** "break sharp edges" without it; empty where the sheet shows nothing that has edges. */
   readonly edges?: string;
   readonly projection: Projection;
+  /** "2/3"; "1/1" without it. */
+  readonly sheet?: string;
 }
 
 export const TITLE_BLOCK_WIDTH_MM = 180;
@@ -37,6 +39,7 @@ const PAD_MM = 1.2;
 /** Base line of the lowest line over the field's lower edge; clear space between label and value. */
 const FOOT_MM = 1.5;
 const UNDER_LABEL_MM = 1;
+const TAIL_CLEAR_MM = 0.5;
 const NUMBER_ROW_MM = { A4: 12.5, A3: 14 } as const;
 /** High enough for two lines of the smallest lettering. */
 const TALL_ROW_MM = 12.5;
@@ -68,7 +71,7 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
         field('number', 'Drawing number', info.number, 70, numberMm),
         field('revision', 'Revision', info.revision ?? '', 18),
         field('date', 'Date of issue', info.date, 30),
-        field('sheet', 'Sheet', '1/1', 14),
+        field('sheet', 'Sheet', part.sheet ?? '1/1', 14),
       ],
     },
     {
@@ -125,9 +128,12 @@ export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperForma
       if (value.trim() !== '') {
         const room = heightMm - PAD_MM - LABEL_MM - UNDER_LABEL_MM - FOOT_MM;
         const { sizeMm, lines } = fitText(value, key, mostMm, widthMm - 2 * PAD_MM, room);
+        // large letters with tails reach further down than the foot leaves
+        const tail = Math.max(...lines.map((text) => -textBox(textAt([0, 0], text, sizeMm))[0][1]));
+        const foot = Math.max(FOOT_MM, tail + TAIL_CLEAR_MM);
         lines.forEach((text, i) => {
           const up = (lines.length - 1 - i) * sizeMm * 1.5;
-          marks.push(textAt([x + PAD_MM, bottom + FOOT_MM + up], text, sizeMm));
+          marks.push(textAt([x + PAD_MM, bottom + foot + up], text, sizeMm));
         });
       }
       if (key === 'projection')

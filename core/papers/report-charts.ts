@@ -1,0 +1,74 @@
+import type { LineRole } from '../drawing';
+import type { Outcome } from '../findings';
+import type { TravelTable } from '../travel';
+import type { ChartSeries, ChartSpec } from './chart';
+import { strutTitle } from './report-tables';
+
+/** Up to so many load cases each have their own line; more are drawn as their highest and lowest. */
+const MOST_LINES = 3;
+const ROLES: readonly LineRole[] = ['visible', 'narrow', 'phantom'];
+
+type Read = (table: TravelTable) => ArrayLike<number>;
+
+/** Highest and lowest of several tables at each angle; angles where no case has a value are gaps. */
+function envelope(tables: readonly TravelTable[], read: Read, pick: (...v: number[]) => number): number[] {
+  const n = tables[0]!.angleDeg.length;
+  return Array.from({ length: n }, (_, i) => {
+    const values = tables.map((t) => read(t)[i]!).filter((v) => Number.isFinite(v));
+    return values.length > 0 ? pick(...values) : NaN;
+  });
+}
+
+function lines(outcome: Outcome, read: Read): ChartSeries[] {
+  const { tables, job } = outcome;
+  if (tables.length <= MOST_LINES)
+    return tables.map((t, i) => ({ name: job.loadCases[i]!.name, role: ROLES[i]!, x: t.angleDeg, y: read(t) }));
+  const x = tables[0]!.angleDeg;
+  return [
+    { name: job.loadCases[0]!.name, role: 'visible', x, y: read(tables[0]!) },
+    { name: `highest of ${tables.length} load cases`, role: 'narrow', x, y: envelope(tables, read, Math.max) },
+    { name: `lowest of ${tables.length} load cases`, role: 'hidden', x, y: envelope(tables, read, Math.min) },
+  ];
+}
+
+/** Hand force, moment and joint angles over the travel. */
+export function reportCharts(outcome: Outcome): ChartSpec[] {
+  const xTitle = 'opening angle, °';
+  const first = outcome.tables[0];
+  if (!first) return [];
+  const ends = [first.angleDeg[0]!, first.angleDeg[first.angleDeg.length - 1]!];
+  const flat = (name: string, value: number): ChartSeries => ({ name, role: 'centre', x: ends, y: [value, value] });
+  const { limits } = outcome.job;
+  return [
+    {
+      name: 'hand-opening',
+      xTitle,
+      yTitle: 'Hand force while opening, N (over 0: lift)',
+      series: [...lines(outcome, (t) => t.handOpeningN), flat(`limit ${limits.handOpenN} N`, limits.handOpenN)],
+    },
+    {
+      name: 'hand-closing',
+      xTitle,
+      yTitle: 'Hand force while closing, N (under 0: pull down)',
+      series: [...lines(outcome, (t) => t.handClosingN), flat(`limit −${limits.handCloseN} N`, -limits.handCloseN)],
+    },
+    {
+      name: 'moment',
+      xTitle,
+      yTitle: 'Moment about the hinge while opening, N·m (over 0: opens by itself)',
+      series: lines(outcome, (t) => t.openingMomentNm),
+    },
+    ...first.struts.map((s, i): ChartSpec => {
+      const strut = outcome.job.struts.find((one) => one.id === s.id)!;
+      return {
+        name: `joint-${i + 1}`,
+        xTitle,
+        yTitle: `${strutTitle(strut, i, first.struts.length)}: angle between stem and strut, °`,
+        series: [
+          { name: 'base end', role: 'visible', x: first.angleDeg, y: s.baseJointDeg },
+          { name: 'lid end', role: 'narrow', x: first.angleDeg, y: s.lidJointDeg },
+        ],
+      };
+    }),
+  ];
+}

@@ -1,0 +1,162 @@
+import type { Sheet } from '../drawing';
+import { type Finding, type FindingState, type Outcome, worstFirst } from '../findings';
+import { dropEnergyJ, restAngles } from '../travel';
+import type { SheetWishes } from './bracket-sheet';
+import { CAUTIONS } from './cautions';
+import { chartHeightMm, chartPart } from './chart';
+import { Flow } from './flow';
+import { paperFormats } from './formats';
+import { reportCharts } from './report-charts';
+import { columns, figure, inputTables, strutTitle } from './report-tables';
+
+/** One check of a bracket's strength, as the report prints it. */
+export interface StrengthRow {
+  readonly bracket: string;
+  /** What is checked: "Stud, bending at the thread root". */
+  readonly check: string;
+  /** Demand and capacity with their units. */
+  readonly demand: string;
+  readonly capacity: string;
+  /** capacity / demand; null where it is not known. */
+  readonly reserve: number | null;
+  readonly state: FindingState;
+  /** Load case and opening angle where it is worst. */
+  readonly where: string;
+  /** Where formula and capacity come from. */
+  readonly source: string;
+}
+
+export interface ReportWishes extends SheetWishes {
+  /** Name and version of the program. */
+  readonly program: string;
+  /** Left out: the report says that the strength of the bracket was not checked. */
+  readonly strength?: readonly StrengthRow[];
+}
+
+const STATE_WORDS: Readonly<Record<FindingState, string>> = {
+  fails: 'fails',
+  unknown: 'not known',
+  watch: 'watch',
+  holds: 'holds',
+};
+const PLOT_MM = 46;
+
+const ASSUMED = [
+  'Statics only: no opening speed, no damping, no shocks beyond a factor that is stated.',
+  'The lid, its mounts and the base are rigid.',
+  'The gas in a strut follows pressure · volume = constant at one temperature, and pressure grows with absolute temperature. Friction opposes the motion.',
+  'Forces of a strut are those at 20 °C unless the load case names another temperature.',
+];
+
+function findingRow(f: Finding, names: { caseOf: (id: string) => string; subject: (id: string) => string }): string[] {
+  const value = (v: number | null): string => (v === null ? '–' : `${figure(v, 1)} ${f.unit}`.trim());
+  const place = [f.everyCase ? '' : names.caseOf(f.case), f.worstDeg === null ? '' : `${figure(f.worstDeg, 1)}°`];
+  return [
+    STATE_WORDS[f.state],
+    [names.subject(f.subject), ...place].filter((t) => t !== '').join(', '),
+    f.state === 'holds' || f.advice === '' ? f.text : `${f.text} ${f.advice}`,
+    value(f.value),
+    value(f.limit),
+    value(f.margin),
+  ];
+}
+
+function findings(flow: Flow, outcome: Outcome): void {
+  const { job } = outcome;
+  const cases = new Map(job.loadCases.map((c) => [c.id, c.name]));
+  const subjects = new Map<string, string>([
+    ...job.brackets.map((b): [string, string] => [b.id, b.name ?? b.id]),
+    ...job.struts.map((s, i): [string, string] => [s.id, strutTitle(s, i, job.struts.length)]),
+  ]);
+  const count = (state: FindingState): number => outcome.findings.filter((f) => f.state === state).length;
+  flow.heading(
+    `Findings: ${count('fails')} fail, ${count('unknown')} not known, ${count('watch')} to watch, ${count('holds')} hold`,
+    30,
+  );
+  const names = { caseOf: (id: string) => cases.get(id) ?? id, subject: (id: string) => subjects.get(id) ?? id };
+  flow.table(
+    columns(flow.widthMm, ['State', 16], ['What, where', 32], ['Finding', 70], ['Value', 19], ['Limit', 17], ['Reserve', 18]),
+    worstFirst(outcome.findings).map((f) => findingRow(f, names)),
+  );
+}
+
+/** Least and greatest of what has a value. */
+function span(values: ArrayLike<number>, decimals: number, unit: string): string {
+  const known = Array.from(values).filter((v) => Number.isFinite(v));
+  if (known.length === 0) return 'not known: a strut is out of its stroke';
+  return `${figure(Math.min(...known), decimals)} to ${figure(Math.max(...known), decimals)} ${unit}`;
+}
+
+function results(flow: Flow, outcome: Outcome): void {
+  flow.heading('Results by load case', 30);
+  flow.table(
+    columns(flow.widthMm, ['Load case', 5], ['Opens to', 2], ['Hand, opening', 4], ['Hand, closing', 4], ['Rests at', 4], ['Energy falling shut', 3]),
+    outcome.plans.map((plan, i) => {
+      const table = outcome.tables[i]!;
+      const rests = restAngles(plan);
+      return [
+        outcome.job.loadCases[i]!.name,
+        `${figure(plan.openDeg, 1)}°`,
+        span(table.handOpeningN, 0, 'N'),
+        span(table.handClosingN, 0, 'N'),
+        rests.length === 0 ? 'nowhere in its travel' : rests.map((r) => `${figure(r, 1)}°`).join(', '),
+        `${figure(dropEnergyJ(plan), 0)} J`,
+      ];
+    }),
+  );
+}
+
+function strength(flow: Flow, outcome: Outcome, rows: readonly StrengthRow[] | undefined): void {
+  if (outcome.job.brackets.length === 0) return;
+  flow.heading('Strength of brackets and fixings', 24);
+  if (!rows || rows.length === 0) {
+    flow.text(['The strength of the brackets, their fixings and the panel under them was not checked.']);
+    return;
+  }
+  flow.table(
+    columns(flow.widthMm, ['Bracket', 22], ['Check', 32], ['Demand', 22], ['Capacity', 22], ['Reserve', 16], ['State', 15], ['Worst', 26], ['Source', 36]),
+    rows.map((r) => [r.bracket, r.check, r.demand, r.capacity, figure(r.reserve, 2), STATE_WORDS[r.state], r.where, r.source]),
+  );
+}
+
+/**
+ * The report of a job, A4, as many pages as it takes: findings with their reserve, results by load case, charts over the
+ * travel, strength of the brackets, everything that went in, what was assumed, cautions, program and date. Numbers are in
+ * mm, kg, N, N·m, °, °C. `strength` comes from outside; without it the report says that it was not checked.
+ */
+export function report(outcome: Outcome, wishes: ReportWishes): Sheet[] {
+  const { job } = outcome;
+  const papers = job.papers ?? {};
+  const flow = new Flow(
+    {
+      title: job.title === '' ? 'Lid and strut' : job.title,
+      documentType: 'Report',
+      number: papers.number ? `${papers.number}-R` : '',
+      date: wishes.date,
+      creator: papers.creator ?? '',
+    },
+    paperFormats.A4,
+  );
+  findings(flow, outcome);
+  results(flow, outcome);
+  flow.heading('Over the travel', chartHeightMm(4, PLOT_MM));
+  for (const chart of reportCharts(outcome))
+    flow.block(chartPart(chart, flow.widthMm, PLOT_MM), chartHeightMm(chart.series.length, PLOT_MM));
+  strength(flow, outcome, wishes.strength);
+  for (const table of inputTables(job, flow.widthMm)) {
+    flow.heading(table.heading);
+    flow.table(table.columns, table.rows);
+  }
+  flow.heading('What was assumed');
+  const assumed = job.struts.flatMap((s, i) =>
+    (s.spec.assumed ?? []).map(
+      (key) =>
+        `${strutTitle(s, i, job.struts.length)}: ${{ ratio: 'force ratio', frictionN: 'friction band', toleranceN: 'tolerance of the force' }[key]} taken from common practice.`,
+    ),
+  );
+  flow.text([...ASSUMED, ...assumed], { numbered: true });
+  flow.heading('Cautions');
+  flow.text(CAUTIONS, { numbered: true });
+  flow.text([`Worked out by ${wishes.program} on ${wishes.date}.${papers.creator ? ` Made by ${papers.creator}.` : ''}`]);
+  return flow.sheets();
+}
