@@ -4,6 +4,7 @@ import { type Finding, settingsOf, worstFirst } from '../../core/findings';
 import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
 import { useCalmBench } from '../state/use-bench';
+import { SurveyLine } from './survey-line';
 
 /** State told by word and shape, not by colour alone. */
 export const STATE_WORDS: Record<Finding['state'], { readonly sign: string; readonly word: string }> = {
@@ -123,6 +124,7 @@ export function FindingsPanel(): React.JSX.Element {
           Undo the last step, or mend it in the panel. Nothing is lost.
         </div>
       )}
+      <SurveyLine />
       <ul className="finding-list">
         {open.map((g) => (
           <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />

@@ -34,7 +34,9 @@ export function drawReadings(pen: ink.Pen, state: BenchState, scene: Scene, at: 
   if (ellipses.length > 0) {
     const words = k === 1 ? '95 % ellipses, true size' : `95 % ellipses ${k}×`;
     pen.font = ink.LABEL_FONT;
-    ink.drawLabel(pen, words, face.size.width - pen.measureText(words).width - 10, face.size.height - 14, c, c.accent);
+    // above the scale bar where both have no room beside each other
+    const x = face.size.width - pen.measureText(words).width - 10;
+    ink.drawLabel(pen, words, x, face.size.height - (x < 220 ? 36 : 14), c, c.accent);
   }
 }
 

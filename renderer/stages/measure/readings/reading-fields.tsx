@@ -184,7 +184,7 @@ export function ReadingFields(props: Props): React.JSX.Element {
             return textCell('lid', 'shut');
           default:
             return (
-              <label key={cell} className="reading-cell point">
+              <label key={cell} className="reading-cell at-point">
                 <span>{pointWord(draft.kind, cell)}</span>
                 <PointBox
                   cell={cell}

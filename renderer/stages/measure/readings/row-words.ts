@@ -1,5 +1,5 @@
 import { type JobObservation, type Observation } from '../../../../core/job';
-import { type ShownUnits, formatEntry, formatQuantity, shownUnit } from '../../../../core/quantity';
+import { type ShownUnits, formatEntry, formatQuantity, shownUnit, toShown } from '../../../../core/quantity';
 import { KIND_WORDS, type SurveyReading, measureOf, sigmaOf } from '../../../../core/survey';
 import { numText } from './draft';
 
@@ -49,7 +49,9 @@ export function valueWords(raw: JobObservation, o: Observation, units: ShownUnit
   if (value === undefined) return '—';
   const source = unit === 'mm' ? raw.valueMm : raw.valueDeg;
   const sign = shownUnit(dimension, units).sign;
-  const number = `${formatEntry(value, dimension, units)}${sign === '°' ? '°' : ` ${sign}`}`;
+  // finer than any tape or gauge shows
+  const rounded = Number(toShown(value, dimension, units).toFixed(units.length === 'mm' || sign === '°' ? 2 : 3));
+  const number = `${String(rounded).replace('-', '−')}${sign === '°' ? '°' : ` ${sign}`}`;
   return typeof source === 'object' ? `${numText(source, dimension, units)} = ${number}` : number;
 }
 

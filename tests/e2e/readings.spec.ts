@@ -1,0 +1,178 @@
+import type { Page } from '@playwright/test';
+import { expect, test } from './support/bench';
+import { exampleText, placesOf } from './support/paths';
+
+const places = placesOf(exampleText('workboat-hatch'));
+const NAMES: Record<string, string> = {
+  hingeA: 'port hinge',
+  hingeB: 'star hinge',
+  grip: 'lift',
+  's1-base': 'strut base',
+  's1-lid': 'strut lid',
+};
+const IDS = Object.keys(NAMES);
+const far = (a: string, b: string): number => Math.hypot(...places.get(a)!.map((v, k) => v - places.get(b)![k]!));
+/** Every tape between the five points, from the example's own places. */
+const TAPES = IDS.flatMap((a, i) => IDS.slice(i + 1).map((b) => ({ a, b, mm: far(a, b) })));
+/** What the rule reads beside them: together with two hinge pins they are more than enough. */
+const RULE = (['s1-base', 's1-lid', 'grip'] as const).flatMap((id) =>
+  (['x', 'z'] as const).map((axis) => ({ id, axis, mm: places.get(id)![axis === 'x' ? 0 : 2]! })),
+);
+
+const focusedCell = (page: Page): Promise<string | null | undefined> =>
+  page.evaluate(() => document.activeElement?.closest('[data-cell]')?.getAttribute('data-cell'));
+
+/** One tape, with the keyboard alone, from the first point of the entry row. */
+async function typeTape(page: Page, a: string, b: string, value: string): Promise<void> {
+  const { keyboard } = page;
+  await keyboard.type(NAMES[a]!);
+  await keyboard.press('Enter');
+  await keyboard.type(NAMES[b]!);
+  await keyboard.press('Tab');
+  await keyboard.type(value);
+  await keyboard.press('Enter');
+}
+
+interface Saved {
+  observations?: { id: string; kind: string; points: string[]; valueMm?: number; axis?: string; use?: boolean }[];
+  relations?: { kind: string; points: string[] }[];
+  points: { id: string; at: number[] }[];
+}
+
+test.beforeEach(async ({ bench }) => {
+  await bench.stage('Measure');
+});
+
+test('ten readings by keyboard alone, then one changed, switched off and removed', async ({ bench }) => {
+  const { page } = bench;
+  const { keyboard } = page;
+  await page.locator('[data-entry] [data-cell=p0]').focus();
+  for (const [i, { a, b, mm }] of TAPES.entries()) {
+    // each row is ready for the next: same kind, focus at the first point
+    expect(await focusedCell(page)).toBe('p0');
+    await typeTape(page, a, b, i === 0 ? `${mm / 10} cm` : mm.toFixed(1));
+    await expect(page.locator('[data-reading]')).toHaveCount(i + 1);
+  }
+  const typed = JSON.parse(await bench.saveAs()) as Saved;
+  expect(typed.observations!.map((o) => [o.kind, ...o.points])).toEqual(TAPES.map(({ a, b }) => ['tape', a, b]));
+  typed.observations!.forEach((o, i) => expect(o.valueMm).toBeCloseTo(TAPES[i]!.mm, 0));
+
+  // a row that is not whole goes nowhere: Enter stands still and says what lacks
+  await page.locator('[data-entry] [data-cell=p0]').focus();
+  await keyboard.type('port hinge');
+  await keyboard.press('Enter');
+  await keyboard.type('lift');
+  await keyboard.press('Enter');
+  await keyboard.press('Enter');
+  await expect(page.locator('[data-entry] [role=alert]')).toContainText('Type what was read');
+  await keyboard.type('nonsense');
+  await keyboard.press('Enter');
+  await expect(page.locator('[data-entry] [role=alert]')).toBeVisible();
+  await expect(page.locator('[data-reading]')).toHaveCount(10);
+  await expect(page.locator('.trouble')).toHaveCount(0);
+
+  // up into the table, along it, and a value changed where it stands
+  await keyboard.press('ArrowUp');
+  const last = page.locator('[data-reading]').last();
+  await expect(last.locator('[data-column="2"]')).toBeFocused();
+  await keyboard.press('ArrowUp');
+  await keyboard.type('1234');
+  await keyboard.press('Enter');
+  await expect(page.locator('[data-reading]').nth(8).locator('.value')).toHaveText('1234 mm');
+  await keyboard.press('Home');
+  await keyboard.press('Space');
+  await expect(page.locator('[data-reading]').nth(8)).toHaveAttribute('data-verdict', 'off');
+  await keyboard.press('Delete');
+  await expect(page.locator('[data-reading]')).toHaveCount(9);
+  await expect(page.locator('[data-reading]').last().locator('[data-column="0"]')).toBeFocused();
+  await bench.undoAll();
+  await expect(page.locator('[data-reading]')).toHaveCount(0);
+});
+
+/** The whole survey pasted, the datum held; `blunder` is added to the tape from port hinge pin to lift handle. */
+async function survey(page: Page, blunder: number): Promise<void> {
+  const lines = [
+    ...TAPES.map(({ a, b, mm }, i) => {
+      const read = mm + [0.4, -0.6, 0.2, -0.3][i % 4]! + (a === 'hingeA' && b === 'grip' ? blunder : 0);
+      return `tape\t${a}\t${b}\t\t${read.toFixed(1).replace('.', ',')}`;
+    }),
+    ...RULE.map(
+      ({ id, axis, mm }, i) =>
+        `coordinate\t${id}\t\t${axis}\t${(mm + [0.5, -0.4][i % 2]!).toFixed(1).replace('.', ',')}`,
+    ),
+  ];
+  await page.getByText('From and to a spreadsheet').click();
+  await page.getByLabel('Readings pasted from a spreadsheet').fill(`kind\tfrom\tto\taxis\tvalue\n${lines.join('\n')}`);
+  await page.getByRole('button', { name: 'Take them in' }).click();
+  await expect(page.locator('[data-reading]')).toHaveCount(TAPES.length + RULE.length);
+}
+
+/** The ± of a point in the table of moves, x, y and z. */
+const gives = async (page: Page, id: string): Promise<number[]> =>
+  (await page.locator(`[data-point-moves="${id}"] .give`).allTextContents()).map((t) => Number(t.replace('±', '')));
+
+test('a blunder is named, switched off, and the points’ ± fall; then the points move, and back', async ({ bench }) => {
+  const { page } = bench;
+  await survey(page, 11);
+  // nothing says yet where it all lies along y
+  const hold = page.getByRole('button', { name: /^Hold: / });
+  await expect(hold).toContainText('port hinge pin');
+  await hold.click();
+  await expect(hold).toHaveCount(0);
+  const doubted = page.locator('.doubted');
+  await expect(doubted).toContainText('The tape from port hinge pin to lift handle reads 1');
+  await expect(doubted).toContainText('long against the rest. Measure it again.');
+  await expect(page.locator('[data-survey-line=watch]')).toContainText('tape from port hinge pin to lift handle');
+  const sum = page.locator('[data-survey=sum]');
+  await expect(sum).toContainText('more than chance does');
+  const row = page.locator('[data-verdict=suspicious]').first();
+  await expect(row).toContainText('in doubt');
+  const before = await gives(page, 's1-lid');
+  await doubted.getByRole('button', { name: /^Measure it again/ }).click();
+  await expect(page.locator('.editing [data-cell=value]')).toBeFocused();
+  await page.keyboard.press('Escape');
+  await doubted.getByRole('button', { name: /^Switch it off/ }).click();
+  await expect(doubted).toHaveCount(0);
+  await expect(sum).toContainText('chance alone would do that');
+  const after = await gives(page, 's1-lid');
+  after.forEach((v, k) => expect(v).toBeLessThan(before[k]! + 1e-9));
+  expect(Math.max(...after)).toBeLessThan(0.8 * Math.max(...before));
+
+  // the readings' places are within their ± of where the example has the points
+  await page.getByRole('button', { name: 'Move the points to where the readings put them' }).click();
+  const moved = JSON.parse(await bench.saveAs()) as Saved;
+  for (const id of IDS) {
+    const at = moved.points.find((p) => p.id === id)!.at;
+    at.forEach((v, k) => expect(Math.abs(v - places.get(id)![k]!)).toBeLessThan(2.5));
+  }
+  expect(moved.points.find((p) => p.id === 's1-lid')!.at).not.toEqual(places.get('s1-lid'));
+  await expect(page.locator('[data-survey-line=watch]')).toHaveCount(0);
+  await bench.undo.click();
+  const back = JSON.parse(await bench.saveAs()) as Saved;
+  for (const id of IDS) expect(back.points.find((p) => p.id === id)!.at).toEqual(places.get(id));
+});
+
+test('a table goes out and comes back the same; bad lines stay to be put right', async ({ bench }) => {
+  const { page } = bench;
+  await survey(page, 0);
+  const before = (JSON.parse(await bench.saveAs()) as Saved).observations!;
+  const { name, bytes } = await bench.downloaded(page.getByRole('button', { name: 'Export as a table' }));
+  expect(name).toBe('workboat-hatch-readings.csv');
+  await bench.undoAll();
+  await expect(page.locator('[data-reading]')).toHaveCount(0);
+
+  const box = page.getByLabel('Readings pasted from a spreadsheet');
+  const take = page.getByRole('button', { name: 'Take them in' });
+  const text = bytes.toString('utf8').replace(/\r\n/g, '\n');
+  const lines = text.split('\n');
+  await box.fill([...lines.slice(0, 3), 'tape,Nowhere,Lift handle,,,,,800,mm,,,yes,', ...lines.slice(3)].join('\n'));
+  await take.click();
+  await expect(page.locator('.exchange [role=alert]')).toContainText('Line 4: there is no one point called "Nowhere"');
+  await expect(box).toHaveValue(/Nowhere/);
+  expect((await box.inputValue()).trim().split('\n')).toHaveLength(2);
+  expect((JSON.parse(await bench.saveAs()) as Saved).observations).toEqual(before);
+  await box.fill((await box.inputValue()).replace('Nowhere', 'Port hinge pin'));
+  await take.click();
+  await expect(page.locator('[data-reading]')).toHaveCount(before.length + 1);
+  await expect(page.locator('.exchange [role=alert]')).toHaveCount(0);
+});
