@@ -1,4 +1,4 @@
-import { type Job, type JobRelation, addRelation, movePoint, setRelation } from '../job';
+import { type Job, type JobRelation, type Relation, addRelation, movePoint, setRelation } from '../job';
 import { Projector, findConflict, findState } from '../solve';
 import { type Vec3, add, distance, dot, norm, scale, sub } from '../space';
 import { pointAt } from './layout';
@@ -53,6 +53,40 @@ function restWeights({ layout }: Network): Float64Array {
   return weights;
 }
 
+/** The point that a relation is about, where its wording has one: "A level with B" moves A. */
+function subjectsOf(r: Relation): readonly string[] {
+  const ids = r.points ?? [];
+  switch (r.kind) {
+    case 'level-with':
+    case 'plumb-with':
+    case 'on-line':
+    case 'on-plane':
+    case 'on-circle':
+      return ids.slice(0, 1);
+    case 'mirrored':
+      return ids.slice(1, 2);
+    case 'in-line':
+      return ids.slice(2);
+    default:
+      return [];
+  }
+}
+
+/**
+ * Variables that stay if they can: all but those of strut and spring ends and of what relations are about. A person measured
+ * the hinge, the corners and the masses; the pivots are theirs to choose.
+ */
+function stayIfTheyCan({ layout, relations }: Network): number[] {
+  const { struts, springs } = layout.job;
+  const willing = new Set([
+    ...struts.flatMap((s) => [s.base, s.lid]),
+    ...springs.flatMap((s) => [s.base, s.lid]),
+    ...relations.flatMap(subjectsOf),
+  ]);
+  for (const id of [layout.job.hinge.a, layout.job.hinge.b]) willing.delete(id);
+  return layout.ids.flatMap((id) => (willing.has(id) ? [] : layout.variablesOf(id)));
+}
+
 const moveTo = (job: Job, network: Network, x: Float64Array): Extract<Kept, { ok: true }> => ({
   ok: true,
   job: placed(job, network, x),
@@ -75,25 +109,27 @@ export function settleNear(
   const own = put ? layout.variablesOf(put.id) : [];
   for (const j of own) weights[j] = PULL.dragged;
   const typed = put ? put.axes.map((k) => own[k]!) : [];
-  const fixed = [...(problem.fixed ?? []), ...typed];
-  const near = new Projector({ ...problem, fixed }, { weights }).project(layout.values, layout.values);
-  return near.held ? moveTo(job, network, near.x) : null;
+  for (const stay of [stayIfTheyCan(network).filter((j) => !own.includes(j as never)), []]) {
+    const fixed = [...(problem.fixed ?? []), ...typed, ...stay];
+    const near = new Projector({ ...problem, fixed }, { weights }).project(layout.values, layout.values);
+    if (near.held) return moveTo(job, network, near.x);
+  }
+  return null;
 }
 
 /**
- * Brings all relations in use to hold, as after a given has changed: points move as little as needed (the hinge least
- * willingly). `newest` is the id to blame last. Throws a LidwrightError for a relation that refers to what isn't there.
+ * Brings all relations in use to hold, as after a given has changed: points move as little as needed. What was measured
+ * (corners, masses, the grip) stays where pivots alone can do it, and the hinge gives way last. `newest` is the id to blame last. Throws a LidwrightError for a relation that refers to what isn't there.
  */
 export function settle(job: Job, newest?: string): Kept {
+  const quick = settleNear(job);
+  if (quick) return quick;
   const network = makeNetwork(job, { readings: false });
   const { layout, problem } = network;
   const start = layout.values;
   const projector = new Projector(problem, { weights: restWeights(network) });
-  let near = projector.project(start, start);
-  if (!near.held) {
-    const state = findState(problem);
-    if (state) near = projector.project(state, start);
-  }
+  const state = findState(problem);
+  const near = projector.project(state ?? start, start);
   if (near.held) return moveTo(job, network, near.x);
   const conflict = findConflict(problem, newest === undefined ? {} : { keep: [newest] });
   const ids = conflict?.names ?? [newest ?? near.hardWorst!];

@@ -1,10 +1,11 @@
 import { LidwrightError } from '../../core/error';
 import type { Job } from '../../core/job';
-import { relationsOff, settleNear } from '../../core/survey';
+import { type MovedPoint, relationsOff, settleNear } from '../../core/survey';
 import type { RelationQuestion } from './relations-question';
 
 /** What an edit comes to once relations are seen to: a job to take over, or a question that takes longer. */
-export type EditKept = { readonly job: Job } | { readonly question: RelationQuestion };
+export type EditKept =
+  { readonly job: Job; readonly moved: readonly MovedPoint[] } | { readonly question: RelationQuestion };
 
 /** Sections that a relation can depend on. */
 const BEARING = ['points', 'relations', 'givens', 'hinge', 'travel', 'struts', 'masses', 'grip'] as const;
@@ -40,19 +41,20 @@ function newestOf(before: Job, after: Job): string | undefined {
  * that is not whole.
  */
 export function keepRelations(before: Job, after: Job): EditKept {
+  const asItIs = { job: after, moved: [] };
   const inUse = (after.relations ?? []).some((r) => r.use !== false);
-  if (!inUse || BEARING.every((key) => before[key] === after[key])) return { job: after };
+  if (!inUse || BEARING.every((key) => before[key] === after[key])) return asItIs;
   const newest = newestOf(before, after);
   try {
-    if (relationsOff(before).length > 0 || relationsOff(after, EXACTLY).length === 0) return { job: after };
+    if (relationsOff(before).length > 0 || relationsOff(after, EXACTLY).length === 0) return asItIs;
     const put = movedPoint(before, after);
     const kept = settleNear(after, put ?? undefined);
-    if (kept) return { job: kept.job };
+    if (kept) return { job: kept.job, moved: kept.moved.filter((m) => m.id !== put?.id) };
     if (put) return { question: { kind: 'put', job: after, point: put.id, axes: put.axes } };
     return { question: { kind: 'settle', job: after, ...(newest === undefined ? {} : { newest }) } };
   } catch (error) {
     // a job that can't be worked out is said elsewhere; a relation that the person has just spoilt is refused here
-    if (error instanceof LidwrightError && newest === undefined) return { job: after };
+    if (error instanceof LidwrightError && newest === undefined) return asItIs;
     throw error;
   }
 }

@@ -1,6 +1,6 @@
 import { type Issue, LidwrightError } from '../../core/error';
 import type { Job, JobRelation } from '../../core/job';
-import { settle, tryRelation } from '../../core/survey';
+import { type MovedPoint, settle, tryRelation } from '../../core/survey';
 
 /** What is asked about relations that may take longer than a page can wait. */
 export type RelationQuestion =
@@ -15,7 +15,7 @@ export type RelationAnswer =
       readonly ok: true;
       readonly points: Job['points'];
       readonly relations: Job['relations'];
-      readonly movedIds: readonly string[];
+      readonly moved: readonly MovedPoint[];
     }
   | { readonly ok: false; readonly text: string; readonly fights: readonly string[] }
   | { readonly ok: false; readonly failed: Issue };
@@ -65,10 +65,18 @@ export function answerRelation(q: RelationQuestion): RelationAnswer {
       ok: true,
       points: kept.job.points,
       relations: q.kind === 'put' ? q.job.relations : kept.job.relations,
-      movedIds: kept.moved.map((m) => m.id),
+      moved: kept.moved,
     };
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     return { ok: false, failed: error.issues[0]! };
   }
+}
+
+/** Points that an edit took along, in words; empty where none. Lengths by `show`. */
+export function movedText(job: Job, moved: readonly MovedPoint[], show: (mm: number) => string): string {
+  const far = [...moved].sort((a, b) => b.byMm - a.byMm);
+  const names = far.slice(0, 4).map((m) => `${job.points.find((p) => p.id === m.id)?.name ?? m.id} by ${show(m.byMm)}`);
+  if (names.length === 0) return '';
+  return `To keep the relations: ${names.join('; ')}${far.length > 4 ? `; ${far.length - 4} more` : ''}.`;
 }

@@ -3,7 +3,7 @@ import { useStore } from 'zustand';
 import type { Job, JobRelation } from '../../core/job';
 import { emptyDraft, type RelationDraft, withPoint } from './relations-draft';
 import { type RelationAsk, type RelationQuestion, type RelationReply, answered, lean } from './relations-question';
-import { bench, notify, onRelationQuestion, presentJob, takeJob } from './store';
+import { bench, notify, onRelationQuestion, presentJob, sayMoved, takeJob } from './store';
 
 /** What the relations' part of the page shows beside the job. */
 export interface RelationDesk {
@@ -55,7 +55,8 @@ export function askRelations(question: RelationQuestion, base: Job, label: strin
       relationDesk.setState({
         refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights },
       });
-      notify(`${label}: ${why} Nothing was changed.`, 'bad');
+      // where the panel says it itself, beside what was asked for, once is enough
+      if (question.kind !== 'add') notify(`${label}: ${why} Nothing was changed.`, 'bad');
       return;
     }
     if (presentJob() !== base || bench.getState().history.mark) {
@@ -63,6 +64,7 @@ export function askRelations(question: RelationQuestion, base: Job, label: strin
       return;
     }
     takeJob(answered(question.job, answer), label);
+    sayMoved(answer.moved);
     if (question.kind === 'add')
       relationDesk.setState({ draft: null, chosen: presentJob().relations?.at(-1)?.id ?? null });
   };

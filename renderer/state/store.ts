@@ -16,11 +16,12 @@ import {
   undo,
 } from '../../core/job';
 import type { Pixel } from '../../core/photo';
-import { METRIC, type ShownUnits } from '../../core/quantity';
+import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
+import type { MovedPoint } from '../../core/survey';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
 import { keepRelations } from './relations-keep';
-import type { RelationQuestion } from './relations-question';
+import { type RelationQuestion, movedText } from './relations-question';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
@@ -190,6 +191,13 @@ export function takeJob(job: Job, label: string): void {
   put(commit(history.mark ? cancelGesture(history) : history, job, label));
 }
 
+/** Says which points relations took along; nothing where there are none. */
+export function sayMoved(moved: readonly MovedPoint[]): void {
+  const { units, history } = bench.getState();
+  const text = movedText(history.present, moved, (mm) => formatQuantity(mm, 'length', units));
+  if (text) notify(text);
+}
+
 /**
  * One undoable step; relations that held before it are brought to hold again. An edit that core refuses changes nothing and
  * is said. False too while it is still being checked against relations: it is taken then when the answer comes.
@@ -204,6 +212,7 @@ export function edit(label: string, run: (job: Job) => Job): boolean {
       return false;
     }
     takeJob(kept.job, label);
+    sayMoved(kept.moved);
     return true;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;

@@ -7,7 +7,7 @@ import type { Scene } from './scene';
 import { offOf, relationMarks, withNotes } from './scene-relations';
 
 const LABEL_HIGH_PX = 17;
-/** How many places down a label may go to keep clear of the others. */
+/** How many places up and down a label may go to keep clear of the others. */
 const MOST_TRIES = 8;
 
 /** Marks of the relations: thin lines and plain words, the chosen one in the accent. In Measure and Place, and in a drag. */
@@ -42,10 +42,13 @@ export function drawRelations(pen: ink.Pen, state: BenchState, scene: Scene, fac
       const [px, py] = toPx(label.at, projection, state.sheet, size);
       const width = pen.measureText(label.text).width + 8;
       const x = Math.min(px + 10, size.width - width);
-      let y = py + 15;
+      const y0 = py + 15;
+      let y = y0;
       const clash = (): boolean =>
         taken.some(([tx, ty, tw]) => Math.abs(ty - y) < LABEL_HIGH_PX && x < tx + tw && tx < x + width);
-      for (let k = 0; k < MOST_TRIES && clash(); k++) y += LABEL_HIGH_PX;
+      // below, above, further below, further above
+      for (let k = 1; k <= MOST_TRIES && clash(); k++)
+        y = y0 + (k % 2 === 1 ? -1 : 1) * Math.ceil(k / 2) * LABEL_HIGH_PX - (k % 2 === 1 ? 13 : 0);
       taken.push([x, y, width]);
       ink.drawLabel(pen, label.text, x, y, c, own ? c.accent : off.includes(mark.id) ? c.bad : c.ink);
     }

@@ -8,6 +8,7 @@ import { FORMS, KIND_WORDS, type RelationDraft, emptyDraft, relationOf, rolesOf 
 import { presentJob } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { readEntry } from '../../../ui/number-field';
+import { Asking, Refusal } from './answer';
 import { VIEW_WORDS } from './relation-item';
 
 /** The value as the points stand, or the words why there is none yet. */
@@ -162,6 +163,8 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
           {wrong || (present as string)}
         </span>
       )}
+      <Asking />
+      <Refusal />
       <div className="row">
         <button type="button" className="strong" disabled={relation === null || asking !== null} onClick={add}>
           Demand it

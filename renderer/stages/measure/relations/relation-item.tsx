@@ -88,7 +88,7 @@ export function RelationItem({ relation: r, index, state, names }: Props): React
         <NumberField label="Angle" path={['relations', index, 'valueDeg']} dimension="angle" />
       )}
       {r.kind === 'fixed' && r.at && (
-        <div className="row">
+        <div className="point">
           {(['X', 'Y', 'Z'] as const).map((axis, k) => (
             <NumberField key={axis} compact label={axis} path={['relations', index, 'at', k]} dimension="length" />
           ))}

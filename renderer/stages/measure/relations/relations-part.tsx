@@ -52,6 +52,7 @@ export function RelationsPart(): React.JSX.Element {
   const job = useJobAtRest();
   const report = useMemo(() => reportOf(job), [job]);
   const asking = useDesk((d) => d.asking);
+  const drafting = useDesk((d) => d.draft !== null);
   const relations = job.relations ?? [];
   const off = typeof report === 'string' ? [] : report.relations.filter((r) => !r.holds);
   return (
@@ -60,8 +61,8 @@ export function RelationsPart(): React.JSX.Element {
         What must hold between points, lid closed: a drag or a changed value then takes other points along, as little as
         needed.
       </p>
-      <Asking />
-      <Refusal />
+      {!drafting && <Asking />}
+      {!drafting && <Refusal />}
       {typeof report === 'string' && (
         <p className="wrong" role="alert">
           {report}
