@@ -6,6 +6,7 @@ export * from './flat-picture';
 export * from './lens';
 export * from './resect';
 export * from './triangulate';
+export * from './adjusted-camera';
 export * from './mark-equation';
 export * from './exif';
 export * from './warp-protocol';

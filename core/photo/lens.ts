@@ -160,7 +160,7 @@ export function projectParameters(
 }
 
 /** J_l(w)ᵀ·a, J_l the left Jacobian of the rotation group. Source: Sola et al., "A micro Lie theory" (2018), eq. 145, from memory. */
-function leftSlope(a: Vec3, w: Vec3): Vec3 {
+export function leftSlope(a: Vec3, w: Vec3): Vec3 {
   const t = norm(w);
   const [first, second] =
     t < 1e-4

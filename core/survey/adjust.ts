@@ -4,6 +4,7 @@ import { type Reason, adjustment, chiSquareTail, criticalW, findConflict, freedo
 import { type Mat3, type Vec3, distance, toDeg } from '../space';
 import { sigmaOf } from './instruments';
 import { pointAt } from './layout';
+import { type SurveyCamera, camerasAfter } from './photo-cameras';
 import { type Network, makeNetwork } from './network';
 import { readingName } from './readings';
 import { relationName } from './relations';
@@ -43,6 +44,8 @@ export interface SurveyResult {
   readonly chance: number | null;
   /** True where that chance is under 0.1 %: the points' σ are then widened by s0. */
   readonly widened: boolean;
+  /** Cameras of the photos that are marked; those that can't be found say why. */
+  readonly cameras: readonly SurveyCamera[];
   /** The reading to doubt first, in words; `alike` are those that the survey can't tell from it. */
   readonly worst: { readonly id: string; readonly text: string; readonly alike: readonly string[] } | null;
   /** Readings that no other reading controls, in words; null where there is none. */
@@ -61,8 +64,9 @@ const LEAST_CHANCE = 0.001;
  */
 export function adjustSurvey(raw: Job): SurveyResult {
   const network = makeNetwork(raw);
-  const { layout, problem, readings } = network;
+  const { layout, problem, readings, photos } = network;
   const size = problem.variables.length;
+  const ofPoints = layout.values.length;
   const nothing = {
     points: [],
     readings: [],
@@ -70,15 +74,18 @@ export function adjustSurvey(raw: Job): SurveyResult {
     s0: null,
     chance: null,
     widened: false,
+    cameras: camerasAfter({ ...photos, cameras: [] }, layout.values, new Float64Array(0), []),
     worst: null,
     uncontrolled: null,
-    covariance: new Float64Array(size * size),
+    covariance: new Float64Array(ofPoints * ofPoints),
   };
   if (readings.length === 0)
     return {
       ...nothing,
       reason: 'nothing-to-adjust',
-      problem: 'There is no reading in use yet. Type what you measured.',
+      problem: photos.leftOut[0]
+        ? `The marks on ${photos.leftOut[0].photo.name ?? photos.leftOut[0].photo.id} are not used: ${photos.leftOut[0].why}`
+        : 'There is no reading in use yet. Type what you measured.',
     };
   const found = solve(problem);
   const why = trouble(network, found.reason);
@@ -149,9 +156,18 @@ export function adjustSurvey(raw: Job): SurveyResult {
     chance,
     widened,
     worst: first ? { id: first.id, text: suspicionText(first, alike), alike: alike.map((r) => r.id) } : null,
+    cameras: camerasAfter(photos, found.x, covariance, a.residuals),
     uncontrolled: uncontrolledText(tested),
-    covariance,
+    covariance: upperLeft(covariance, size, ofPoints),
   };
+}
+
+/** The first n rows and columns of a matrix of `size` rows. */
+function upperLeft(full: Float64Array, size: number, n: number): Float64Array {
+  if (n === size) return full;
+  const part = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) part.set(full.subarray(i * size, i * size + n), i * n);
+  return part;
 }
 
 /** Takes the adjusted points over into the job (coordinates held by givens stay). */

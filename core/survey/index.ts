@@ -1,6 +1,7 @@
 export { VIEW_AXES, type ViewName } from './equations';
 export * from './instruments';
 export { adjustSurvey, applySurvey, type SurveyPoint, type SurveyReading, type SurveyResult } from './adjust';
+export { type SurveyCamera } from './photo-cameras';
 export { suggestReading, type Suggestion } from './suggest';
 export { readingName } from './readings';
 export { relationName } from './relations';

@@ -10,6 +10,7 @@ import {
 } from '../job';
 import type { EquationBlock, Problem } from '../solve';
 import { type Layout, layOut } from './layout';
+import { type PhotoPart, photoPart } from './photo-cameras';
 import { readingBlock } from './readings';
 import { relationBlocks } from './relations';
 
@@ -20,6 +21,8 @@ export interface Network {
   /** Ids of the points that a reading or relation is about. */
   readonly points: ReadonlySet<string>;
   readonly problem: Problem;
+  /** Cameras of the photos that are marked; their variables stand behind those of the points. */
+  readonly photos: PhotoPart;
 }
 
 /** Ids of the points that a relation is about, a strut's pivots included. */
@@ -56,19 +59,40 @@ export function resolveSurvey(raw: Job): ResolvedJob {
 
 /**
  * Readings and relations that are in use as one problem. Points that neither is about stay where they are, and so do
- * coordinates that givens hold.
+ * coordinates that givens hold and points that count as known to a photo's camera. Marks of a photo whose camera can't be
+ * found are left out.
  */
 export function makeNetwork(raw: Job, args: { readonly readings: boolean } = { readings: true }): Network {
   const job = resolveSurvey(raw);
   const layout = layOut(raw, job);
-  const readings = args.readings ? job.observations.filter((o) => o.use !== false) : [];
+  const used = args.readings ? job.observations.filter((o) => o.use !== false) : [];
+  const typed = used.filter((o) => o.kind !== 'photo-mark');
   const relations = job.relations.filter((r) => r.use !== false);
-  const points = new Set([...readings.flatMap((o) => o.points), ...relations.flatMap((r) => pointsOfRelation(r, job))]);
-  const still = layout.ids.flatMap((id) => (points.has(id) ? [] : layout.variablesOf(id)));
+  const tied = new Set([...typed.flatMap((o) => o.points), ...relations.flatMap((r) => pointsOfRelation(r, job))]);
+  const photos = photoPart(
+    used.filter((o) => o.kind === 'photo-mark'),
+    layout,
+    tied,
+  );
+  const marked = new Set(photos.cameras.flatMap((c) => c.marks.map((o) => o.id)));
+  const readings = used.filter((o) => o.kind !== 'photo-mark' || marked.has(o.id));
+  const points = new Set([...tied, ...readings.flatMap((o) => o.points)]);
+  const still = layout.ids.flatMap((id) => (points.has(id) && !photos.known.has(id) ? [] : layout.variablesOf(id)));
   const equations: EquationBlock[] = [
-    ...readings.map((o) => readingBlock(o, layout)),
+    ...typed.map((o) => readingBlock(o, layout)),
+    ...photos.equations,
     ...relations.flatMap((r) => relationBlocks(r, layout)),
   ];
-  const problem = { variables: layout.values, equations, fixed: [...layout.held, ...still] };
-  return { layout, readings, relations, points, problem };
+  const variables = Float64Array.from([...layout.values, ...photos.values]);
+  for (const [id, at] of photos.starts)
+    layout.variablesOf(id).forEach((j, k) => {
+      if (!layout.held.includes(j)) variables[j] = at[k]!;
+    });
+  const problem: Problem = {
+    variables,
+    equations,
+    fixed: [...layout.held, ...still, ...photos.fixed],
+    ...(photos.cameras.length > 0 ? { scale: [...layout.values.map(() => 1), ...photos.scale] } : {}),
+  };
+  return { layout, readings, relations, points, problem, photos };
 }

@@ -4,6 +4,7 @@ import { sentence } from './readings';
 
 const amount = (r: SurveyReading): string => {
   const v = Math.abs(r.blunder ?? r.residual);
+  if (r.unit === 'px') return `${v.toFixed(v < 9.5 ? 1 : 0)} px`;
   return r.unit === 'deg' ? `${v.toFixed(1)}°` : `${v.toFixed(v < 9.5 ? 1 : 0)} mm`;
 };
 
@@ -17,6 +18,8 @@ function charge(r: SurveyReading): string {
     case 'on-line':
     case 'on-plane':
       return `is ${amount(r)} off against the rest`;
+    case 'photo-mark':
+      return `lies ${amount(r)} off against the rest`;
     case 'mirror-twin':
       return `does not fit by ${amount(r)} against the rest`;
     default:
@@ -31,7 +34,9 @@ export function suspicionText(first: SurveyReading, alike: readonly SurveyReadin
       ? 'Measure both sides.'
       : first.kind.startsWith('on-')
         ? 'Look at it again.'
-        : 'Measure it again.';
+        : first.kind === 'photo-mark'
+          ? 'Zoom in and mark it again; check that it is the same point.'
+          : 'Measure it again.';
   if (alike.length === 0) return `${sentence(first.name)} ${charge(first)}. ${remedy}`;
   const others = alike.map((r) => r.name).join(', or ');
   return `${sentence(first.name)} ${charge(first)}, or else ${others}: these readings can't tell which. Measure them again, or one thing more.`;

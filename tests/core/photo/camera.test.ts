@@ -2,11 +2,15 @@ import { describe, expect, it } from 'vitest';
 import {
   type Camera,
   type Plane2,
-  cameraFrom,
   cameraParameters,
   idealPlace,
   lookingCamera,
+  adjustedCamera,
+  adjustedParameters,
+  adjustedScale,
   markEquation,
+  pivotFor,
+  projectAdjusted,
   projectParameters,
   projectPoint,
   rayOf,
@@ -46,6 +50,43 @@ describe('a lens', () => {
         expectClose(norm(ray.direction), 1, within(1e-14, '1'));
         const d = sub(p, ray.originMm);
         expect(norm(sub(d, scale(ray.direction, dot(d, ray.direction))))).toBeLessThan(1e-8);
+      }
+    }
+  });
+  it('as an adjustment moves it, shows what the plain camera shows, with slopes that differences confirm', () => {
+    for (const heldFocal of [false, true]) {
+      const start = phone([-700, -1500, 900], -0.17);
+      const own = { start, pivotMm: pivotFor(start, known), heldFocal };
+      const at = adjustedParameters(own);
+      const p = [410, 60, 330];
+      expect(distance([...projectAdjusted(own, at, p), 0], [...projectPoint(start, [410, 60, 330]), 0])).toBeLessThan(
+        1e-9,
+      );
+      expect(distance(adjustedCamera(own, at).eyeMm, start.eyeMm)).toBeLessThan(1e-9);
+      [0.31, -0.12, 0.52, 40, -70].forEach((v, j) => (at[j] = at[j]! + v));
+      if (!heldFocal) at[5] = at[5]! * 1.1;
+      at[6] = at[6]! * 0.9;
+      const moved = adjustedCamera(own, at);
+      expect(distance([...projectAdjusted(own, at, p), 0], [...projectPoint(moved, [410, 60, 330]), 0])).toBeLessThan(
+        1e-9,
+      );
+      expect(moved.focalPx === start.focalPx).toBe(heldFocal);
+      const slopes = { byCamera: new Float64Array(16), byPoint: new Float64Array(6) };
+      projectAdjusted(own, at, p, slopes);
+      const h = adjustedScale(own).map((v) => 1e-5 * v);
+      const all = [...at, ...p];
+      for (let j = 0; j < 11; j++) {
+        const step = j < 8 ? h[j]! : 1e-3;
+        const shown = (s: number): Plane2 => {
+          const q = all.map((v, k) => (k === j ? v + s * step : v));
+          return projectAdjusted(own, q, q.slice(8));
+        };
+        const [up, down] = [shown(1), shown(-1)];
+        for (let c = 0; c < 2; c++) {
+          const slope = (up[c]! - down[c]!) / (2 * step);
+          const written = j < 8 ? slopes.byCamera[8 * c + j]! : slopes.byPoint[3 * c + j - 8]!;
+          expect(Math.abs(written - slope), `${j} ${c}`).toBeLessThan(1e-5 * (1 + Math.abs(slope)));
+        }
       }
     }
   });
@@ -290,9 +331,10 @@ describe('marks in an adjustment with tape readings', () => {
         known.map((atMm) => ({ atMm, px: noisy(projectPoint(camera, atMm), off) })),
         size,
       ).camera;
-      const variables = cameraParameters(from).map((v) => start.push(v) - 1);
-      scales.push(0.01, 0.01, 0.01, 100, 100, 100, 1000, 0.1);
-      return { start: from, variables };
+      const own = { start: from, pivotMm: pivotFor(from, known), heldFocal: false };
+      const variables = adjustedParameters(own).map((v) => start.push(v) - 1);
+      scales.push(...adjustedScale(own));
+      return { camera: own, variables };
     });
     const at = points.map((p, i) => {
       const guess = i < known.length ? p : add(p, [35, -40, 28]);
@@ -329,8 +371,8 @@ describe('marks in an adjustment with tape readings', () => {
       const found = at[known.length + i]!.map((j) => done.x[j]!) as unknown as Vec3;
       expect(distance(found, p)).toBeLessThan(3);
     });
-    const eye = cameraFrom(
-      columns[0]!.start,
+    const eye = adjustedCamera(
+      columns[0]!.camera,
       columns[0]!.variables.map((j) => done.x[j]!),
     ).eyeMm;
     expect(distance(eye, cameras[0]!.eyeMm)).toBeLessThan(30);
@@ -345,7 +387,7 @@ describe('marks in an adjustment with tape readings', () => {
     const error = refusal(() =>
       markEquation({
         name: 'm',
-        camera: { start: phone([0, -1000, 0]), variables: [0, 1] },
+        camera: { camera: { start: phone([0, -1000, 0]), pivotMm: [0, 0, 0], heldFocal: false }, variables: [0, 1] },
         point: [2, 3, 4],
         px: [1, 1],
         sigmaPx: 1,
