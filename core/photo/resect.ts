@@ -3,6 +3,7 @@ import { type Mat3, type Vec3, applyMat, cross, dot, norm, scale, sub, transpose
 import type { Plane2 } from './homography';
 import { CAMERA_PARAMETERS, type Camera, cameraFrom, cameraParameters, projectParameters, projectPoint } from './lens';
 import { refine } from './refine';
+import { adjustedCamera, adjustedParameters, adjustedScale, pivotFor, projectAdjusted } from './adjusted-camera';
 import { startCameras } from './resect-start';
 import type { ResectOptions, SpaceMark } from './resect-types';
 
@@ -53,7 +54,8 @@ export function resectCamera(marks: readonly SpaceMark[], options: ResectOptions
   const fixed = [...(options.focalPx !== undefined && !drawn ? [6] : []), ...(options.solveK1 === true ? [] : [7])];
   const spare = 2 * n + (drawn ? 1 : 0) - (CAMERA_PARAMETERS - fixed.length);
   let best: { from: Camera; x: readonly number[]; cofactor: readonly (readonly number[])[]; ss: number } | null = null;
-  for (const from of startCameras(marks, options)) {
+  for (const rough of startCameras(marks, options)) {
+    const from = nearer(rough, marks, options, sigmaPx) ?? rough;
     const reach = Math.max(...marks.map((m) => norm(sub(m.atMm, from.eyeMm))));
     const fit = refine(
       cameraParameters(from),
@@ -93,6 +95,41 @@ export function resectCamera(marks: readonly SpaceMark[], options: ResectOptions
     shownSigmaPx: spare > 0 ? sigmaPx * Math.sqrt(best.ss / spare) : null,
     spare,
   };
+}
+
+/**
+ * A start brought to the marks with the numbers that an adjustment moves, which converge in a few steps where eye, turn and
+ * focal length creep; null where it runs away.
+ */
+function nearer(from: Camera, marks: readonly SpaceMark[], options: ResectOptions, sigmaPx: number): Camera | null {
+  const drawn = options.focalPx !== undefined && options.sigmaFocalPx !== undefined;
+  const pivotMm = pivotFor(
+    from,
+    marks.map((m) => m.atMm),
+  );
+  const own = { start: from, pivotMm, heldFocal: options.focalPx !== undefined && !drawn };
+  const n = 2 * marks.length;
+  const slopes = { byCamera: new Float64Array(16), byPoint: new Float64Array(6) };
+  const fit = refine(
+    adjustedParameters(own),
+    n + (drawn ? 1 : 0),
+    (x, r, jac) => {
+      marks.forEach((mark, i) => {
+        const px = projectAdjusted(own, x, mark.atMm, jac ? slopes : undefined);
+        for (const c of [0, 1] as const) {
+          r[2 * i + c] = (px[c] - mark.px[c]) / sigmaPx;
+          if (jac) jac[2 * i + c] = Array.from(slopes.byCamera.subarray(8 * c, 8 * c + 8), (v) => v / sigmaPx);
+        }
+      });
+      if (!drawn) return;
+      r[n] = (x[5]! / x[6]! - options.focalPx!) / options.sigmaFocalPx!;
+      if (jac) jac[n] = [0, 0, 0, 0, 0, 1 / x[6]!, -x[5]! / x[6]! ** 2, 0].map((v) => v / options.sigmaFocalPx!);
+    },
+    { fixed: [...(own.heldFocal ? [5] : []), ...(options.solveK1 === true ? [] : [7])], scale: adjustedScale(own) },
+  );
+  const found = adjustedCamera(own, fit.x);
+  const whole = [...found.eyeMm, found.focalPx, found.k1].every(Number.isFinite) && found.focalPx > 0;
+  return whole && marks.every((m) => depthOf(found, m.atMm) > 0) ? found : null;
 }
 
 /** Depth of a point before the camera, mm. */
