@@ -73,7 +73,8 @@ export const removeLifted = (job: Job, args: { id: string }): Job => removed(job
  */
 export function chooseWeighed(job: Job, args: { way: WeighWay; of: string | null }): Job {
   const { way, of } = args;
-  let next = setValue(job, { path: ['weighings', way, 'of'], value: of ?? undefined });
+  const begun = job.weighings?.[way] ? job : withReadings(job, way, []);
+  let next = setValue(begun, { path: ['weighings', way, 'of'], value: of ?? undefined });
   if (way === 'pulls')
     for (const key of ['kg', 'sigmaKg', 'armMm', 'sigmaArmMm'])
       if (next.weighings?.pulls?.[key as 'kg'] !== undefined)

@@ -77,8 +77,8 @@ export function pullGeometry(job: ResolvedJob, pitchDeg = 0, rollDeg = 0): PullG
   };
 }
 
-/** Level and upright directions in the plane square to the hinge. */
-function planeAxes(g: PullGeometry): { across: Vec3; upright: Vec3 } {
+/** Level and upright directions in the plane square to the hinge. Throws a LidwrightError for a hinge that stands upright. */
+export function planeAxes(g: PullGeometry): Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'> {
   const up = perpendicularTo(g.up, g.opening);
   if (!(norm(up) > 0.05))
     return fail(
@@ -89,7 +89,7 @@ function planeAxes(g: PullGeometry): { across: Vec3; upright: Vec3 } {
   const upright = unit(up);
   const side = cross(upright, g.opening);
   const arm = sub(g.gripMm, g.originMm);
-  return { upright, across: dot(side, arm) < 0 ? scale(side, -1) : side };
+  return { uprightAxis: upright, acrossAxis: dot(side, arm) < 0 ? scale(side, -1) : side };
 }
 
 /** Moment about the hinge that 1 N of the pull makes, mm, positive towards opening. */
@@ -102,14 +102,14 @@ function pullArm(g: PullGeometry, reading: PullReading, angleRad: number): numbe
 /** The part of a reading (N) that each component of the first moment makes, N per kg·mm. */
 function pullRow(
   g: PullGeometry,
-  axes: { across: Vec3; upright: Vec3 },
+  axes: Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'>,
   r: PullReading,
   angleRad: number,
 ): [number, number] {
   const arm = pullArm(g, r, angleRad);
   const part = (axis: Vec3): number =>
     (STANDARD_GRAVITY * dot(g.opening, cross(turned(turning(axis, g.opening), angleRad), g.up))) / arm;
-  return [part(axes.across), part(axes.upright)];
+  return [part(axes.acrossAxis), part(axes.uprightAxis)];
 }
 
 /**
@@ -160,8 +160,8 @@ export function firstMomentFromPulls(geometry: PullGeometry, readings: readonly 
     acrossKgMm: s[0]!,
     uprightKgMm: s[1]!,
     covariance: fit!.covariance,
-    acrossAxis: axes.across,
-    uprightAxis: axes.upright,
+    acrossAxis: axes.acrossAxis,
+    uprightAxis: axes.uprightAxis,
     residualsN: fit!.residuals,
     w: fit!.w,
     spare: fit!.spare,
@@ -171,7 +171,7 @@ export function firstMomentFromPulls(geometry: PullGeometry, readings: readonly 
 /** σ that the angle puts on a reading, N. */
 function angleShare(
   g: PullGeometry,
-  axes: { across: Vec3; upright: Vec3 },
+  axes: Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'>,
   r: PullReading,
   s: readonly number[],
 ): number {

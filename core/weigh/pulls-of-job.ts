@@ -1,10 +1,9 @@
 import { type Issue, LidwrightError } from '../error';
 import type { Mass, ResolvedJob } from '../job';
 import { type Vec3, add, dot, norm, scale, sub } from '../space';
-import type { KnownItem, MassProposal } from './proposal';
-import { type Beside, proposalFromPulls } from './proposal';
+import { type Beside, type KnownItem, type MassProposal, knownItems, proposalFromPulls } from './proposal';
 import { type FirstMoment, type PullGeometry, type PullReading } from './pull';
-import { expectedPullN, firstMomentFromPulls, pullGeometry } from './pull';
+import { expectedPullN, firstMomentFromPulls, planeAxes, pullGeometry } from './pull';
 
 /** How sure readings are where nobody says (common practice, no source): a luggage scale with hinge friction and an unsteady hand in it. */
 export const USUAL_PULL = { sigmaN: 3, sigmaDeg: 0.5, sigmaKg: 0.5, sigmaArmMm: 10 } as const;
@@ -41,6 +40,8 @@ export interface PullsFound {
   readonly trouble: readonly Issue[];
 }
 
+/** The directions that a first moment is given along. */
+export type MomentAxes = Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'>;
 export type Moment = Pick<FirstMoment, 'acrossKgMm' | 'uprightKgMm'>;
 
 /** The mass item that was weighed, or null; and the others that were on the lid then. */
@@ -72,7 +73,7 @@ function middleOfLid(job: ResolvedJob): Vec3 {
 export const momentOf = (
   items: readonly KnownItem[],
   geometry: Pick<PullGeometry, 'originMm'>,
-  axes: Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'>,
+  axes: MomentAxes,
 ): Moment => {
   const along = (axis: Vec3): number => items.reduce((s, i) => s + i.kg * dot(sub(i.atMm, geometry.originMm), axis), 0);
   return { acrossKgMm: along(axes.acrossAxis), uprightKgMm: along(axes.uprightAxis) };
@@ -204,3 +205,17 @@ export const gripRadiusMm = (g: PullGeometry): number => {
   const arm = sub(g.gripMm, g.originMm);
   return norm(sub(arm, scale(g.opening, dot(arm, g.opening))));
 };
+
+/** All mass items of a job with their places, lid closed. */
+export const allItems = (job: ResolvedJob): KnownItem[] => knownItems(job, null);
+
+/** Level first moment of items about a job's hinge with the lid closed and the base level, kg·mm; null where it can't be told. */
+export function closedMoment(job: ResolvedJob, items: readonly KnownItem[]): number | null {
+  try {
+    const geometry = pullGeometry(job);
+    return momentOf(items, geometry, planeAxes(geometry)).acrossKgMm;
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return null;
+  }
+}

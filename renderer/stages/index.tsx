@@ -7,7 +7,7 @@ import { PapersPanel } from './papers-panel';
 import { PlacePanel } from './place-panel';
 import { ProvePanel } from './prove-panel';
 import { StrutPanel } from './strut/strut-panel';
-import { WeighPanel } from './weigh-panel';
+import { WeighPanel } from './weigh/weigh-panel';
 import { WizardPanel } from './wizard-panel';
 
 /** The panel of the present stage; while a lid is traced from a photo, the panel of that. */

@@ -15,6 +15,7 @@ import { PROJECTIONS, type Projection, type Size, scaleBarMm, toPx } from './pro
 import type { Scene } from './scene';
 import { drawPulls } from './pull-arrows';
 import { sceneOf } from './scene-cache';
+import { drawWeighed } from './scene-weigh';
 import { drawRelations } from './scene-relations-draw';
 import { stemHandles } from './stem-handles';
 import { wizardImage } from './wizard-image';
@@ -290,6 +291,7 @@ export class SheetCanvas {
     if (state.stage === 'joints' && !state.wizard)
       for (const h of stemHandles(state.resolved, scene, state.sheet.pxPerMm)) drawStemHandle(pen, h, at, c);
     drawRelations(pen, state, scene, this.face());
+    if (state.stage === 'weigh') drawWeighed(pen, state, scene, this.face());
     if (state.stage === 'strut' && !state.drag) drawPulls(pen, state, scene, this.face());
     if (state.drag) drawDrag(pen, state, scene, this.face());
     else this.drawNames(pen, state, scene, at);

@@ -1,11 +1,14 @@
-import { addMass, removeMass } from '../../core/job';
-import { formatQuantity } from '../../core/quantity';
-import { add, scale } from '../../core/space';
-import { bench, edit } from '../state/store';
-import { useBench, useCalmBench } from '../state/use-bench';
-import { Part, TextField } from '../ui/fields';
-import { NumberField } from '../ui/number-field';
-import { PointTable } from './point-table';
+import '../../style/weigh.css';
+import { addMass, removeMass } from '../../../core/job';
+import { formatQuantity } from '../../../core/quantity';
+import { add, scale } from '../../../core/space';
+import { bench, edit } from '../../state/store';
+import { useBench, useCalmBench } from '../../state/use-bench';
+import { Part, TextField } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
+import { PointTable } from '../point-table';
+import { LiftedPart } from './lifted-part';
+import { PullsPart } from './pulls-part';
 
 /** Weigh: what is on the lid and where its middle is. */
 export function WeighPanel(): React.JSX.Element {
@@ -60,6 +63,13 @@ export function WeighPanel(): React.JSX.Element {
             ` Weight moment when closed: ${formatQuantity(Math.abs(outcome.tables[0]!.weightMomentNm[0]!), 'moment', units)}.`}
         </p>
       )}
+      <h3>From a scale</h3>
+      <PullsPart />
+      <LiftedPart />
+      <p className="caution">
+        On a road vehicle, a boat or a machine at work, follow local rules for lifting and holding loads, and leave to a
+        licensed person what is theirs.
+      </p>
     </>
   );
 }

@@ -1,0 +1,348 @@
+import { useId, useState } from 'react';
+import { LidwrightError } from '../../../core/error';
+import { type Job, addLifted, addPoint, chooseWeighed, freshId, removeLifted, setLifted } from '../../../core/job';
+import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
+import { dot, sub } from '../../../core/space';
+import { openingAxis } from '../../../core/travel';
+import { SUSPECT_W, USUAL_LIFTED } from '../../../core/weigh';
+import { bench, edit } from '../../state/store';
+import { useBench, useCalmBench } from '../../state/use-bench';
+import { weighedOf } from '../../state/weighed';
+import { Part } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
+import { PointTable } from '../point-table';
+import { EntryCell } from './entry-cell';
+import { NewRow } from './new-row';
+import { ProposalPart } from './proposal-part';
+import { angleEntry, scaleEntry, useScale } from './scale-of';
+import { StandSketch } from './stand-sketch';
+import { WeighedWhat } from './weighed-what';
+
+type Between = readonly [string, string];
+const keyOf = (between: Between): string => between.join('\n');
+
+/** Two corners farthest apart along the hinge: the side edges. */
+function sideEdges(job: Job): Between | null {
+  const { resolved } = bench.getState();
+  try {
+    const { opening, origin } = openingAxis(resolved);
+    const along = (id: string): number =>
+      dot(sub(resolved.points.find((p) => p.id === id)?.at ?? origin, origin), opening);
+    const corners = [...(job.outline ?? [])].sort((a, b) => along(a) - along(b));
+    return corners.length > 1 ? [corners[0]!, corners.at(-1)!] : null;
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return null;
+  }
+}
+
+/** The lid lifted off and weighed under two edges, lying and tilted. */
+export function LiftedPart(): React.JSX.Element {
+  const job = useBench((s) => s.history.present);
+  const resolved = useCalmBench((s) => s.resolved);
+  const units = useBench((s) => s.units);
+  const scale = useScale();
+  const [wrong, setWrong] = useState('');
+  const [more, setMore] = useState<Between | null>(null);
+  const raw = job.weighings?.lifted?.readings ?? [];
+  const read = resolved.weighings?.lifted?.readings ?? [];
+  const found = weighedOf(resolved).lifted;
+  const groups: Between[] = [];
+  for (const r of raw) if (!groups.some((g) => keyOf(g) === keyOf(r.between))) groups.push(r.between);
+  if (groups.length === 0) groups.push([job.hinge.a, job.grip]);
+  if (more && !groups.some((g) => keyOf(g) === keyOf(more))) groups.push(more);
+  const worst = found?.readings
+    .flatMap((pair, i) => pair.map((check, k) => ({ check, i, k })))
+    .filter(({ check }) => check?.w != null && Math.abs(check.w) > SUSPECT_W)
+    .sort((a, b) => Math.abs(b.check!.w!) - Math.abs(a.check!.w!))[0];
+  const sides = sideEdges(job);
+  const whole = found?.whole;
+  return (
+    <Part title="Lift it off and weigh it" folded={raw.length === 0}>
+      <ul className="cautions hint">
+        <li>Struts off and a prop in before the hinge pins come out. Lift with enough people or a hoist, not alone.</li>
+        <li>Chock the tilted lid so that it can’t slide off its blocks; keep hands and feet from under it.</li>
+        <li>Level the two scales; a block as high as a scale goes under an edge that has none.</li>
+      </ul>
+      <WeighedWhat way="lifted" />
+      {groups.map((between) => (
+        <EdgesTable
+          key={keyOf(between)}
+          between={between}
+          fresh={!raw.some((r) => keyOf(r.between) === keyOf(between))}
+          onFresh={setMore}
+          say={setWrong}
+        />
+      ))}
+      {wrong && (
+        <p className="wrong" role="alert">
+          {wrong}
+        </p>
+      )}
+      <p className="hint">
+        Lying flat gives the mass and how far out its centre is; tilted about the same edges, its height (30° is good);
+        at the two side edges, its place along the hinge. Leave a scale blank where a block stood.
+      </p>
+      <div className="row">
+        {sides && raw.length > 0 && !groups.some((g) => keyOf(g) === keyOf(sides)) && (
+          <button type="button" onClick={() => setMore(sides)}>
+            Weigh at the side edges too
+          </button>
+        )}
+      </div>
+      {found && raw.length > 0 && (
+        <div className="stands">
+          {found.stands.map(
+            (stand, i) =>
+              stand &&
+              read[i] && (
+                <StandSketch
+                  key={read[i].id}
+                  job={resolved}
+                  stand={stand}
+                  forcesN={[read[i].firstN, read[i].secondN]}
+                  scale={scale}
+                  centreMm={whole?.atMm ?? null}
+                  title={`Weighing ${i + 1}: tilted ${read[i].tiltDeg ?? 0}°`}
+                />
+              ),
+          )}
+        </div>
+      )}
+      {worst && (
+        <p className="wrong" role="status">
+          In weighing {worst.i + 1} the {worst.k === 0 ? 'first' : 'second'} scale reads{' '}
+          {formatOnScale(Math.abs(worst.check!.offN!), scale)} too {worst.check!.offN! > 0 ? 'much' : 'little'} against
+          the rest. Read it again, or leave that weighing out.
+        </p>
+      )}
+      {whole && (
+        <p className="sum">
+          All that was on the scales: {formatQuantity(whole.kg, 'mass', units, 1).replace(/ .*/, '')} ±{' '}
+          {formatQuantity(whole.sigmaKg, 'mass', units, 1)}.
+          {whole.spare === 0 && ' Nothing checks these readings: one more weighing would.'}
+        </p>
+      )}
+      {found && raw.length > 0 && (
+        <ProposalPart way="lifted" item={found.item} proposal={found.proposal} trouble={found.trouble} />
+      )}
+      <details className="item">
+        <summary>Where the edges carried</summary>
+        <p className="hint">The places on the lid, lid closed, where it rested. Along the edge they may be anywhere.</p>
+        <PointTable only={[...new Set(groups.flat())]} />
+        <button
+          type="button"
+          onClick={() =>
+            edit('Add a point where the lid rested', (now) => {
+              const id = freshId(now, 'points', 'rest');
+              const [x, y, z] = resolved.points.find((p) => p.id === now.grip)?.at ?? [0, 0, 0];
+              return addPoint(now, {
+                id,
+                name: `Rested here ${id.replace('rest', '') || '1'}`,
+                on: 'lid',
+                at: [x, y, z],
+              });
+            })
+          }
+        >
+          Add a point where it rested
+        </button>
+      </details>
+      <details className="item">
+        <summary>How sure the readings are</summary>
+        <NumberField
+          label="Scale, ±"
+          path={['weighings', 'lifted', 'sigmaN']}
+          dimension="force"
+          fallback={USUAL_LIFTED.sigmaN}
+        />
+        <NumberField
+          label="Tilt, ±"
+          path={['weighings', 'lifted', 'sigmaDeg']}
+          dimension="angle"
+          fallback={USUAL_LIFTED.sigmaDeg}
+        />
+        <NumberField
+          label="Where an edge carried, ±"
+          path={['weighings', 'lifted', 'sigmaMm']}
+          dimension="length"
+          fallback={USUAL_LIFTED.sigmaMm}
+        />
+      </details>
+    </Part>
+  );
+}
+
+interface TableProps {
+  readonly between: Between;
+  /** No reading has these edges yet. */
+  readonly fresh: boolean;
+  readonly onFresh: (between: Between) => void;
+  readonly say: (wrong: string) => void;
+}
+
+/** The weighings at one pair of edges. */
+function EdgesTable({ between, fresh, onFresh, say }: TableProps): React.JSX.Element {
+  const id = useId();
+  const all = useBench((s) => s.history.present.weighings?.lifted?.readings) ?? [];
+  const points = useBench((s) => s.history.present.points);
+  const hinge = useBench((s) => s.history.present.hinge);
+  const read = useCalmBench((s) => s.resolved).weighings?.lifted?.readings ?? [];
+  const scale = useScale();
+  const rows = all.map((r, i) => ({ r, i })).filter(({ r }) => keyOf(r.between) === keyOf(between));
+  const places = points.filter((p) => p.on === 'lid' || p.id === hinge.a || p.id === hinge.b);
+  const put = (label: string, run: (job: Job) => Job): void => {
+    if (!edit(label, run))
+      throw new LidwrightError({ what: 'that was refused', where: [], advice: 'See the note below.' });
+  };
+  const move = (k: 0 | 1, point: string): void => {
+    const next: Between = k === 0 ? [point, between[1]] : [between[0], point];
+    if (next[0] === next[1]) return say('Both edges at one point. Choose a point at each of the two edges.');
+    say('');
+    if (fresh) onFresh(next);
+    else
+      edit('Choose where the lid rested', (job) =>
+        rows.reduce((now, { r }) => setLifted(now, { id: r.id, patch: { between: [next[0], next[1]] } }), job),
+      );
+  };
+  const force = (text: string): { n: ReturnType<typeof scaleEntry> | undefined } => ({
+    n: text.trim() === '' ? undefined : scaleEntry(text, scale),
+  });
+  return (
+    <>
+      {(['First edge at', 'Second edge at'] as const).map((words, k) => (
+        <div className="field" key={words}>
+          <label htmlFor={`${id}-${k}`}>{words}</label>
+          <span className="entry">
+            <select id={`${id}-${k}`} value={between[k]} onChange={(e) => move(k as 0 | 1, e.target.value)}>
+              {places.map((p) => (
+                <option key={p.id} value={p.id}>
+                  {p.name ?? p.id}
+                </option>
+              ))}
+            </select>
+          </span>
+        </div>
+      ))}
+      <table className="entries" aria-label="Weighings of the lifted lid">
+        <thead>
+          <tr>
+            <th scope="col">
+              <span className="unseen">Used</span>
+            </th>
+            <th scope="col" title="How far the second edge was raised from how the lid lies when closed">
+              Tilt °
+            </th>
+            <th scope="col">First {scale}</th>
+            <th scope="col">Second {scale}</th>
+            <th scope="col">
+              <span className="unseen">Remove</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ r, i }, row) => {
+            const at = read[i];
+            const cell = (
+              column: number,
+              label: string,
+              key: 'tiltDeg' | 'firstN' | 'secondN',
+              shown: string,
+              take: (text: string) => void,
+            ): React.JSX.Element => (
+              <td>
+                <EntryCell
+                  label={`${label} of weighing ${i + 1}`}
+                  cell={`${row}:${column}`}
+                  name={`weighings.lifted.readings.${i}.${key}`}
+                  shown={shown}
+                  rows={rows.length}
+                  take={take}
+                  say={say}
+                />
+              </td>
+            );
+            const set = (key: 'firstN' | 'secondN') => (text: string) =>
+              put('Set what a scale read', (job) => setLifted(job, { id: r.id, patch: { [key]: force(text).n } }));
+            return (
+              <tr key={r.id} className={r.use === false ? 'left-out' : ''}>
+                <td>
+                  <input
+                    type="checkbox"
+                    aria-label={`Use weighing ${i + 1}`}
+                    checked={r.use !== false}
+                    onChange={(e) =>
+                      edit(e.target.checked ? 'Use a weighing' : 'Leave a weighing out', (job) =>
+                        setLifted(job, { id: r.id, patch: { use: e.target.checked ? undefined : false } }),
+                      )
+                    }
+                  />
+                </td>
+                {cell(0, 'Tilt', 'tiltDeg', at ? String(Number((at.tiltDeg ?? 0).toFixed(3))) : '', (text) => {
+                  const tiltDeg = angleEntry(text);
+                  put('Set a tilt', (job) => setLifted(job, { id: r.id, patch: { tiltDeg } }));
+                })}
+                {cell(
+                  1,
+                  'First scale',
+                  'firstN',
+                  at?.firstN === undefined ? '' : shownOnScale(at.firstN, scale),
+                  set('firstN'),
+                )}
+                {cell(
+                  2,
+                  'Second scale',
+                  'secondN',
+                  at?.secondN === undefined ? '' : shownOnScale(at.secondN, scale),
+                  set('secondN'),
+                )}
+                <td>
+                  <button
+                    type="button"
+                    className="link"
+                    aria-label={`Remove weighing ${i + 1}`}
+                    onClick={() => edit('Remove a weighing', (job) => removeLifted(job, { id: r.id }))}
+                  >
+                    ×
+                  </button>
+                </td>
+              </tr>
+            );
+          })}
+          <NewRow
+            columns={[
+              { label: 'Tilt' },
+              { label: 'First scale', optional: true },
+              { label: 'Second scale', optional: true },
+            ]}
+            rows={rows.length}
+            name="lifted"
+            before={1}
+            after={1}
+            say={say}
+            add={([tilt, first, second]) => {
+              const [firstN, secondN] = [force(first!).n, force(second!).n];
+              if (firstN === undefined && secondN === undefined)
+                throw new LidwrightError({
+                  what: 'neither scale was read',
+                  where: [],
+                  advice: 'Type what one of them shows at least.',
+                });
+              const weighing = {
+                between: [between[0], between[1]] as [string, string],
+                tiltDeg: angleEntry(tilt!),
+                ...(firstN === undefined ? {} : { firstN }),
+                ...(secondN === undefined ? {} : { secondN }),
+              };
+              put('Add a weighing', (job) => {
+                const item = job.masses[0];
+                const begun = job.weighings?.lifted || !item ? job : chooseWeighed(job, { way: 'lifted', of: item.id });
+                return addLifted(begun, { weighing });
+              });
+            }}
+          />
+        </tbody>
+      </table>
+    </>
+  );
+}

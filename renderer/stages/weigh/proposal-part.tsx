@@ -1,0 +1,146 @@
+import { useState } from 'react';
+import { type Issue, LidwrightError } from '../../../core/error';
+import { type Job, type Mass, type ResolvedJob, type WeighWay, chooseWeighed, resolveJob } from '../../../core/job';
+import { formatQuantity } from '../../../core/quantity';
+import { STANDARD_GRAVITY } from '../../../core/travel';
+import { type MassProposal, allItems, applyMassProposal, closedMoment } from '../../../core/weigh';
+import { edit } from '../../state/store';
+import { useBench } from '../../state/use-bench';
+
+interface Props {
+  readonly way: WeighWay;
+  readonly item: Mass | null;
+  readonly proposal: MassProposal | null;
+  readonly trouble: readonly Issue[];
+}
+
+/** The job with what was weighed put in; a new item is then the one that is weighed, so that a second time corrects it. */
+function withItem(job: Job, way: WeighWay, item: Mass | null, proposal: MassProposal, name: string): Job {
+  if (item) return applyMassProposal(job, { proposal, massId: item.id });
+  const next = applyMassProposal(job, { proposal, name });
+  return chooseWeighed(next, { way, of: next.masses.at(-1)!.id });
+}
+
+/** What the lid becomes with it, or why it can't. */
+function outcomeOf(run: () => Job): { readonly job: ResolvedJob | null; readonly why: string } {
+  try {
+    return { job: resolveJob(run()), why: '' };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { job: null, why: `${error.what}. ${error.advice}` };
+  }
+}
+
+/** Before and after, and the button that puts it in: one undo step. */
+export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX.Element {
+  const job = useBench((s) => s.history.present);
+  const resolved = useBench((s) => s.resolved);
+  const units = useBench((s) => s.units);
+  const [typed, setTyped] = useState('');
+  const name = typed.trim() || 'Weighed lid';
+  if (!proposal)
+    return (
+      <>
+        {trouble.map((t) => (
+          <p key={t.what} className="wrong" role="status">
+            {t.what[0]!.toUpperCase() + t.what.slice(1)}. {t.advice}
+          </p>
+        ))}
+      </>
+    );
+  const { job: after, why } = outcomeOf(() => withItem(job, way, item, proposal, name));
+  const at = item ? resolved.points.find((p) => p.id === item.at)?.at : undefined;
+  const length = (v: number): string => formatQuantity(v, 'length', units);
+  const bare = (text: string): string => text.replace(/ .*/, '');
+  const same = (a: string, b: string): React.JSX.Element => <td>{a === b ? 'as it was' : b}</td>;
+  const moment = (j: ResolvedJob): string =>
+    formatQuantity(((closedMoment(j, allItems(j)) ?? NaN) * STANDARD_GRAVITY) / 1000, 'moment', units);
+  const title = item ? (item.name ?? item.id) : name;
+  return (
+    <>
+      <table className="needs proposal" aria-label={`What was weighed: ${title}`}>
+        <caption>{title}</caption>
+        <thead>
+          <tr>
+            <th></th>
+            <th scope="col">Now</th>
+            <th scope="col">Weighed</th>
+          </tr>
+        </thead>
+        <tbody>
+          <tr>
+            <th scope="row">Mass</th>
+            <td>{item ? formatQuantity(item.kg, 'mass', units, 1) : '–'}</td>
+            <td>
+              {bare(formatQuantity(proposal.kg, 'mass', units, 1))} ±{' '}
+              {formatQuantity(proposal.sigma.kg, 'mass', units, 1)}
+            </td>
+          </tr>
+          {(['X', 'Y', 'Z'] as const).map((axis, k) => {
+            const sigma = proposal.sigma.atMm[k]!;
+            return (
+              <tr key={axis}>
+                <th scope="row">{axis}</th>
+                <td>{at ? length(at[k]!) : '–'}</td>
+                {sigma < 0.05 ? (
+                  same(at ? length(at[k]!) : '', length(proposal.at[k]!))
+                ) : (
+                  <td>
+                    {bare(length(proposal.at[k]!))} ± {length(sigma)}
+                  </td>
+                )}
+              </tr>
+            );
+          })}
+          {after && (
+            <tr>
+              <th scope="row">Whole lid, closed</th>
+              <td>{moment(resolved)}</td>
+              <td>{moment(after)}</td>
+            </tr>
+          )}
+        </tbody>
+      </table>
+      {proposal.assumed.length > 0 && (
+        <p className="hint">
+          {item ? 'Kept as it was' : 'Taken from the middle of the outline'}, not measured:{' '}
+          {proposal.assumed.map((d) => directionWords(d)).join(', ')}.
+        </p>
+      )}
+      {!item && (
+        <div className="field">
+          <label htmlFor={`weighed-name-${way}`}>Call it</label>
+          <span className="entry">
+            <input
+              id={`weighed-name-${way}`}
+              className="wide"
+              value={typed}
+              placeholder="Weighed lid"
+              maxLength={200}
+              onChange={(e) => setTyped(e.target.value)}
+            />
+          </span>
+        </div>
+      )}
+      {why && <p className="wrong">{why}</p>}
+      <button
+        type="button"
+        className="strong"
+        disabled={after === null}
+        onClick={() =>
+          edit(item ? `Correct ${title} as weighed` : `Add ${title} as weighed`, (now) =>
+            withItem(now, way, item, proposal, name),
+          )
+        }
+      >
+        {item ? `Correct ${title}` : 'Add as a mass item'}
+      </button>
+    </>
+  );
+}
+
+/** A direction that was not measured, by the axis it mostly runs along. */
+function directionWords(d: readonly number[]): string {
+  const k = [0, 1, 2].reduce((best, i) => (Math.abs(d[i]!) > Math.abs(d[best]!) ? i : best), 0);
+  return `its place along ${['X', 'Y', 'Z'][k]}`;
+}

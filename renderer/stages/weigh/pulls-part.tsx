@@ -1,0 +1,358 @@
+import { useState } from 'react';
+import { LidwrightError } from '../../../core/error';
+import { type Job, addPulls, chooseWeighed, removePull, setPull } from '../../../core/job';
+import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
+import { PULLS_GIVE_NO_MASS, SUSPECT_W, USUAL_PULL, mostSuspect, type PullsFound } from '../../../core/weigh';
+import { STANDARD_GRAVITY } from '../../../core/travel';
+import { edit, notify, setAngle } from '../../state/store';
+import { useBench, useCalmBench } from '../../state/use-bench';
+import { weighedOf } from '../../state/weighed';
+import { ChoiceField, Part } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
+import { EntryCell } from './entry-cell';
+import { NewRow } from './new-row';
+import { ProposalPart } from './proposal-part';
+import { isList, linesFromPulls, pullsFromLines } from './pull-lines';
+import { angleEntry, scaleEntry, useScale } from './scale-of';
+import { WeighedWhat } from './weighed-what';
+
+type NewPull = Parameters<typeof addPulls>[1]['pulls'][number];
+
+/** The first reading also says what was weighed, where nobody has: the first mass item. */
+const withPulls = (job: Job, pulls: readonly NewPull[]): Job => {
+  const first = job.masses[0];
+  const begun = job.weighings?.pulls || !first ? job : chooseWeighed(job, { way: 'pulls', of: first.id });
+  return addPulls(begun, { pulls });
+};
+
+/** The lid held at its grip with a scale, at two or more angles, struts off. */
+export function PullsPart(): React.JSX.Element {
+  const raw = useBench((s) => s.history.present.weighings?.pulls?.readings) ?? [];
+  const resolved = useCalmBench((s) => s.resolved);
+  const scale = useScale();
+  const [wrong, setWrong] = useState('');
+  const found = weighedOf(resolved).pulls;
+  const read = resolved.weighings?.pulls?.readings ?? [];
+  const ways = new Set(raw.map((r) => r.pull ?? 'square'));
+  const usual = raw.at(-1)?.pull ?? 'square';
+  const suspect = found && mostSuspect(found.readings);
+  const put = (label: string, run: (job: Job) => Job): void => {
+    if (!edit(label, run))
+      throw new LidwrightError({ what: 'that was refused', where: [], advice: 'See the note below.' });
+  };
+  return (
+    <Part title="Pull at the grip" folded={raw.length === 0}>
+      <ul className="cautions hint">
+        <li>Prop the lid, then take the struts off: while one pushes, the scale tells nothing.</li>
+        <li>
+          Without struts the lid falls. Leave a prop close under it, lift it just clear to read, hands out of the gap.
+        </li>
+        <li>Read on a slow lift and on a slow lowering, and type the mean: that takes hinge friction out.</li>
+      </ul>
+      <WeighedWhat way="pulls" />
+      <div className="field">
+        <label htmlFor="pull-way">The scale pulls</label>
+        <span className="entry">
+          <select
+            id="pull-way"
+            value={ways.size > 1 ? 'mixed' : usual}
+            onChange={(e) => {
+              const pull = e.target.value === 'upright' ? 'upright' : undefined;
+              edit('Set how the scale pulls', (job) =>
+                raw.reduce((next, r) => setPull(next, { id: r.id, patch: { pull } }), job),
+              );
+            }}
+            disabled={raw.length === 0}
+          >
+            <option value="square">square to the lid</option>
+            <option value="upright">straight up</option>
+            {ways.size > 1 && (
+              <option value="mixed" disabled>
+                both ways
+              </option>
+            )}
+          </select>
+        </span>
+      </div>
+      <table className="entries" aria-label="Pulls at the grip">
+        <thead>
+          <tr>
+            <th scope="col">
+              <span className="unseen">Used</span>
+            </th>
+            <th scope="col">Lid at °</th>
+            <th scope="col">Reads {scale}</th>
+            <th scope="col">Should</th>
+            <th scope="col">Off by</th>
+            <th scope="col">
+              <span className="unseen">Remove</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {raw.map((r, i) => {
+            const row = read[i];
+            const check = found?.readings[i];
+            const at = row ? `${Number(row.angleDeg.toFixed(1))}°` : `reading ${i + 1}`;
+            const isSuspect = check?.w != null && Math.abs(check.w) > SUSPECT_W;
+            return (
+              <tr
+                key={r.id}
+                className={r.use === false ? 'left-out' : ''}
+                onFocus={() => row && setAngle(row.angleDeg)}
+              >
+                <td>
+                  <input
+                    type="checkbox"
+                    aria-label={`Use the pull at ${at}`}
+                    checked={r.use !== false}
+                    onChange={(e) =>
+                      edit(e.target.checked ? 'Use a pull' : 'Leave a pull out', (job) =>
+                        setPull(job, { id: r.id, patch: { use: e.target.checked ? undefined : false } }),
+                      )
+                    }
+                  />
+                </td>
+                <td>
+                  <EntryCell
+                    label={`Angle of reading ${i + 1}`}
+                    cell={`${i}:0`}
+                    name={`weighings.pulls.readings.${i}.angleDeg`}
+                    shown={row ? String(Number(row.angleDeg.toFixed(3))) : ''}
+                    rows={raw.length}
+                    take={(text) => {
+                      const angleDeg = angleEntry(text);
+                      put('Set the angle of a pull', (job) => setPull(job, { id: r.id, patch: { angleDeg } }));
+                    }}
+                    say={setWrong}
+                  />
+                </td>
+                <td>
+                  <EntryCell
+                    label={`Scale at ${at}`}
+                    cell={`${i}:1`}
+                    name={`weighings.pulls.readings.${i}.forceN`}
+                    shown={row ? shownOnScale(row.forceN, scale) : ''}
+                    rows={raw.length}
+                    take={(text) => {
+                      const forceN = scaleEntry(text, scale);
+                      put('Set what the scale read', (job) => setPull(job, { id: r.id, patch: { forceN } }));
+                    }}
+                    say={setWrong}
+                  />
+                </td>
+                <td>{check?.expectedN == null ? '' : formatOnScale(check.expectedN, scale).replace(/ .*/, '')}</td>
+                <td className={isSuspect ? 'suspect' : ''}>
+                  {check?.offN == null ? '' : signed(formatOnScale(check.offN, scale).replace(/ .*/, ''))}
+                </td>
+                <td>
+                  <button
+                    type="button"
+                    className="link"
+                    aria-label={`Remove the pull at ${at}`}
+                    onClick={() => edit('Remove a pull', (job) => removePull(job, { id: r.id }))}
+                  >
+                    ×
+                  </button>
+                </td>
+              </tr>
+            );
+          })}
+          <NewRow
+            columns={[{ label: 'Angle' }, { label: 'Scale' }]}
+            rows={raw.length}
+            name="pulls"
+            before={1}
+            after={3}
+            say={setWrong}
+            add={([angle, force]) => {
+              const pull = {
+                angleDeg: angleEntry(angle!),
+                forceN: scaleEntry(force!, scale),
+                ...(usual === 'upright' ? { pull: usual } : {}),
+              };
+              put('Add a pull', (job) => withPulls(job, [pull]));
+            }}
+            paste={(text) => {
+              if (!isList(text)) return false;
+              try {
+                const pulls = pullsFromLines(text, scale, usual);
+                edit(`Paste ${pulls.length} pulls`, (job) => withPulls(job, pulls));
+                setWrong('');
+              } catch (error) {
+                if (!(error instanceof LidwrightError)) throw error;
+                setWrong(`${error.what}. ${error.advice}`);
+              }
+              return true;
+            }}
+          />
+        </tbody>
+      </table>
+      {wrong && (
+        <p className="wrong" role="alert">
+          {wrong}
+        </p>
+      )}
+      <p className="hint">
+        Type the angle, Enter, what the scale shows, Enter. A list of both can be pasted.{' '}
+        {raw.length > 0 && (
+          <button
+            type="button"
+            className="link"
+            onClick={() =>
+              void navigator.clipboard
+                .writeText(linesFromPulls(read, scale))
+                .then(() => notify(`${read.length} pulls copied as a list.`))
+                .catch(() => notify('The browser does not let a page copy here.', 'bad'))
+            }
+          >
+            Copy the list
+          </button>
+        )}
+      </p>
+      {suspect && found && (
+        <p className="wrong" role="status">
+          The pull at {Number((read[found.readings.indexOf(suspect)]?.angleDeg ?? 0).toFixed(1))}° reads{' '}
+          {formatOnScale(Math.abs(suspect.offN!), scale)} too {suspect.offN! > 0 ? 'much' : 'little'} against the rest.
+          Read it again, or leave it out.
+        </p>
+      )}
+      {raw.length > 0 && found && <PullsResult found={found} />}
+      <details className="item">
+        <summary>How sure the readings are</summary>
+        <ChoiceField
+          label="The scale shows"
+          path={['weighings', 'scale']}
+          fallback={scale}
+          options={[
+            ['kg', 'kg'],
+            ['N', 'N'],
+            ['lb', 'lb'],
+          ]}
+        />
+        <NumberField
+          label="Scale, ±"
+          path={['weighings', 'pulls', 'sigmaN']}
+          dimension="force"
+          fallback={USUAL_PULL.sigmaN}
+        />
+        <NumberField
+          label="Angle, ±"
+          path={['weighings', 'pulls', 'sigmaDeg']}
+          dimension="angle"
+          fallback={USUAL_PULL.sigmaDeg}
+        />
+        <NumberField
+          label="Base pitched, bow down +"
+          path={['weighings', 'pulls', 'pitchDeg']}
+          dimension="angle"
+          fallback={0}
+        />
+        <NumberField label="Base rolled" path={['weighings', 'pulls', 'rollDeg']} dimension="angle" fallback={0} />
+        <p className="hint">± is one standard deviation: two readings out of three lie within it.</p>
+      </details>
+    </Part>
+  );
+}
+
+const signed = (text: string): string =>
+  /^[−0]/.test(text) && !/[1-9]/.test(text) ? '0' : text.startsWith('−') ? text : `+${text}`;
+
+/** What the pulls give, and the one fact that they don't. */
+function PullsResult({ found }: { found: PullsFound }): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const known = useBench((s) => s.history.present.weighings?.pulls?.known) ?? 'arm';
+  const down = useBench((s) => s.history.present.hinge.opens === 'down');
+  const { moment, listed, beside } = found;
+  const nm = (kgMm: number): string => formatQuantity((kgMm * STANDARD_GRAVITY) / 1000, 'moment', units);
+  const sigma = (k: 0 | 1): string => nm(Math.sqrt(moment!.covariance[k]![k]!)).replace(/ .*/, '');
+  const fact = beside?.fact;
+  return (
+    <>
+      {moment && listed && (
+        <table className="needs" aria-label="Moment of the weight about the hinge">
+          <caption>Moment of the weight about the hinge</caption>
+          <thead>
+            <tr>
+              <th></th>
+              <th scope="col">Pulls say</th>
+              <th scope="col">Items say</th>
+            </tr>
+          </thead>
+          <tbody>
+            <tr>
+              <th scope="row">Lid closed</th>
+              <td>
+                {nm(moment.acrossKgMm).replace(/ .*/, '')} ± {sigma(0)}
+              </td>
+              <td>{nm(listed.acrossKgMm)}</td>
+            </tr>
+            <tr>
+              <th scope="row">Turned 90°</th>
+              <td>
+                {nm((down ? 1 : -1) * moment.uprightKgMm).replace(/ .*/, '')} ± {sigma(1)}
+              </td>
+              <td>{nm((down ? 1 : -1) * listed.uprightKgMm)}</td>
+            </tr>
+          </tbody>
+        </table>
+      )}
+      {moment?.spare === 0 && <p className="hint">Two angles fix it and nothing checks them. Read a third.</p>}
+      <p className="hint">{PULLS_GIVE_NO_MASS}</p>
+      {moment && (
+        <>
+          <ChoiceField
+            label="Known beside them"
+            path={['weighings', 'pulls', 'known']}
+            fallback="arm"
+            options={[
+              ['arm', 'how far out'],
+              ['mass', 'its mass'],
+            ]}
+          />
+          {known === 'mass' ? (
+            <>
+              <NumberField
+                label="Its mass"
+                path={['weighings', 'pulls', 'kg']}
+                dimension="mass"
+                {...(fact && 'kg' in fact ? { fallback: fact.kg } : {})}
+              />
+              <NumberField
+                label="±"
+                path={['weighings', 'pulls', 'sigmaKg']}
+                dimension="mass"
+                fallback={USUAL_PULL.sigmaKg}
+              />
+            </>
+          ) : (
+            <>
+              <NumberField
+                label="Its centre, out from the hinge"
+                path={['weighings', 'pulls', 'armMm']}
+                dimension="length"
+                {...(fact && 'acrossMm' in fact ? { fallback: fact.acrossMm } : {})}
+              />
+              <NumberField
+                label="±"
+                path={['weighings', 'pulls', 'sigmaArmMm']}
+                dimension="length"
+                fallback={USUAL_PULL.sigmaArmMm}
+              />
+            </>
+          )}
+          <p className="hint">
+            {beside === null
+              ? 'Type the mass of the new item.'
+              : beside.typed
+                ? 'As typed.'
+                : found.item
+                  ? `Taken from ${found.item.name ?? found.item.id} as it stands: not measured.`
+                  : 'Taken as the middle of the lid’s outline: not measured.'}
+          </p>
+        </>
+      )}
+      <ProposalPart way="pulls" item={found.item} proposal={found.proposal} trouble={found.trouble} />
+    </>
+  );
+}
