@@ -3,6 +3,7 @@ import { type Vec3, cross, distance, norm, perpendicularTo, sub, unit } from '..
 import { specIssues } from '../strut';
 import { bracketNeeds } from './bracket-check';
 import { obstacleIssues } from './obstacle-check';
+import { proofIssues } from './proof-check';
 import { surveyIssues } from './survey-check';
 import type { ResolvedJob, Spring, StrutEnd } from './types';
 import { weighingIssues } from './weighing-check';
@@ -151,6 +152,7 @@ export function jobIssues(job: ResolvedJob): Issue[] {
   issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
   issues.push(...surveyIssues(job));
   issues.push(...weighingIssues(job));
+  issues.push(...proofIssues(job));
   return issues;
 }
 

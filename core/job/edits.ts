@@ -162,7 +162,20 @@ export function addLoadCase(job: Job, args: Omit<JobLoadCase, 'id'>): Job {
 export function removeLoadCase(job: Job, args: { id: string }): Job {
   if (job.loadCases.length <= 1)
     return fail('the last load case must stay', ['loadCases'], 'Change it, or add another first.');
-  return removeFrom(job, 'loadCases', args.id);
+  let next = removeFrom(job, 'loadCases', args.id);
+  // what was measured in it stays, but is left out: in another case it would mislead
+  const own = next.proof?.loadCase === args.id;
+  if (own) next = setValue(next, { path: ['proof', 'loadCase'], value: undefined });
+  if (next.proof?.readings)
+    next = setValue(next, {
+      path: ['proof', 'readings'],
+      value: next.proof.readings.map((r) => {
+        if (r.loadCase === undefined ? !own : r.loadCase !== args.id) return r;
+        const { loadCase: _gone, ...rest } = r;
+        return { ...rest, use: false };
+      }),
+    });
+  return next;
 }
 
 /** Switches a mass on or off in a load case. */
@@ -201,6 +214,11 @@ export function removeStrut(job: Job, args: { id: string }): Job {
       c.lost?.includes(args.id) ? { ...c, lost: c.lost.filter((lost) => lost !== args.id) } : c,
     ),
   };
+  if (next.proof?.readings?.some((r) => r.strut === args.id))
+    next = setValue(next, {
+      path: ['proof', 'readings'],
+      value: next.proof.readings.filter((r) => r.strut !== args.id),
+    });
   if (next.brackets) next = { ...next, brackets: next.brackets.filter((b) => b.strut !== args.id) };
   if (next.relations) next = { ...next, relations: next.relations.filter((r) => r.strut !== args.id) };
   for (const point of [strut.base, strut.lid])

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { num, showValue } from './number-field';
 import { BRACKET_KINDS, THREAD_NAMES } from './bracket-kinds';
+import { PROOF_KINDS } from './proof-kinds';
 import { OBSERVATION_KINDS, RELATION_KINDS } from './survey-kinds';
 
 export const FORMAT = 'lidwright-job';
@@ -500,6 +501,48 @@ export const weighingsSchema = section({
   }).optional(),
 });
 
+/** Something measured on the fitted lid. */
+export const proofReadingSchema = section({
+  id,
+  what: z.enum(PROOF_KINDS, named('a kind of measurement')),
+  /** Strut length, joint angle: which strut, and which end of it. */
+  strut: id.optional(),
+  end: z.enum(['base', 'lid'], named('"base" or "lid"')).optional(),
+  /** Strut length, joint angle: with the lid shut or as far open as it goes; at angleDeg where not given. */
+  at: z.enum(['closed', 'open'], named('"closed" or "open"')).optional(),
+  angleDeg: num({ dimension: 'angle', min: 0, max: 350 }).optional(),
+  /** Hand force: which way the lid moves; positive where the hand pushes the way it opens. */
+  way: z.enum(['opening', 'closing'], named('"opening" or "closing"')).optional(),
+  /** At right angles to the line from hinge to grip (square, where not given), or straight up. */
+  pull: z.enum(['square', 'upright'], named('"square" or "upright"')).optional(),
+  /** true: the struts were taken off for it. */
+  strutsOff: z.boolean(named('true or false')).optional(),
+  valueMm: lengthFrom0.optional(),
+  valueN: num({ dimension: 'force', min: -1e5, max: 1e5 }).optional(),
+  valueDeg: num({ dimension: 'angle', min: 0, max: 350 }).optional(),
+  valueKg: num({ dimension: 'mass', min: 0, max: 1e5 }).optional(),
+  /** Standard deviation in the kind's own unit; the usual one of the tool where not given. */
+  sigmaMm: lengthOver0.optional(),
+  sigmaN: num({ dimension: 'force', min: 0, max: 1e5, open: true }).optional(),
+  sigmaDeg: num({ dimension: 'angle', min: 0, max: 90, open: true }).optional(),
+  sigmaKg: num({ dimension: 'mass', min: 0, max: 1e4, open: true }).optional(),
+  /** Load case it was read in, where not the proof's own. */
+  loadCase: id.optional(),
+  tempC: num({ dimension: 'temperature', min: -100, max: 200 }).optional(),
+  /** false: kept, but left out. */
+  use: z.boolean(named('true or false')).optional(),
+});
+
+/** What was measured after fitting. */
+export const proofSchema = section({
+  date: label.optional(),
+  /** Which masses were on and how the base stood; the first load case where not given. */
+  loadCase: id.optional(),
+  /** Of the struts, then; 20 °C where not given. */
+  tempC: num({ dimension: 'temperature', min: -100, max: 200 }).optional(),
+  readings: list(proofReadingSchema, 'measurements').optional(),
+});
+
 /** The one truth about a job file, version 1. Unknown keys are kept. */
 export const jobSchema = z
   .looseObject(
@@ -526,6 +569,7 @@ export const jobSchema = z
       relations: list(relationSchema, 'relations').optional(),
       weighings: weighingsSchema.optional(),
       papers: papersSchema.optional(),
+      proof: proofSchema.optional(),
     },
     named('an object'),
   )

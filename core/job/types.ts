@@ -25,6 +25,8 @@ export type JobRelation = NonNullable<Job['relations']>[number];
 export type JobWeighings = NonNullable<Job['weighings']>;
 export type JobPull = NonNullable<NonNullable<JobWeighings['pulls']>['readings']>[number];
 export type JobLifted = NonNullable<NonNullable<JobWeighings['lifted']>['readings']>[number];
+export type JobProof = NonNullable<Job['proof']>;
+export type JobProofReading = NonNullable<JobProof['readings']>[number];
 export type JobLoadCase = Job['loadCases'][number];
 export type EndName = 'base' | 'lid';
 
@@ -62,6 +64,7 @@ export type Spring = Full<NonNullable<PlainJob['springs']>[number], 'quantity'>;
 export type Bracket = NonNullable<PlainJob['brackets']>[number];
 export type Observation = NonNullable<PlainJob['observations']>[number];
 export type Relation = NonNullable<PlainJob['relations']>[number];
+export type ProofReading = NonNullable<NonNullable<PlainJob['proof']>['readings']>[number];
 export type Obstacle = NonNullable<PlainJob['obstacles']>[number];
 
 /** A job with every number worked out and every default in place: what the kernel and the views read. */
