@@ -14,8 +14,8 @@ const IDS = Object.keys(NAMES);
 const far = (a: string, b: string): number => Math.hypot(...places.get(a)!.map((v, k) => v - places.get(b)![k]!));
 /** Every tape between the five points, from the example's own places. */
 const TAPES = IDS.flatMap((a, i) => IDS.slice(i + 1).map((b) => ({ a, b, mm: far(a, b) })));
-/** What the rule reads beside them: together with two hinge pins they are more than enough. */
-const RULE = (['s1-base', 's1-lid', 'grip'] as const).flatMap((id) =>
+/** What rule and square read beside them, from datum planes along x and z. */
+const RULE = (['hingeA', 'hingeB', 's1-base', 's1-lid', 'grip'] as const).flatMap((id) =>
   (['x', 'z'] as const).map((axis) => ({ id, axis, mm: places.get(id)![axis === 'x' ? 0 : 2]! })),
 );
 

@@ -10,6 +10,8 @@ import { type CellName, type Draft, draftOf, emptyDraft, nextDraft, patchOf, rea
 export interface FocusWish {
   readonly row: string;
   readonly cell: CellName | number;
+  /** The cursor goes behind what is typed already, which is not marked. */
+  readonly behind?: boolean;
   readonly key: number;
 }
 
@@ -39,8 +41,8 @@ export const desk = createStore<Desk>(() => ({
 export const useDesk = <T>(select: (state: Desk) => T): T => useStore(desk, select);
 
 let key = 0;
-export const focusOn = (row: string, cell: CellName | number): void =>
-  desk.setState({ focus: { row, cell, key: ++key } });
+export const focusOn = (row: string, cell: CellName | number, behind = false): void =>
+  desk.setState({ focus: { row, cell, behind, key: ++key } });
 
 const say = (said: string): void => desk.setState({ said });
 
@@ -80,7 +82,7 @@ export function startEditing(id: string, cell: CellName, text?: string): void {
   const draft = text === undefined ? before : ({ ...before, [cell]: text } as Draft);
   desk.setState({ editing: { id, before, draft }, refusal: null });
   chooseReading(id);
-  focusOn(id, cell);
+  focusOn(id, cell, text !== undefined);
 }
 
 /** Takes over what was typed in a row; false: it is not whole, and stays open. */

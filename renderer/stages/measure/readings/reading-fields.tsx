@@ -58,7 +58,10 @@ export function ReadingFields(props: Props): React.JSX.Element {
     box.current?.querySelector<HTMLElement>(`[data-cell="${cell}"]`)?.focus();
   const wished = focus?.key;
   useEffect(() => {
-    if (typeof focus?.cell === 'string') go(focus.cell);
+    if (typeof focus?.cell !== 'string') return;
+    go(focus.cell);
+    const at = document.activeElement;
+    if (focus.behind && at instanceof HTMLInputElement) at.setSelectionRange(at.value.length, at.value.length);
     // only a new wish moves the focus
     // eslint-disable-next-line react-hooks/exhaustive-deps
   }, [wished]);

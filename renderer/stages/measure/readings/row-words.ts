@@ -9,7 +9,7 @@ export function inUnit(value: number, unit: string, units: ShownUnits, signed = 
     unit === 'px'
       ? `${value.toFixed(1)} px`
       : formatQuantity(value, unit === 'deg' ? 'angle' : 'length', units, unit === 'deg' ? 2 : undefined);
-  return signed && value > 0 && !/^0[.0]*(\D|$)/.test(text) ? `+${text}` : text;
+  return signed && value > 0 && /[1-9]/.test(text) ? `+${text}` : text;
 }
 
 /** Kind and points: "tape: Port hinge pin → Lift handle". */

@@ -29,13 +29,15 @@ export function TableExchange({
 }): React.JSX.Element {
   const count = useBench((s) => s.history.present.observations?.length ?? 0);
   const [typed, setTyped] = useState('');
+  const [unfolded, setUnfolded] = useState(false);
+  const troubled = came !== null && came.problems.length > 0;
   const text = came?.rest || typed;
   const put = (next: string): void => {
     setTyped(next);
     onCame(null);
   };
   return (
-    <details className="item exchange" open={came !== null && came.problems.length > 0 ? true : undefined}>
+    <details className="item exchange" open={unfolded || troubled} onToggle={(e) => setUnfolded(e.currentTarget.open)}>
       <summary>From and to a spreadsheet</summary>
       <p className="hint">
         Copy the cells there and paste them here: kind, points, value; with a heading such as “kind, from, to, value, ±,
@@ -73,7 +75,7 @@ export function TableExchange({
           Export as a table
         </button>
       </div>
-      {came && came.problems.length > 0 && (
+      {troubled && (
         <div className="trouble" role="alert">
           {came.problems.length} {came.problems.length === 1 ? 'line was' : 'lines were'} not taken and{' '}
           {came.problems.length === 1 ? 'stands' : 'stand'} above still. Put right what is wrong, and take them in
