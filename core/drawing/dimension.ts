@@ -166,6 +166,32 @@ function angular(dimension: Part<'angular'>): PlainMark[] {
   ];
 }
 
+/** Running dimensions run down or to the left of what they size: their figures end there. */
+function running(dimension: Part<'running'>): PlainMark[] {
+  const { measured, layout } = dimension;
+  if (measured.of !== 'distance') return [];
+  const { foot, end, gapMm, sizeMm } = layout;
+  const { from, to, along } = measured;
+  const upright = Math.abs(along[0]) > Math.abs(along[1]);
+  const [dx, dy] = [foot[0] - to[0], foot[1] - to[1]];
+  const length = Math.hypot(dx, dy);
+  const marks: PlainMark[] = [];
+  if (length > gapMm) marks.push(narrow([to[0] + (dx / length) * gapMm, to[1] + (dy / length) * gapMm], foot));
+  marks.push(narrow(foot, end));
+  const step = (to[0] - from[0]) * along[0] + (to[1] - from[1]) * along[1];
+  if (Math.abs(step) > 1e-9) marks.push(arrowhead(foot, [along[0] * Math.sign(step), along[1] * Math.sign(step)]));
+  // the figure follows the end of its line: upright ones read from the right, level ones from below
+  marks.push({
+    kind: 'text',
+    at: upright ? [end[0] + sizeMm / 2, end[1] - 1] : [end[0] - 1, end[1] - sizeMm / 2],
+    text: dimensionLabel(dimension),
+    sizeMm,
+    anchor: 'end',
+    rotationDeg: upright ? 90 : 0,
+  });
+  return marks;
+}
+
 /** A dimension as lines, arrowheads and text, by the habits of ISO 129-1. */
 export function explodeDimension(dimension: DimensionMark): PlainMark[] {
   switch (dimension.layout.style) {
@@ -175,6 +201,8 @@ export function explodeDimension(dimension: DimensionMark): PlainMark[] {
       return leader(dimension as Part<'leader'>);
     case 'angular':
       return angular(dimension as Part<'angular'>);
+    case 'running':
+      return running(dimension as Part<'running'>);
   }
 }
 

@@ -152,10 +152,7 @@ function tables(w: Writer, content: DxfContent): void {
     [370, widthHundredths],
     [390, 'F'],
   ];
-  table('LAYER', [
-    layer({ name: '0', lineType: 'Continuous', widthHundredths: 25 }),
-    ...content.layers.map(layer),
-  ]);
+  table('LAYER', [layer({ name: '0', lineType: 'Continuous', widthHundredths: 25 }), ...content.layers.map(layer)]);
   table('STYLE', [
     [
       [100, 'AcDbTextStyleTableRecord'],
@@ -212,7 +209,15 @@ function blocks(w: Writer): void {
   ] as const) {
     w.add([0, 'BLOCK'], [5, w.handle()], [330, record], [100, 'AcDbEntity'], ...paper, [8, '0']);
     w.add([100, 'AcDbBlockBegin'], [2, name], [70, 0], [10, 0], [20, 0], [30, 0], [3, name], [1, '']);
-    w.add([0, 'ENDBLK'], [5, w.handle()], [330, record], [100, 'AcDbEntity'], ...paper, [8, '0'], [100, 'AcDbBlockEnd']);
+    w.add(
+      [0, 'ENDBLK'],
+      [5, w.handle()],
+      [330, record],
+      [100, 'AcDbEntity'],
+      ...paper,
+      [8, '0'],
+      [100, 'AcDbBlockEnd'],
+    );
   }
 }
 

@@ -38,8 +38,11 @@ const at = ([x, y]: Point, code = 0): Group[] => [
   [20 + code, y],
   [30 + code, 0],
 ];
-const turn = (rad: number): number => (((rad * 180) / Math.PI) % 360 + 360) % 360;
-const on = (centre: Point, r: number, rad: number): Point => [centre[0] + r * Math.cos(rad), centre[1] + r * Math.sin(rad)];
+const turn = (rad: number): number => ((((rad * 180) / Math.PI) % 360) + 360) % 360;
+const on = (centre: Point, r: number, rad: number): Point => [
+  centre[0] + r * Math.cos(rad),
+  centre[1] + r * Math.sin(rad),
+];
 const startOf = (s: PathSegment): Point => (s.kind === 'line' ? s.from : on(s.centre, s.radiusMm, s.startRad));
 const endOf = (s: PathSegment): Point => (s.kind === 'line' ? s.to : on(s.centre, s.radiusMm, s.startRad + s.sweepRad));
 
@@ -54,7 +57,11 @@ function polyline(segments: readonly PathSegment[], closed: boolean): Body[] {
     [90, vertices.length],
     [70, closed ? 1 : 0],
     [43, 0],
-    ...vertices.flatMap((v): Group[] => [[10, v.at[0]], [20, v.at[1]], ...(v.bulge === 0 ? [] : [[42, v.bulge] as Group])]),
+    ...vertices.flatMap((v): Group[] => [
+      [10, v.at[0]],
+      [20, v.at[1]],
+      ...(v.bulge === 0 ? [] : [[42, v.bulge] as Group]),
+    ]),
   ]);
 }
 

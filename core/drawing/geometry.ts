@@ -89,7 +89,9 @@ const moves: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
         ? { ...m.layout, through: at(m.layout.through) }
         : m.layout.style === 'leader'
           ? { ...m.layout, tip: at(m.layout.tip), landing: at(m.layout.landing) }
-          : m.layout,
+          : m.layout.style === 'running'
+            ? { ...m.layout, foot: at(m.layout.foot), end: at(m.layout.end) }
+            : m.layout,
   }),
 };
 

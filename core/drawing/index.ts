@@ -5,6 +5,7 @@ export * from './number';
 export { drawingFont, fontSizeMm, textBox, textWidthMm, unknownLetters } from './lettering';
 export * from './dimension';
 export * from './geometry';
+export * from './clip';
 export { type SvgOptions, writeSvg } from './svg';
 export { writeDxf } from './dxf';
 export { dxfText } from './dxf-text';

@@ -88,7 +88,18 @@ export type DimensionLayout =
       readonly landing: Point;
       readonly side: 1 | -1;
     }
-  | { readonly style: 'angular'; readonly radiusMm: number };
+  | { readonly style: 'angular'; readonly radiusMm: number }
+  | {
+      /**
+       * Running dimension from a common origin: extension line from the measured point to `foot` on the common dimension
+       * line (drawn apart), an arrowhead there away from the origin, then on to `end`, where the figure stands along it.
+       */
+      readonly style: 'running';
+      readonly foot: Point;
+      readonly end: Point;
+      readonly gapMm: number;
+      readonly sizeMm: number;
+    };
 
 /** A dimension; its label is always `before` + the measured figure + `after`, so that it cannot say anything else. */
 export interface DimensionMark {

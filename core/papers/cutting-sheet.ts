@@ -1,5 +1,14 @@
 import type { Blank, BlankHole } from '../bracket/kinds';
-import { boundsOf, type Mark, movePart, type Part, type PathMark, type Point, type Sheet, textWidthMm } from '../drawing';
+import {
+  boundsOf,
+  type Mark,
+  movePart,
+  type Part,
+  type PathMark,
+  type Point,
+  type Sheet,
+  textWidthMm,
+} from '../drawing';
 import { fail } from '../error';
 import { textAt, tidy } from './text';
 

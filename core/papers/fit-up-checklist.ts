@@ -25,7 +25,8 @@ function readingAngles(openDeg: number): number[] {
 }
 
 const direction = (force: number): string => (force >= 0 ? 'lift' : 'pull down');
-const force = (n: number): string => (Number.isFinite(n) ? `${figure(Math.abs(n), 0)} N, ${direction(n)}` : 'not known');
+const force = (n: number): string =>
+  Number.isFinite(n) ? `${figure(Math.abs(n), 0)} N, ${direction(n)}` : 'not known';
 
 function predicted(plan: Plan): (readonly string[])[] {
   const angles = readingAngles(plan.openDeg);

@@ -56,7 +56,9 @@ export class Flow {
   heading(text: string, thenMm = 20): void {
     const lines = wrapText(text, HEADING_MM, this.widthMm);
     this.need(lines.length * HEADING_MM * 1.5 + thenMm);
-    const marks = lines.map((line, i) => textAt([this.left, this.y - HEADING_MM - i * HEADING_MM * 1.5], line, HEADING_MM));
+    const marks = lines.map((line, i) =>
+      textAt([this.left, this.y - HEADING_MM - i * HEADING_MM * 1.5], line, HEADING_MM),
+    );
     this.page.push({ name: this.name('heading'), marks });
     this.y -= lines.length * HEADING_MM * 1.5 + 1;
   }
@@ -90,7 +92,8 @@ export class Flow {
       this.need(Math.min(least, full));
       let to = from;
       let height = headMm;
-      while (to < all.length && (to === from || height + heights[to]! <= this.y - this.bottom)) height += heights[to++]!;
+      while (to < all.length && (to === from || height + heights[to]! <= this.y - this.bottom))
+        height += heights[to++]!;
       const { part, heightMm } = tablePart(this.name('table'), columns, all.slice(from, to), [this.left, this.y]);
       this.page.push(part);
       this.y -= heightMm;
@@ -108,13 +111,18 @@ export class Flow {
     this.y -= heightMm + AFTER_MM;
   }
 
-  /** The pages as sheets, numbered. */
-  sheets(): Sheet[] {
+  /** How many pages there are so far. */
+  get pageCount(): number {
+    return this.pages.length;
+  }
+
+  /** The pages as sheets, numbered; `before` sheets of the same document lie before them. */
+  sheets(before = 0): Sheet[] {
     return this.pages.map((parts, i) => ({
       title: [this.head.number, this.head.title].filter((t) => t.trim() !== '').join(' '),
       widthMm: this.format.widthMm,
       heightMm: this.format.heightMm,
-      parts: [...slimSheet(this.format, this.head, i + 1, this.pages.length), ...parts],
+      parts: [...slimSheet(this.format, this.head, before + i + 1, before + this.pages.length), ...parts],
     }));
   }
 }

@@ -29,7 +29,7 @@ export function notesPart(
 export const CHECKING_BAR_HEIGHT_MM = 6;
 
 /** A bar of exactly 100 mm on paper with a tick each 10 mm, its left end at `start`: shows a printer that shrank the sheet. */
-export function checkingBar(start: Point): Part {
+export function checkingBar(start: Point, words = '100 mm: measure before you cut'): Part {
   const [x, y] = start;
   const marks: Mark[] = [{ kind: 'line', role: 'visible', from: [x, y], to: [x + BAR_MM, y] }];
   for (let at = 0; at <= BAR_MM; at += 10) {
@@ -40,6 +40,6 @@ export function checkingBar(start: Point): Part {
     const foot = x + at + inset;
     marks.push({ kind: 'line', role: end ? 'visible' : 'narrow', from: [foot, y], to: [foot, y + up] });
   }
-  marks.push(textAt([x + BAR_MM + 3, y + 0.8], '100 mm: measure before you cut', NOTE_MM));
+  marks.push(textAt([x + BAR_MM + 3, y + 0.8], words, NOTE_MM));
   return { name: 'checking-bar', marks };
 }

@@ -33,7 +33,8 @@ export function pointNames(job: ResolvedJob): (id: string) => string {
 export const strutTitle = (strut: Strut, index: number, of: number): string =>
   strut.name ?? (of > 1 ? `Strut ${index + 1}` : 'Strut');
 
-const fittingWords = (id: string): string => (fittingOf(id)?.name ?? id.replace(/[-_]+/g, ' ')).replace(/, size not said$/, '');
+const fittingWords = (id: string): string =>
+  (fittingOf(id)?.name ?? id.replace(/[-_]+/g, ' ')).replace(/, size not said$/, '');
 
 function givens(job: ResolvedJob, width: number): ReportTable[] {
   const list = job.givens ?? [];
@@ -83,24 +84,26 @@ function struts(job: ResolvedJob, width: number): ReportTable[] {
     const row = (what: string, value: string, remark = ''): string[] => [title, what, value, remark];
     return [
       row('Pivots', `${name(s.base)} – ${name(s.lid)}`, s.quantity === 2 ? 'a pair, one mirrored' : ''),
-      row('Extended length, stroke', `${figure(spec.extendedMm, 1)} mm, ${figure(spec.strokeMm, 1)} mm`, `compressed ${figure(spec.extendedMm - spec.strokeMm, 1)} mm`),
+      row(
+        'Extended length, stroke',
+        `${figure(spec.extendedMm, 1)} mm, ${figure(spec.strokeMm, 1)} mm`,
+        `compressed ${figure(spec.extendedMm - spec.strokeMm, 1)} mm`,
+      ),
       row('Rod / tube', `${figure(spec.rodMm, 1)} / ${figure(spec.tubeMm, 1)} mm`),
       row('Nominal force F1', `${figure(spec.forceN, 0)} N`, 'extending, 5 mm from full extension, 20 °C'),
-      row('Tolerance of the force', `${figure(spec.toleranceN[0], 0)} to ${figure(spec.toleranceN[1], 0)} N`, assumed('toleranceN')),
+      row(
+        'Tolerance of the force',
+        `${figure(spec.toleranceN[0], 0)} to ${figure(spec.toleranceN[1], 0)} N`,
+        assumed('toleranceN'),
+      ),
       row('Force ratio F2/F1', figure(spec.ratio, 2), assumed('ratio')),
       row('Friction band', `${figure(spec.frictionN, 0)} N`, assumed('frictionN')),
       ...(['base', 'lid'] as const).map((end) =>
-        row(
-          `Fitting, ${end} end`,
-          fittingWords(s.ends[end].fitting),
-          `may lean ±${figure(s.ends[end].rangeDeg, 1)}°`,
-        ),
+        row(`Fitting, ${end} end`, fittingWords(s.ends[end].fitting), `may lean ±${figure(s.ends[end].rangeDeg, 1)}°`),
       ),
     ];
   });
-  return [
-    { heading: 'Struts', columns: columns(width, ['Strut', 3], ['What', 4], ['Value', 5], ['Remark', 5]), rows },
-  ];
+  return [{ heading: 'Struts', columns: columns(width, ['Strut', 3], ['What', 4], ['Value', 5], ['Remark', 5]), rows }];
 }
 
 function springs(job: ResolvedJob, width: number): ReportTable[] {
@@ -128,7 +131,10 @@ function demands(job: ResolvedJob, width: number): ReportTable {
     rows: [
       ['Hinge', `${pointNames(job)(hinge.a)} – ${pointNames(job)(hinge.b)}, opens ${hinge.opens}`],
       ['Friction in the hinge', `${figure(hinge.frictionNm, 2)} N·m`],
-      ['Opening angle', `${figure(travel.openDeg, 1)}°, ${travel.stop === 'strut' ? 'at most: the strut stops it' : 'a stop of its own'}`],
+      [
+        'Opening angle',
+        `${figure(travel.openDeg, 1)}°, ${travel.stop === 'strut' ? 'at most: the strut stops it' : 'a stop of its own'}`,
+      ],
       ['Hand force to open, at most', `${figure(limits.handOpenN, 0)} N`],
       ['Hand force to close, at most', `${figure(limits.handCloseN, 0)} N`],
       ['Reserve of the stroke at both ends, at least', `${figure(limits.reserveMm, 1)} mm`],
@@ -163,12 +169,13 @@ function loadCases(job: ResolvedJob, width: number): ReportTable {
 }
 
 /** Everything that went in, as tables over `widthMm`. */
-export const inputTables = (job: ResolvedJob, widthMm: number): ReportTable[] => [
-  ...givens(job, widthMm),
-  points(job, widthMm),
-  masses(job, widthMm),
-  struts(job, widthMm),
-  springs(job, widthMm),
-  demands(job, widthMm),
-  loadCases(job, widthMm),
-].flat();
+export const inputTables = (job: ResolvedJob, widthMm: number): ReportTable[] =>
+  [
+    ...givens(job, widthMm),
+    points(job, widthMm),
+    masses(job, widthMm),
+    struts(job, widthMm),
+    springs(job, widthMm),
+    demands(job, widthMm),
+    loadCases(job, widthMm),
+  ].flat();

@@ -75,7 +75,15 @@ function findings(flow: Flow, outcome: Outcome): void {
   );
   const names = { caseOf: (id: string) => cases.get(id) ?? id, subject: (id: string) => subjects.get(id) ?? id };
   flow.table(
-    columns(flow.widthMm, ['State', 16], ['What, where', 32], ['Finding', 70], ['Value', 19], ['Limit', 17], ['Reserve', 18]),
+    columns(
+      flow.widthMm,
+      ['State', 16],
+      ['What, where', 32],
+      ['Finding', 70],
+      ['Value', 19],
+      ['Limit', 17],
+      ['Reserve', 18],
+    ),
     worstFirst(outcome.findings).map((f) => findingRow(f, names)),
   );
 }
@@ -90,7 +98,15 @@ function span(values: ArrayLike<number>, decimals: number, unit: string): string
 function results(flow: Flow, outcome: Outcome): void {
   flow.heading('Results by load case', 30);
   flow.table(
-    columns(flow.widthMm, ['Load case', 5], ['Opens to', 2], ['Hand, opening', 4], ['Hand, closing', 4], ['Rests at', 4], ['Energy falling shut', 3]),
+    columns(
+      flow.widthMm,
+      ['Load case', 5],
+      ['Opens to', 2],
+      ['Hand, opening', 4],
+      ['Hand, closing', 4],
+      ['Rests at', 4],
+      ['Energy falling shut', 3],
+    ),
     outcome.plans.map((plan, i) => {
       const table = outcome.tables[i]!;
       const rests = restAngles(plan);
@@ -114,8 +130,27 @@ function strength(flow: Flow, outcome: Outcome, rows: readonly StrengthRow[] | u
     return;
   }
   flow.table(
-    columns(flow.widthMm, ['Bracket', 22], ['Check', 32], ['Demand', 22], ['Capacity', 22], ['Reserve', 16], ['State', 15], ['Worst', 26], ['Source', 36]),
-    rows.map((r) => [r.bracket, r.check, r.demand, r.capacity, figure(r.reserve, 2), STATE_WORDS[r.state], r.where, r.source]),
+    columns(
+      flow.widthMm,
+      ['Bracket', 22],
+      ['Check', 32],
+      ['Demand', 22],
+      ['Capacity', 22],
+      ['Reserve', 16],
+      ['State', 15],
+      ['Worst', 26],
+      ['Source', 36],
+    ),
+    rows.map((r) => [
+      r.bracket,
+      r.check,
+      r.demand,
+      r.capacity,
+      figure(r.reserve, 2),
+      STATE_WORDS[r.state],
+      r.where,
+      r.source,
+    ]),
   );
 }
 
@@ -157,6 +192,8 @@ export function report(outcome: Outcome, wishes: ReportWishes): Sheet[] {
   flow.text([...ASSUMED, ...assumed], { numbered: true });
   flow.heading('Cautions');
   flow.text(CAUTIONS, { numbered: true });
-  flow.text([`Worked out by ${wishes.program} on ${wishes.date}.${papers.creator ? ` Made by ${papers.creator}.` : ''}`]);
+  flow.text([
+    `Worked out by ${wishes.program} on ${wishes.date}.${papers.creator ? ` Made by ${papers.creator}.` : ''}`,
+  ]);
   return flow.sheets();
 }

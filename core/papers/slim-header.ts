@@ -50,8 +50,7 @@ export function slimSheet(format: PaperFormat, head: SlimHead, page: number, pag
     if (x > left) line([x, y], [x, top]);
     marks.push(textAt([x + PAD_MM, top - 1.2 - LABEL_MM], label, LABEL_MM));
     const size = textWidthMm(tidy(value), VALUE_MM) <= wide - 2 * PAD_MM ? VALUE_MM : LABEL_MM;
-    if (tidy(value) !== '')
-      marks.push(textAt([x + PAD_MM, y + 1.9], shorten(value, size, wide - 2 * PAD_MM), size));
+    if (tidy(value) !== '') marks.push(textAt([x + PAD_MM, y + 1.9], shorten(value, size, wide - 2 * PAD_MM), size));
     x += wide;
   }
   line([left, y], [right, y]);

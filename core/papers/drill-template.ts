@@ -1,0 +1,249 @@
+import { type Box, boundsOf, clipMarks, type Mark, moveMarks, type Part, type Point, type Sheet } from '../drawing';
+import { fail } from '../error';
+import { type PaperFormat, type PaperName, paperFormats } from './formats';
+import { checkingBar } from './notes';
+import { TextPlacer } from './place-text';
+import { SLIM_HEAD_MM, type SlimHead, slimSheet } from './slim-header';
+import { compass, holeWords, templateArt, type TemplateArt, type TemplateSpec, turnedTemplate } from './template-art';
+import { textAt, wrapText } from './text';
+
+/** Side of the drawing space that the frame's centring marks reach into. */
+const SIDE_MM = 6;
+const BAR_ROW_MM = 9;
+const LEAST_STRIP_MM = 34;
+const MAP_MM = 34;
+const COMPASS_MM = 40;
+const TEXT_MM = 2.5;
+const PITCH_MM = 4.2;
+const ROUND_MM = 3;
+/** Pages lie over one another by at least this. */
+const LEAST_OVERLAP_MM = 20;
+const MOST_PAGES = 60;
+
+const PRINT_WORDS =
+  'Print at 100 %, not “fit to page”. Then measure the bar: if it is not 100 mm, do not drill by this sheet.';
+const MARKS_WORDS = 'Cut along the thin frame on one side, then lay marks with the same letter over one another.';
+
+/** How the art is split: the lower left corner of each page's window in the art, row by row from the top. */
+export interface TemplateTiles {
+  readonly columns: number;
+  readonly rows: number;
+  readonly windowMm: readonly [number, number];
+  readonly overlapMm: number;
+  readonly corners: readonly Point[];
+}
+
+const count = (length: number, window: number, overlap: number): number =>
+  length <= window ? 1 : Math.ceil((length - overlap) / (window - overlap) - 1e-9);
+
+/** The pages a drawing of this size needs, and where each looks. */
+export function tilesFor(art: TemplateArt, windowMm: readonly [number, number]): TemplateTiles {
+  const whole = boundsOf(art.marks);
+  const box: Box = {
+    left: whole.left - ROUND_MM,
+    right: whole.right + ROUND_MM,
+    bottom: whole.bottom - ROUND_MM,
+    top: whole.top + ROUND_MM,
+  };
+  // each hole with its cross and number must be whole on some page: pages overlap by the largest of them
+  const largest = art.groups.map((g) => boundsOf(g)).map((b) => Math.max(b.right - b.left, b.top - b.bottom) + 1);
+  const overlapMm = Math.min(Math.min(...windowMm) / 2, Math.max(LEAST_OVERLAP_MM, ...largest));
+  const [w, h] = windowMm;
+  const columns = count(box.right - box.left, w, overlapMm);
+  const rows = count(box.top - box.bottom, h, overlapMm);
+  const spanX = columns * w - (columns - 1) * overlapMm;
+  const spanY = rows * h - (rows - 1) * overlapMm;
+  const left = (box.left + box.right - spanX) / 2;
+  const top = (box.top + box.bottom + spanY) / 2;
+  const corners: Point[] = [];
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++)
+      corners.push([left + column * (w - overlapMm), top - h - row * (h - overlapMm)]);
+  return { columns, rows, windowMm, overlapMm, corners };
+}
+
+const letters = (n: number): string =>
+  (n < 26 ? '' : letters(Math.floor(n / 26) - 1)) + 'ABCDEFGHIJKLMNOPQRSTUVWXYZ'[n % 26]!;
+
+/** Half the room a match mark and its letter take. */
+const MATCH_MM = 6;
+/** Where along a seam a match mark may stand, best first. */
+const ALONG = Array.from({ length: 16 }, (_, i) => 0.18 + (i % 2 === 0 ? 1 : -1) * Math.ceil(i / 2) * 0.025);
+
+/** Crosses in rings in the middle of each overlap, in the art's coordinates; the same letter on both pages, clear of the art. */
+function matchMarks(
+  { columns, rows, windowMm: [w, h], overlapMm, corners }: TemplateTiles,
+  art: readonly Mark[],
+): Mark[] {
+  const placer = new TextPlacer({ left: -1e6, right: 1e6, bottom: -1e6, top: 1e6 }, art);
+  const marks: Mark[] = [];
+  let n = 0;
+  const one = (places: readonly Point[]): void => {
+    const around = ([x, y]: Point): Box => ({
+      left: x - MATCH_MM,
+      right: x + MATCH_MM,
+      bottom: y - MATCH_MM,
+      top: y + MATCH_MM,
+    });
+    const [x, y] = places.find((p) => placer.freeBox(around(p))) ?? places[0]!;
+    const r = 2.5;
+    const mark: Mark[] = [
+      { kind: 'circle', role: 'narrow', centre: [x, y], radiusMm: r },
+      { kind: 'line', role: 'narrow', from: [x - 2 * r, y], to: [x + 2 * r, y] },
+      { kind: 'line', role: 'narrow', from: [x, y - 2 * r], to: [x, y + 2 * r] },
+      textAt([x + r + 0.3, y + r - 0.4], letters(n++), 2.5),
+    ];
+    placer.add(mark);
+    marks.push(...mark);
+  };
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) {
+      const [x, y] = corners[row * columns + column]!;
+      for (const side of [0, 1]) {
+        const along = ALONG.map((k) => (side === 0 ? k : 1 - k));
+        if (column + 1 < columns) one(along.map((k): Point => [x + w - overlapMm / 2, y + h * k]));
+        if (row + 1 < rows) one(along.map((k): Point => [x + w * k, y + overlapMm / 2]));
+      }
+    }
+  return marks;
+}
+
+/** Which page lies where: a small plan, the present page drawn heavy. Lower left corner at the origin. */
+function pageMap(tiles: TemplateTiles, page: number, sizeMm: number): Mark[] {
+  const [w, h] = tiles.windowMm;
+  const k = Math.min(sizeMm / (tiles.columns * w), (sizeMm - 6) / (tiles.rows * h));
+  const marks: Mark[] = [textAt([0, sizeMm - TEXT_MM - 0.5], 'These pages:', TEXT_MM)];
+  for (let i = 0; i < tiles.corners.length; i++) {
+    const [column, row] = [i % tiles.columns, Math.floor(i / tiles.columns)];
+    const left = column * w * k;
+    const top = sizeMm - 6 - row * h * k;
+    const inset = i === page ? 0.9 : 0;
+    const rectangle = (by: number, role: 'visible' | 'narrow'): Mark => {
+      const [a, b, c, d] = [left + by, left + w * k - by, top - h * k + by, top - by];
+      return {
+        kind: 'path',
+        role,
+        closed: true,
+        segments: [
+          { kind: 'line', from: [a, c], to: [b, c] },
+          { kind: 'line', from: [b, c], to: [b, d] },
+          { kind: 'line', from: [b, d], to: [a, d] },
+          { kind: 'line', from: [a, d], to: [a, c] },
+        ],
+      };
+    };
+    marks.push(rectangle(0, 'narrow'));
+    if (inset > 0) marks.push(rectangle(inset, 'visible'));
+    if (w * k > 7 && h * k > 6)
+      marks.push(textAt([left + (w * k) / 2, top - (h * k) / 2 - TEXT_MM / 2], String(i + 1), TEXT_MM, 'middle'));
+  }
+  return marks;
+}
+
+/** Words at the foot of each page, wrapped. */
+function footLines(spec: TemplateSpec, widthMm: number, several: boolean): string[] {
+  return [PRINT_WORDS, ...(several ? [MARKS_WORDS] : []), ...spec.notes, ...holeWords(spec)].flatMap((text) =>
+    wrapText(text, TEXT_MM, widthMm),
+  );
+}
+
+interface Foot {
+  readonly lines: readonly string[];
+  readonly heightMm: number;
+}
+
+/** `told` is the template as its words tell it, `spec` as it lies on the paper. */
+function layOut(spec: TemplateSpec, told: TemplateSpec, format: PaperFormat) {
+  const { space } = format;
+  const width = space.right - space.left - 2 * SIDE_MM;
+  const footOf = (several: boolean): Foot => {
+    const lines = footLines(told, width - COMPASS_MM - MAP_MM - 6, several);
+    return { lines, heightMm: Math.max(LEAST_STRIP_MM, lines.length * PITCH_MM + 3) };
+  };
+  const windowOf = (foot: Foot): readonly [number, number] => [
+    width,
+    space.top - SLIM_HEAD_MM - 3 - (space.bottom + BAR_ROW_MM + foot.heightMm + 4),
+  ];
+  const art = templateArt(spec);
+  const alone = tilesFor(art, windowOf(footOf(false)));
+  if (alone.corners.length === 1) return { art, tiles: alone, foot: footOf(false) };
+  const foot = footOf(true);
+  const window = windowOf(foot);
+  if (window[1] < 2 * LEAST_OVERLAP_MM)
+    return fail('the notes leave no room for the template.', ['notes'], 'Shorten the notes.');
+  return { art, tiles: tilesFor(art, window), foot };
+}
+
+/**
+ * A drill template at 1:1 as sheets: as many pages as it needs on this paper, each with header, page map, directions,
+ * checking bar of 100 mm, and the words to print by; pages overlap and carry match marks, and every hole is whole on one of
+ * them. It is turned by 90° where that saves pages. Throws a LidwrightError when it has no hole or needs too many pages.
+ */
+export function drillTemplate(spec: TemplateSpec, head: SlimHead, paper: PaperName): Sheet[] {
+  const format = paperFormats[paper];
+  if (!format) return fail(`there is no paper "${String(paper)}".`, ['paper'], 'Choose A4 or A3.');
+  if (spec.holes.length === 0)
+    return fail(
+      'there is no hole to drill.',
+      ['fixings'],
+      'A welded part needs no template; add holes to a bolted one.',
+    );
+  const upright = layOut(spec, spec, format);
+  const turnedSpec = turnedTemplate(spec);
+  const turned = layOut(turnedSpec, spec, format);
+  const turnIt = turned.tiles.corners.length < upright.tiles.corners.length;
+  const { art, tiles, foot } = turnIt ? turned : upright;
+  const shown = turnIt ? turnedSpec : spec;
+  const pages = tiles.corners.length;
+  if (pages > MOST_PAGES)
+    return fail(
+      `the template would take ${pages} pages of ${paper}.`,
+      ['paper'],
+      'Mark out by the coordinates on the bracket drawing instead.',
+    );
+  const several = pages > 1;
+  const all: Mark[] = [...art.marks, ...(several ? matchMarks(tiles, art.marks) : [])];
+  const { space } = format;
+  const low: Point = [space.left + SIDE_MM, space.bottom + BAR_ROW_MM + foot.heightMm + 4];
+  return tiles.corners.map((corner, page): Sheet => {
+    const [w, h] = tiles.windowMm;
+    const window: Box = { left: corner[0], bottom: corner[1], right: corner[0] + w, top: corner[1] + h };
+    const [dx, dy] = [low[0] - corner[0], low[1] - corner[1]];
+    const parts: Part[] = [{ name: 'template', marks: moveMarks(clipMarks(all, window), dx, dy) }];
+    if (several) parts.push({ name: 'window', marks: moveMarks([edge(window)], dx, dy) });
+    const stripTop = space.bottom + BAR_ROW_MM + foot.heightMm;
+    const right = space.right - SIDE_MM;
+    parts.push({
+      name: 'foot',
+      marks: [
+        ...foot.lines.map((line, i) => textAt([low[0], stripTop - TEXT_MM - 1 - i * PITCH_MM], line, TEXT_MM)),
+        ...moveMarks(
+          compass(shown.directions, COMPASS_MM, LEAST_STRIP_MM),
+          right - MAP_MM - COMPASS_MM - 2,
+          stripTop - LEAST_STRIP_MM,
+        ),
+        ...(several ? moveMarks(pageMap(tiles, page, MAP_MM - 2), right - MAP_MM + 2, stripTop - MAP_MM + 2) : []),
+        { kind: 'line', role: 'narrow', from: [space.left, stripTop + 1], to: [space.right, stripTop + 1] },
+      ],
+    });
+    parts.push(checkingBar([low[0], space.bottom + 2.5], '100 mm: measure this after printing'));
+    return {
+      title: [head.number, head.title].filter((t) => t.trim() !== '').join(' '),
+      widthMm: format.widthMm,
+      heightMm: format.heightMm,
+      parts: [...slimSheet(format, head, page + 1, pages), ...parts],
+    };
+  });
+}
+
+const edge = ({ left, right, bottom, top }: Box): Mark => ({
+  kind: 'path',
+  role: 'narrow',
+  closed: true,
+  segments: [
+    { kind: 'line', from: [left, bottom], to: [right, bottom] },
+    { kind: 'line', from: [right, bottom], to: [right, top] },
+    { kind: 'line', from: [right, top], to: [left, top] },
+    { kind: 'line', from: [left, top], to: [left, bottom] },
+  ],
+});

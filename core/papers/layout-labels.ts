@@ -1,0 +1,114 @@
+import { type DimensionMark, explode, type Mark, type Point } from '../drawing';
+import { toRad } from '../space';
+import type { LayoutScene } from './layout-scene';
+import { onPaper, type ViewPlace } from './layout-view';
+import type { TextPlacer } from './place-text';
+import { figure } from './report-tables';
+
+const NUMBER_MM = 3.5;
+const WORDS_MM = 2.5;
+
+/**
+ * The opening angle about the hinge in a view that looks along its axis: an arc from the lid's far edge closed to the same
+ * open. Where the view looks askew, so that the angle would measure falsely (by more than `offDeg`), the angle stands in
+ * words. Null when there is no room at all.
+ */
+export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlacer, offDeg: number): Mark[] | null {
+  const vertex = onPaper(view, scene.hinge[0]);
+  const closed = onPaper(view, scene.far.closed);
+  const open = onPaper(view, scene.far.open);
+  const startRad = Math.atan2(closed[1] - vertex[1], closed[0] - vertex[0]);
+  const endRad = Math.atan2(open[1] - vertex[1], open[0] - vertex[0]);
+  // the turn goes the way of the opening axis as the view sees it: X right and Z up looks along +Y
+  const way = scene.openingAxis[1] > 0 ? -1 : 1;
+  let sweepRad = endRad - startRad;
+  while (sweepRad * way < 0) sweepRad += way * 2 * Math.PI;
+  while (Math.abs(sweepRad) > 2 * Math.PI) sweepRad -= way * 2 * Math.PI;
+  const true_ = Math.abs(Math.abs(sweepRad) - toRad(scene.openDeg)) < toRad(offDeg);
+  const arm = Math.min(
+    Math.hypot(closed[0] - vertex[0], closed[1] - vertex[1]),
+    Math.hypot(open[0] - vertex[0], open[1] - vertex[1]),
+  );
+  if (true_)
+    for (let r = 16; r < 90; r += 4) {
+      const dimension: DimensionMark = {
+        kind: 'dimension',
+        id: 'opening-angle',
+        measured: { of: 'angle', vertex, startRad, sweepRad },
+        scale: view.scale,
+        before: '',
+        after: '°',
+        decimals: 1,
+        layout: { style: 'angular', radiusMm: r },
+      };
+      const text = explode([dimension]).find((m) => m.kind === 'text');
+      if (!text || text.kind !== 'text' || !placer.free(text)) continue;
+      const arcInside = Array.from({ length: 13 }, (_, i): Point => {
+        const a = startRad + (sweepRad * i) / 12;
+        return [vertex[0] + r * Math.cos(a), vertex[1] + r * Math.sin(a)];
+      }).every((p, i, all) => i === 0 || placer.freeLine(all[i - 1]!, p));
+      if (!arcInside) continue;
+      const extension = (angle: number): Mark[] =>
+        r + 2 > arm
+          ? [
+              {
+                kind: 'line',
+                role: 'narrow',
+                from: [vertex[0] + arm * Math.cos(angle), vertex[1] + arm * Math.sin(angle)],
+                to: [vertex[0] + (r + 2) * Math.cos(angle), vertex[1] + (r + 2) * Math.sin(angle)],
+              },
+            ]
+          : [
+              // the lid's own edge need not run through the hinge: a thin line from it shows the arm that is measured
+              {
+                kind: 'line',
+                role: 'narrow',
+                from: [vertex[0] + 4 * Math.cos(angle), vertex[1] + 4 * Math.sin(angle)],
+                to: [vertex[0] + (r + 2) * Math.cos(angle), vertex[1] + (r + 2) * Math.sin(angle)],
+              },
+            ];
+      const marks: Mark[] = [dimension, ...extension(startRad), ...extension(startRad + sweepRad)];
+      if (explode(marks).some((m) => m.kind === 'line' && !placer.freeLine(m.from, m.to))) continue;
+      placer.add(marks);
+      return marks;
+    }
+  return placer.near(`opens ${figure(scene.openDeg, 1)}°`, WORDS_MM, vertex, { fromMm: 6 });
+}
+
+/** Numbers of the pivots in each view and the lengths of the struts in the first; how many found no room. */
+export function layoutLabels(
+  scene: LayoutScene,
+  views: readonly ViewPlace[],
+  placer: TextPlacer,
+): { readonly marks: Mark[]; readonly missing: number } {
+  const marks: Mark[] = [];
+  let missing = 0;
+  const label = (text: string, size: number, at: Point, options: Parameters<TextPlacer['near']>[3]): void => {
+    const placed = placer.near(text, size, at, options);
+    if (placed) marks.push(...placed);
+    else missing++;
+  };
+  const own = scene.struts.filter((s) => !s.twin);
+  const side = views.find((v) => v.axes.name === 'side')!;
+  const middle = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+  for (const view of views) {
+    scene.pivots.forEach((p, i) => {
+      const at = onPaper(view, p.closed);
+      label(`${i + 1}`, NUMBER_MM, at, { fromMm: 2.4, toMm: 40 });
+    });
+  }
+  for (const s of own) {
+    const base = onPaper(side, s.base);
+    label(`${s.mark} closed ${figure(s.closedMm, 1)}`, WORDS_MM, middle(base, onPaper(side, s.lidClosed)), {
+      fromMm: 3,
+      toMm: 60,
+      leaderFromMm: 3,
+    });
+    label(`${s.mark} open ${figure(s.openMm, 1)}`, WORDS_MM, middle(base, onPaper(side, s.lidOpen)), {
+      fromMm: 3,
+      toMm: 60,
+      leaderFromMm: 3,
+    });
+  }
+  return { marks, missing };
+}

@@ -1,0 +1,117 @@
+import { type LineRole, type Mark, type PathSegment, type Point } from '../drawing';
+import type { Vec3 } from '../space';
+import type { LayoutScene, LayoutStrut } from './layout-scene';
+
+/** Which two axes a view shows, to the right and up. */
+export interface ViewAxes {
+  readonly name: 'side' | 'top';
+  readonly right: 0 | 1 | 2;
+  readonly up: 0 | 1 | 2;
+}
+/** Seen from the right of the lid: X to the right, Z up; and from above: X to the right, Y up. */
+export const SIDE: ViewAxes = { name: 'side', right: 0, up: 2 };
+export const TOP: ViewAxes = { name: 'top', right: 0, up: 1 };
+
+const PIVOT_MM = 1.3;
+const HINGE_MM = 2;
+const TRACE_PIECES = 24;
+
+/** Base point of the view on paper: where the datum would be, and paper mm for one real mm. */
+export interface ViewPlace {
+  readonly axes: ViewAxes;
+  readonly zero: Point;
+  readonly scale: number;
+}
+
+/** Where a place in mm from the datum lies on paper. */
+export const onPaper = ({ axes, zero, scale }: ViewPlace, p: Vec3): Point => [
+  zero[0] + p[axes.right] * scale,
+  zero[1] + p[axes.up] * scale,
+];
+
+const polygon = (points: readonly Point[], role: LineRole): Mark[] => {
+  const apart = points.filter((p, i) => {
+    const before = points[(i + points.length - 1) % points.length]!;
+    return points.length === 1 || Math.hypot(p[0] - before[0], p[1] - before[1]) > 1e-6;
+  });
+  if (apart.length < 2) return [];
+  const segments = apart.map((from, i): PathSegment => ({ kind: 'line', from, to: apart[(i + 1) % apart.length]! }));
+  return [{ kind: 'path', role, closed: true, segments }];
+};
+
+/** Tube and rod about the line between two pivots, so far as the projection leaves them a length. */
+function strutBody(strut: LayoutStrut, from: Point, to: Point, role: LineRole, k: number, lengthMm: number): Mark[] {
+  const [tubeEnd, rodEnd] = strut.rodAt === 'lid' ? [from, to] : [to, from];
+  const [dx, dy] = [rodEnd[0] - tubeEnd[0], rodEnd[1] - tubeEnd[1]];
+  const length = Math.hypot(dx, dy);
+  if (length < 4) return [];
+  const [ux, uy] = [dx / length, dy / length];
+  const at = (along: number, across: number): Point => [
+    tubeEnd[0] + ux * along - uy * across,
+    tubeEnd[1] + uy * along + ux * across,
+  ];
+  // foreshortened as a whole: the share of the true length that the tube takes
+  const compressedMm = Math.max(1, strut.extendedMm - strut.strokeMm);
+  const start = PIVOT_MM;
+  const tubeTo = Math.min(
+    length - PIVOT_MM - 1,
+    Math.max(start + 1, (length * compressedMm * 0.9) / Math.max(lengthMm, compressedMm)),
+  );
+  const box = (a: number, b: number, half: number): Mark[] =>
+    polygon([at(a, -half), at(b, -half), at(b, half), at(a, half)], role);
+  return [
+    ...box(start, tubeTo, Math.max(0.9, (strut.tubeMm / 2) * k)),
+    ...box(tubeTo, length - PIVOT_MM, Math.max(0.4, (strut.rodMm / 2) * k)),
+  ];
+}
+
+function trace(scene: LayoutScene, view: ViewPlace, closed: Vec3): Mark[] {
+  const points = Array.from({ length: TRACE_PIECES + 1 }, (_, i) =>
+    onPaper(view, scene.pose(closed, (scene.openDeg * i) / TRACE_PIECES)),
+  );
+  const segments = points.slice(1).map((to, i): PathSegment => ({ kind: 'line', from: points[i]!, to }));
+  const length = segments.reduce(
+    (sum, s) => sum + (s.kind === 'line' ? Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]) : 0),
+    0,
+  );
+  return length < 3 ? [] : [{ kind: 'path', role: 'centre', closed: false, segments }];
+}
+
+const ring = (centre: Point, radiusMm: number, role: LineRole): Mark => ({ kind: 'circle', role, centre, radiusMm });
+const cross = ([x, y]: Point, r: number): Mark[] => [
+  { kind: 'line', role: 'narrow', from: [x - r, y], to: [x + r, y] },
+  { kind: 'line', role: 'narrow', from: [x, y - r], to: [x, y + r] },
+];
+
+/**
+ * One view of the layout: lid and struts closed in full lines, their extreme position in long-dash double-dot lines, the
+ * paths of the lid's pivots in long-dash dot lines, hinge and pivots as rings. Lines by ISO 128-2.
+ */
+export function layoutView(scene: LayoutScene, view: ViewPlace): Mark[] {
+  const at = (p: Vec3): Point => onPaper(view, p);
+  const marks: Mark[] = [];
+  marks.push(...polygon(scene.lidOpen.map(at), 'phantom'), ...polygon(scene.lidClosed.map(at), 'visible'));
+  for (const strut of scene.struts) {
+    marks.push(...strutBody(strut, at(strut.base), at(strut.lidOpen), 'phantom', view.scale, strut.openMm));
+    marks.push(...strutBody(strut, at(strut.base), at(strut.lidClosed), 'visible', view.scale, strut.closedMm));
+    if (!strut.twin) marks.push(...trace(scene, view, strut.lidClosed));
+    marks.push(ring(at(strut.lidOpen), PIVOT_MM, 'narrow'));
+    for (const p of [strut.base, strut.lidClosed]) marks.push(ring(at(p), PIVOT_MM, 'visible'), ...cross(at(p), 2.2));
+  }
+  // the grip and the ends of springs have no ring of their own
+  for (const p of scene.pivots) marks.push(...cross(at(p.closed), 1.6));
+  const [a, b] = scene.hinge.map(at) as [Point, Point];
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length > 6) {
+    const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const over = 5;
+    marks.push({
+      kind: 'line',
+      role: 'centre',
+      from: [a[0] - ux * over, a[1] - uy * over],
+      to: [b[0] + ux * over, b[1] + uy * over],
+    });
+  }
+  for (const p of length > 1 ? [a, b] : [a]) marks.push(ring(p, HINGE_MM, 'visible'), ...cross(p, HINGE_MM + 1.5));
+  return marks;
+}

@@ -1,0 +1,150 @@
+import { arrowhead, formatNumber, type Mark, type PathSegment, type Point } from '../drawing';
+import { boundsOf } from '../drawing';
+import { TextPlacer } from './place-text';
+import { holeMark } from './cutting-sheet';
+
+/** A hole to drill in the mount, in the template's own coordinates: mm, x and y on the surface, seen from outside. */
+export interface TemplateHole {
+  readonly id: string;
+  readonly centre: Point;
+  readonly diameterMm: number;
+  /** Between the centres of a slot's two ends; 0 for a round hole. */
+  readonly slotMm: number;
+  readonly slotRad: number;
+}
+
+/** A direction on the surface that shows how the template lies. */
+export interface TemplateDirection {
+  readonly words: string;
+  readonly direction: Point;
+}
+
+/** What goes on a drill template, whatever it is for. Lengths mm, seen square on to the surface to be drilled. */
+export interface TemplateSpec {
+  readonly name: string;
+  readonly outline: readonly PathSegment[];
+  readonly holes: readonly TemplateHole[];
+  readonly directions: readonly TemplateDirection[];
+  /** What lies at the origin: "under the stud". Null: no cross there. */
+  readonly originWords: string | null;
+  readonly notes: readonly string[];
+}
+
+const OVER_MM = 5;
+const TEXT_MM = 3.5;
+
+const turnSegment = (s: PathSegment, at: (p: Point) => Point, rad: number): PathSegment =>
+  s.kind === 'line'
+    ? { kind: 'line', from: at(s.from), to: at(s.to) }
+    : { ...s, centre: at(s.centre), startRad: s.startRad + rad };
+
+/** The template turned by 90° counter-clockwise: for a part that is longer than the paper is wide. */
+export function turnedTemplate(spec: TemplateSpec): TemplateSpec {
+  const at = ([x, y]: Point): Point => [-y, x];
+  return {
+    ...spec,
+    outline: spec.outline.map((s) => turnSegment(s, at, Math.PI / 2)),
+    holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: h.slotRad + Math.PI / 2 })),
+    directions: spec.directions.map((d) => ({ ...d, direction: at(d.direction) })),
+  };
+}
+
+/** The template as it lies on the other side of the panel, or for a mirrored twin: x turned round. */
+export function mirroredTemplate(spec: TemplateSpec): TemplateSpec {
+  const at = ([x, y]: Point): Point => [-x, y];
+  const mirrored = spec.outline.map((s): PathSegment =>
+    s.kind === 'line'
+      ? { kind: 'line', from: at(s.from), to: at(s.to) }
+      : { ...s, centre: at(s.centre), startRad: Math.PI - s.startRad, sweepRad: -s.sweepRad },
+  );
+  return {
+    ...spec,
+    outline: mirrored,
+    holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: Math.PI - h.slotRad })),
+    directions: spec.directions.map((d) => ({ ...d, direction: at(d.direction) })),
+  };
+}
+
+/** What is drawn at 1:1, and for each hole the group that must be whole on one page. */
+export interface TemplateArt {
+  readonly marks: readonly Mark[];
+  readonly groups: readonly (readonly Mark[])[];
+}
+
+/** The template's drawing at 1:1: outline, holes with centre crosses and their numbers, centre lines through the origin. */
+export function templateArt(spec: TemplateSpec): TemplateArt {
+  const base: Mark[] = [];
+  if (spec.outline.length > 0) base.push({ kind: 'path', role: 'visible', closed: true, segments: spec.outline });
+  const holes = spec.holes.map((h): Mark[] => {
+    const reach = h.diameterMm / 2 + OVER_MM;
+    const [c, s] = [Math.cos(h.slotRad), Math.sin(h.slotRad)];
+    const [x, y] = h.centre;
+    const bar = (ux: number, uy: number, r: number): Mark[] => [
+      { kind: 'line', role: 'narrow', from: [x - ux * r, y - uy * r], to: [x + ux * r, y + uy * r] },
+    ];
+    const slot = h.slotMm > 1e-9;
+    const [ux, uy] = slot ? [c, s] : [1, 0];
+    return [
+      holeMark(h),
+      ...bar(ux, uy, reach + (slot ? h.slotMm / 2 : 0)),
+      ...bar(-uy, ux, reach),
+      // the ends of a slot are drilled first: each has its own cross
+      ...(slot
+        ? [-1, 1].map((k): Mark => {
+            const [ex, ey] = [x + (k * c * h.slotMm) / 2, y + (k * s * h.slotMm) / 2];
+            return { kind: 'line', role: 'narrow', from: [ex + s * 3, ey - c * 3], to: [ex - s * 3, ey + c * 3] };
+          })
+        : []),
+    ];
+  });
+  const solid = [...base, ...holes.flat()];
+  const box = solid.length > 0 ? boundsOf(solid) : { left: -1, right: 1, bottom: -1, top: 1 };
+  const cross: Mark[] = [];
+  if (spec.originWords !== null) {
+    const line = (from: Point, to: Point): void => void cross.push({ kind: 'line', role: 'centre', from, to });
+    line([0, 0], [Math.max(box.right, 0) + 8, 0]);
+    line([0, 0], [Math.min(box.left, 0) - 8, 0]);
+    line([0, 0], [0, Math.max(box.top, 0) + 8]);
+    line([0, 0], [0, Math.min(box.bottom, 0) - 8]);
+  }
+  const placer = new TextPlacer({ left: -1e5, right: 1e5, bottom: -1e5, top: 1e5 }, [...solid, ...cross]);
+  const groups = spec.holes.map((h, i): Mark[] => [
+    ...holes[i]!,
+    ...(placer.near(`${i + 1}`, TEXT_MM, h.centre, {
+      fromMm: h.diameterMm / 2 + 2,
+      leaderFromMm: h.diameterMm / 2 + 9,
+    }) ?? []),
+  ]);
+  const words =
+    spec.originWords === null ? [] : (placer.near(spec.originWords, 2.5, [0, 0], { fromMm: 3, toMm: 120 }) ?? []);
+  return { marks: [...base, ...cross, ...groups.flat(), ...words], groups };
+}
+
+/** Arrows from a middle with their words, within a square of `sizeMm` whose lower left corner is the origin. */
+export function compass(directions: readonly TemplateDirection[], widthMm: number, heightMm: number): Mark[] {
+  const middle: Point = [widthMm / 2, heightMm / 2];
+  const long = Math.min(widthMm, heightMm) * 0.26;
+  const marks: Mark[] = [];
+  const tips: { at: Point; words: string; unit: Point }[] = [];
+  for (const { words, direction } of directions) {
+    const length = Math.hypot(...direction);
+    if (!(length > 0)) continue;
+    const unit: Point = [direction[0] / length, direction[1] / length];
+    const tip: Point = [middle[0] + unit[0] * long, middle[1] + unit[1] * long];
+    marks.push({ kind: 'line', role: 'narrow', from: middle, to: tip }, arrowhead(tip, unit));
+    tips.push({ at: tip, words, unit });
+  }
+  const placer = new TextPlacer({ left: 0, right: widthMm, bottom: 0, top: heightMm }, marks);
+  for (const { at, words } of tips)
+    marks.push(...(placer.near(words, 2.5, at, { fromMm: 1, toMm: 24, leaderFromMm: 9 }) ?? []));
+  return marks;
+}
+
+/** "1: ⌀9, x −40, y 12.5" of each hole. */
+export const holeWords = (spec: TemplateSpec): string[] =>
+  spec.holes.map((h, i) => {
+    const mm = (v: number): string => formatNumber(v, 2).replace(/^-/, '−');
+    const deg = ((((h.slotRad * 180) / Math.PI) % 180) + 180) % 180;
+    const slot = h.slotMm > 1e-9 ? ` slot, ${mm(h.slotMm)} from centre to centre at ${formatNumber(deg, 1)}°` : '';
+    return `${i + 1}: ⌀${mm(h.diameterMm)}${slot}, x ${mm(h.centre[0])}, y ${mm(h.centre[1])}`;
+  });
