@@ -23,12 +23,15 @@ export const useDesk = <T>(select: (desk: RelationDesk) => T): T => useStore(rel
 
 let worker: Worker | null = null;
 let run = 0;
+/** What was last asked and not taken, of which job: leaving a field after Enter does not ask the same again. */
+let last: { readonly base: Job; readonly text: string } | null = null;
 
 /** Stops a question; the job stays as it is. */
 export function stopAsking(): void {
   run++;
   worker?.terminate();
   worker = null;
+  last = null;
   relationDesk.setState({ asking: null });
 }
 
@@ -37,7 +40,11 @@ export function stopAsking(): void {
  * question was asked of: when it is no longer the present one, the answer is let go with a word.
  */
 export function askRelations(question: RelationQuestion, base: Job, label: string): void {
+  const bare = lean(question);
+  const text = JSON.stringify(bare);
+  if (last?.base === base && last.text === text) return;
   if (worker) stopAsking();
+  last = { base, text };
   const mine = ++run;
   relationDesk.setState({ asking: label, refusal: null });
   worker = new Worker(new URL('../workers/relation.worker.ts', import.meta.url), { type: 'module' });
@@ -70,23 +77,37 @@ export function askRelations(question: RelationQuestion, base: Job, label: strin
   };
   worker.onerror = () => {
     done();
+    last = null;
     notify('The check of the relations stopped by itself. Nothing was changed; try again.', 'bad');
   };
-  worker.postMessage({ run: mine, question: lean(question) } satisfies RelationAsk);
+  worker.postMessage({ run: mine, question: bare } satisfies RelationAsk);
 }
 
 onRelationQuestion((question, base, label) => askRelations(question, base, label));
 
+// a refusal is about the job as it was; another file has nothing to do with what was being put together
+bench.subscribe((now, before) => {
+  if (now.file.draftId !== before.file.draftId) {
+    stopAsking();
+    relationDesk.setState(NOTHING);
+  } else if (now.history.present !== before.history.present && relationDesk.getState().refusal) dismissRefusal();
+});
+
 /** Asks for a new relation. */
-export const demandRelation = (relation: Omit<JobRelation, 'id'>): void =>
+export function demandRelation(relation: Omit<JobRelation, 'id'>): void {
+  last = null;
   askRelations({ kind: 'add', job: presentJob(), relation }, presentJob(), 'Add a relation');
+}
 
 /** Moves the points so that all relations hold, as after a job was loaded whose relations don't. */
 export const makeThemHold = (): void =>
   askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that the relations hold');
 
 export const chooseRelation = (id: string | null): void => relationDesk.setState({ chosen: id });
-export const dismissRefusal = (): void => relationDesk.setState({ refusal: null });
+export function dismissRefusal(): void {
+  last = null;
+  relationDesk.setState({ refusal: null });
+}
 export const setDraft = (draft: RelationDraft | null): void =>
   relationDesk.setState(draft ? { draft, refusal: null } : { draft });
 export const startDraft = (kind: RelationDraft['kind']): void => setDraft(emptyDraft(kind, presentJob()));
