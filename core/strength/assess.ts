@@ -1,0 +1,131 @@
+import { bracketSpecOf } from '../bracket';
+import { LidwrightError } from '../error';
+import type { Bracket, ResolvedJob } from '../job';
+import type { Plan, TravelTable } from '../travel';
+import { fixingLines } from './lines-fixings';
+import { legLines } from './lines-legs';
+import { seatLines } from './lines-seat';
+import { rodLines, studHoleLines, studLines } from './lines-stud';
+import { weldLines } from './lines-weld';
+import { type BracketLoads, bracketLoads } from './loads';
+import { DEFAULTS, type StrengthModel, strengthModel } from './model';
+import type { CheckLine, LoadSample, StrengthResult, Unchecked } from './types';
+
+/** A reserve under this is watched: common practice, no source. */
+export const WATCH_RESERVE = 1.5;
+
+/** Words that go with every assessment, on screens and papers. */
+export const STRENGTH_CAUTIONS: readonly string[] = [
+  'A computed reserve is no approval. It follows from the numbers typed and from simple formulas; try the finished bracket before anybody stands under the lid.',
+  'Brackets and welds on road vehicles, boats, lifting gear and machines that people work at fall under local rules and licensed practice: they go before anything here.',
+  'Fatigue, corrosion, heat beside welds, loosening by vibration and poor workmanship are not reckoned with.',
+];
+
+/** Every check of one bracket. */
+export interface Assessment {
+  readonly bracketId: string;
+  readonly name: string;
+  readonly loads: BracketLoads | null;
+  /** Worst first. */
+  readonly results: readonly StrengthResult[];
+  readonly unchecked: readonly Unchecked[];
+  /** Why there are no numbers at all, with what to do; null where there are. */
+  readonly unknown: { readonly why: string; readonly advice: string } | null;
+  /** What was taken where the job says nothing. */
+  readonly assumptions: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+/** All checks of a model, those that lack something too. */
+export const checkLines = (model: StrengthModel): (CheckLine | Unchecked)[] => [
+  ...studLines(model),
+  ...rodLines(model),
+  ...studHoleLines(model),
+  ...legLines(model),
+  ...fixingLines(model),
+  ...weldLines(model),
+  ...seatLines(model),
+];
+
+/** A check's worst over the samples; null without samples. */
+export function worstOf(line: CheckLine, samples: readonly LoadSample[]): StrengthResult | null {
+  let worst: { use: number; demand: number; capacity: number; governing: LoadSample } | null = null;
+  for (const governing of samples) {
+    const { demand, capacity } = line.at(governing.forceN);
+    const use = demand === 0 ? 0 : demand / capacity;
+    if (!worst || use > worst.use) worst = { use, demand, capacity, governing };
+  }
+  if (!worst) return null;
+  const { id, name, unit, formula, source, capacitySource, gravity, notes } = line;
+  const { use, demand, capacity, governing } = worst;
+  return {
+    ...{ id, name, unit, formula, source, capacitySource, gravity, notes },
+    ...{ demand, capacity, governing },
+    reserve: use > 0 ? 1 / use : Infinity,
+  };
+}
+
+/** A model's results under the given forces, worst first. */
+export function resultsOf(
+  model: StrengthModel,
+  samples: readonly LoadSample[],
+): { results: StrengthResult[]; unchecked: Unchecked[] } {
+  const lines = checkLines(model);
+  const results = lines
+    .flatMap((line) => ('at' in line ? (worstOf(line, samples) ?? []) : []))
+    .sort((a, b) => a.reserve - b.reserve);
+  return { results, unchecked: lines.filter((line): line is Unchecked => !('at' in line)) };
+}
+
+/**
+ * Assesses one bracket of a job over every load case and the travel: its forces, every check with its governing case and
+ * angle, and what could not be checked. `plans` and `tables` belong to the job, same order.
+ * Where a strut is outside its stroke somewhere, or the bracket can't be placed or made, it says so and gives no number.
+ */
+export function assessBracket(
+  job: ResolvedJob,
+  plans: readonly Plan[],
+  tables: readonly TravelTable[],
+  bracket: Bracket,
+): Assessment {
+  const common = {
+    bracketId: bracket.id,
+    name: bracket.name ?? bracket.id,
+    loads: null,
+    results: [],
+    unchecked: [],
+    assumptions: [],
+    cautions: STRENGTH_CAUTIONS,
+  };
+  const none = (why: string, advice: string): Assessment => ({ ...common, unknown: { why, advice } });
+  const strut = job.struts.find((s) => s.id === bracket.strut);
+  if (!strut) return none('it holds no strut of this job', 'Choose the strut it holds.');
+  try {
+    const shockFactor = bracket.shockFactor ?? DEFAULTS.shockFactor;
+    const loads = bracketLoads(plans, tables, bracket, bracketSpecOf(bracket), shockFactor);
+    if (!loads)
+      return none(
+        `the ${bracket.end} end of its strut stands on no mount, so nobody knows which way the force meets it`,
+        'Put that end on a mount (Joints).',
+      );
+    if (loads.gaps.length > 0) {
+      const gap = loads.gaps[0]!;
+      const where = gap.fromDeg === gap.toDeg ? `at ${gap.fromDeg}°` : `from ${gap.fromDeg}° to ${gap.toDeg}°`;
+      const name = job.loadCases.find((c) => c.id === gap.caseId)?.name ?? gap.caseId;
+      return {
+        ...none(
+          `the strut is outside its stroke ${where} (${name}), so its force there is not known`,
+          'Mend the strut’s lengths first.',
+        ),
+        loads,
+      };
+    }
+    if (loads.governing.length === 0)
+      return { ...none('no load case puts a force on it', 'Add a load case in which its strut pushes.'), loads };
+    const model = strengthModel(bracket, strut);
+    return { ...common, ...resultsOf(model, loads.governing), loads, unknown: null, assumptions: model.assumptions };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return none(`it can’t be made as drawn: ${error.what.replace(/\.$/, '')}`, error.advice);
+  }
+}

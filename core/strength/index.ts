@@ -1,0 +1,13 @@
+export type * from './types';
+export * from './materials';
+export * from './property-classes';
+export * from './stress';
+export * from './group';
+export * from './holes';
+export * from './plate';
+export * from './welds';
+export * from './model';
+export { type FixingForces, fixingForces } from './fixing-forces';
+export { spinHoldNmm } from './lines-fixings';
+export { type BracketLoads, SOLID_MM, bracketLoads } from './loads';
+export * from './assess';

@@ -1,0 +1,100 @@
+import type { Vec3 } from '../space';
+
+/** How well a number is known. */
+export type Standing = 'looked up' | 'computed' | 'memory' | 'common practice, no source' | 'stated by the user';
+
+/** Which way a strut pushes when a force happens. "stop": the lid rests on the strut's end; "hand on stop": a hand presses it on. */
+export type Sense = 'extending' | 'compressing' | 'stop' | 'hand on stop';
+
+/** One force on the bracket at the ball's centre. */
+export interface LoadSample {
+  readonly caseId: string;
+  readonly angleDeg: number;
+  readonly sense: Sense;
+  /** Along the strut, positive pushes on the bracket, without the shock factor, N. */
+  readonly pushN: number;
+  /** On the bracket at the ball's centre, in the bracket's frame, shock factor included, N. */
+  readonly forceN: Vec3;
+}
+
+/** What a check wants and has under one force; same unit. */
+export interface DemandCapacity {
+  readonly demand: number;
+  /** Infinity where nothing is asked of it. */
+  readonly capacity: number;
+}
+
+/** Names of the checks, stable: findings, papers and screens go by them. */
+export type CheckId =
+  | 'stud'
+  | 'pin'
+  | 'rod-thread'
+  | 'upright'
+  | 'upright-above-gusset'
+  | 'upright-at-stud'
+  | 'base-leg'
+  | 'base-leg-beyond-gusset'
+  | 'base-leg-at-fixings'
+  | 'plate-at-fixings'
+  | 'bearing'
+  | 'tear-out'
+  | 'stud-bearing'
+  | 'stud-tear-out'
+  | 'stud-thread'
+  | 'fixings'
+  | 'thread-strip'
+  | 'insert'
+  | 'slip'
+  | 'spin'
+  | 'weld'
+  | 'weld-simple'
+  | 'gusset-weld'
+  | 'seat-bearing'
+  | 'seat-bending'
+  | 'seat-collapse'
+  | 'seat-pull-through';
+
+/** One check ready to be asked for any force (N, bracket's frame, at the ball's centre). */
+export interface CheckLine {
+  readonly id: CheckId;
+  readonly name: string;
+  /** "N/mm²", "N", "N·mm", "N/mm" or "1" for a use of several capacities together. */
+  readonly unit: string;
+  readonly formula: string;
+  /** Where the formula comes from. */
+  readonly source: string;
+  /** Where the capacity comes from. */
+  readonly capacitySource: string;
+  /** What a reserve under 1 means: failure, or something that shows but is held otherwise. */
+  readonly gravity: 'fails' | 'watch';
+  readonly notes: readonly string[];
+  readonly at: (forceN: Vec3) => DemandCapacity;
+}
+
+/** A check that can't be made, and what it lacks. */
+export interface Unchecked {
+  readonly id: CheckId;
+  readonly name: string;
+  readonly why: string;
+  readonly advice: string;
+  /** Key into the bracket of what is lacking, where there is one. */
+  readonly path: readonly string[];
+}
+
+/** A check made: the worst over every load case and the travel. */
+export interface StrengthResult {
+  readonly id: CheckId;
+  readonly name: string;
+  readonly unit: string;
+  readonly demand: number;
+  readonly capacity: number;
+  /** capacity / demand; Infinity where nothing is asked. 1 is the limit. */
+  readonly reserve: number;
+  readonly formula: string;
+  readonly source: string;
+  readonly capacitySource: string;
+  readonly gravity: 'fails' | 'watch';
+  readonly notes: readonly string[];
+  /** The force at which it is worst. */
+  readonly governing: LoadSample;
+}
