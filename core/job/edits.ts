@@ -273,13 +273,19 @@ export function addPhoto(job: Job, args: { photo: JobPhoto }): Job {
   return { ...job, photos: [...rest, args.photo] };
 }
 
+/** Removes a photo and the marks on it. */
 export function removePhoto(job: Job, args: { id: string }): Job {
-  return removeFrom(job, 'photos', args.id);
+  const next = removeFrom(job, 'photos', args.id);
+  const kept = next.observations?.filter((o) => o.kind !== 'photo-mark' || o.photo !== args.id);
+  return kept && kept.length < next.observations!.length ? { ...next, observations: kept } : next;
 }
 
+/** Changes keys of a photo; undefined takes a key away. */
 export function setPhoto(job: Job, args: { id: string; patch: Partial<JobPhoto> }): Job {
   const i = indexOf(job, 'photos', args.id);
-  return setValue(job, { path: ['photos', i], value: { ...job.photos![i]!, ...args.patch } });
+  const next = { ...job.photos![i]!, ...args.patch };
+  for (const key of Object.keys(args.patch) as (keyof JobPhoto)[]) if (next[key] === undefined) delete next[key];
+  return setValue(job, { path: ['photos', i], value: next });
 }
 
 export function addBracket(job: Job, args: { bracket: JobBracket }): Job {

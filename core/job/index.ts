@@ -12,6 +12,7 @@ export * from './bracket-kinds';
 export * from './proof-kinds';
 export { proofValue } from './proof-check';
 export * from './survey-edits';
+export * from './photo-edits';
 export * from './weighing-edits';
 export * from './proof-edits';
 export * from './history';

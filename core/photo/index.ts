@@ -1,4 +1,6 @@
 export * from './underlay';
+export * from './photo-place';
+export * from './set-square';
 export * from './picture-size';
 export * from './homography';
 export * from './rectify';

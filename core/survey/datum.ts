@@ -41,7 +41,12 @@ export function datumOf(raw: Job): Datum {
   for (const i of layout.held)
     if (network.points.has(layout.ids[Math.floor(i / 3)]!))
       gradients.push(motions.map((m) => m(pointAt(x, Math.floor(i / 3)))[i % 3]!));
-  for (const block of problem.equations) gradients.push(...rates(block, x, motions, fixed));
+  for (const id of network.photos.known)
+    if (network.points.has(id))
+      for (const k of [0, 1, 2]) gradients.push(motions.map((m) => m(pointAt(x, layout.indexOf(id)))[k]!));
+  // cameras go along with what they see, so their marks hold nothing by themselves
+  const marks = new Set(network.photos.equations);
+  for (const block of problem.equations) if (!marks.has(block)) gradients.push(...rates(block, x, motions, fixed));
 
   const basis: number[][] = [];
   const add = (g: readonly number[]): boolean => {

@@ -12,7 +12,7 @@ import {
 } from '../../../core/job';
 import { type Camera, type Plane2, lookingCamera, projectPoint } from '../../../core/photo';
 import { type Vec3, distance, toRad } from '../../../core/space';
-import { adjustSurvey, applySurvey, ellipsoidFactor } from '../../../core/survey';
+import { adjustSurvey, applySurvey, datumOf, ellipsoidFactor } from '../../../core/survey';
 import { openingAxis, poseAt } from '../../../core/travel';
 import { expectClose, within } from '../../support/close';
 import { example } from '../examples/example';
@@ -255,6 +255,21 @@ describe('marks and tapes together', () => {
   it('names it in words', () => {
     const { worst } = adjustSurvey(mixed(8, { id: 'side-s1-base', by: [25, 0] }));
     expect(worst?.text).toMatch(/^The mark of .+ on photo side lies \d+ px off against the rest\./);
+  });
+});
+
+describe('the datum', () => {
+  it('known points hold the survey; marks alone hold nothing', () => {
+    expect(datumOf(marked(RENDERED)).free).toBe(0);
+    const job = marked(RENDERED, { known: [] });
+    const tape = { id: 't', kind: 'tape' as const, points: ['hingeA', 'hingeB'], valueMm: 910 };
+    const tied = [...KNOWN, ...SOUGHT].map((id, i) => ({
+      id: `h${i}`,
+      kind: 'tape' as const,
+      points: [id, id === 'grip' ? 'c1' : 'grip'],
+      valueMm: distance(trueAt(id), trueAt(id === 'grip' ? 'c1' : 'grip')),
+    }));
+    expect(datumOf({ ...job, observations: [...job.observations!, tape, ...tied] }).free).toBe(6);
   });
 });
 
