@@ -2,7 +2,7 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Host } from '../host/host';
 import { onPhotoLoaded } from '../photo/images';
 import { layPhoto, startFromPhoto } from '../state/photo-actions';
-import { relationDesk } from '../state/relations';
+import { pickForRelation, relationDesk } from '../state/relations';
 import { type Plane, type ViewName, bench, edit, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
@@ -75,6 +75,7 @@ function PointKeys({ canvas, plane }: { canvas: SheetCanvas; plane: Plane }): Re
           data-point={h.pointId}
           aria-label={`${h.name}: arrow keys move it 1 mm in this view, with Shift 10, with Alt 0.1`}
           onFocus={() => bench.setState({ selection: { kind: 'point', id: h.pointId } })}
+          onClick={() => pickForRelation(h.pointId)}
           onKeyDown={(e) => nudge(e, h.pointId, h.name)}
         />
       ))}

@@ -1,6 +1,6 @@
 import { type Job, heldCoordinates, moveObstacle, movePoint, resolveJob } from '../../../core/job';
 import { type Vec3, rotateVec, sub, toRad } from '../../../core/space';
-import { type DragStep, RelationDrag, isRelated } from '../../../core/survey';
+import { type DragStep, type MovedPoint, RelationDrag, isRelated } from '../../../core/survey';
 import { type Axis, closedFrom, makeFrame } from '../../../core/travel';
 import { LidwrightError } from '../../../core/error';
 import { type Plane, notify } from '../../state/store';
@@ -31,6 +31,12 @@ function relationDrag(job: Job, pointId: string): NonNullable<typeof session> | 
 /** How a drag that began from `start` stands: how far its point lags behind the pointer as seen, mm. Null: nothing holds it. */
 export const relationLag = (start: Job | null, pointId: string): DragStep | null =>
   session && session.job === start && session.pointId === pointId ? session.step : null;
+
+/** Measured points (no strut's ends) that a drag from `start` took along: a person should hear of those. */
+export function measuredAlong(start: Job | null, pointId: string): readonly MovedPoint[] {
+  const pivots = new Set((start?.struts ?? []).flatMap((s) => [s.base, s.lid]));
+  return (relationLag(start, pointId)?.moved ?? []).filter((m) => m.id !== pointId && !pivots.has(m.id));
+}
 
 /** Targets are taken to a thousandth, as a free point's coordinates are, mm. */
 const tidy = (v: number): number => Math.round(v * 1000) / 1000;

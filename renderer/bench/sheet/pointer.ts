@@ -4,10 +4,10 @@ import type { Vec3 } from '../../../core/space';
 import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
 import { clickPhotoTool, finishWizard, setWizard } from '../../state/photo-actions';
 import { pickForRelation } from '../../state/relations';
-import { bench, cancelDrag, finishDrag, moveDrag, startDrag } from '../../state/store';
+import { bench, cancelDrag, finishDrag, moveDrag, sayMoved, startDrag } from '../../state/store';
 import { paintNow } from '../frame';
 import { handleAt, handlesOf } from './handles';
-import { movePosed } from './move-point';
+import { measuredAlong, movePosed } from './move-point';
 import { fromPx, panBy, zoomAt } from './projection';
 import { sceneOf } from './scene-cache';
 import { type StemHandle, stemHandles, turnTo } from './stem-handles';
@@ -173,7 +173,11 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     }
     press = null;
     if (done.kind === 'point' && !done.moving) pickForRelation(done.pointId);
-    if (done.kind === 'point' && done.moving) finishDrag(`Move ${nameOf(done.pointId)}`);
+    if (done.kind === 'point' && done.moving) {
+      const along = measuredAlong(bench.getState().history.mark, done.pointId);
+      finishDrag(`Move ${nameOf(done.pointId)}`);
+      sayMoved(along);
+    }
     if (done.kind === 'stem' && done.moving)
       finishDrag(done.handle.what === 'azimuth' ? 'Turn the mount' : 'Lean the stem');
     if (done.kind === 'pan' && !done.moved && done.click) click(...latest);
