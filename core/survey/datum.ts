@@ -57,16 +57,20 @@ export function datumOf(raw: Job): Datum {
     basis.push(left.map((v) => v / norm));
     return true;
   };
+  const gradient = (id: string, k: number): number[] => motions.map((m) => m(pointAt(x, layout.indexOf(id)))[k]!);
+  // points in one line can't be seen to turn about it: six ways, or fewer
+  for (const id of ids) for (const k of [0, 1, 2]) add(gradient(id, k));
+  const ways = basis.length;
+  basis.length = 0;
   for (const g of gradients) add(g);
-  const free = 6 - basis.length;
+  const free = Math.max(0, ways - basis.length);
 
   const { a, b } = layout.job.hinge;
   const held = new Map<string, number[]>();
-  const gradient = (id: string, k: number): number[] => motions.map((m) => m(pointAt(x, layout.indexOf(id)))[k]!);
   // one stage after the other: hinge A, hinge B, then anything; of a stage always the one that holds best
   for (const stage of [[a], [b], ids]) {
     for (;;) {
-      if (basis.length === 6) break;
+      if (basis.length >= ways) break;
       const offers = stage
         .filter((id) => network.points.has(id))
         .flatMap((id) => [0, 1, 2].map((k) => ({ id, k, left: Math.hypot(...rest(gradient(id, k), basis)) })))

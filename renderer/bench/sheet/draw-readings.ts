@@ -27,7 +27,9 @@ export function drawReadings(pen: ink.Pen, state: BenchState, scene: Scene, at: 
     ink.drawLine(pen, [a, b], c.accent, 2);
     ink.drawDisc(pen, b, 3, c.accent, null);
   }
-  for (const free of freeMarks(result.points)) for (const d of free.along) drawFree(pen, at(free.at), d, face);
+  // where the survey floats as a whole, every point would have arrows: the panel says so in words
+  if (answer!.datum.free === 0)
+    for (const free of freeMarks(result.points)) for (const d of free.along) drawFree(pen, at(free.at), d, face);
   const k = magnification(result.points, state.sheet.pxPerMm);
   const ellipses = ellipseMarks(result.points, face.projection.plane);
   for (const e of ellipses) drawEllipse(pen, e, at(e.at), k * state.sheet.pxPerMm, face);

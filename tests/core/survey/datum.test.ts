@@ -69,6 +69,14 @@ describe('the datum of a survey', () => {
     expect(datumOf(free(...tapes(FIVE), gauge)).free).toBe(5);
   });
 
+  it('counts no turn that moves nothing: two points, or points in one line', () => {
+    const two = free({ kind: 'tape', points: ['grip', 's1-base'], valueMm: 900 });
+    expect(datumOf(two).free).toBe(5);
+    const held = hold(two);
+    expect(datumOf(held)).toMatchObject({ free: 0, relations: [] });
+    expect(adjustSurvey(held).reason).toBe('converged');
+  });
+
   it('of a whole survey needs nothing', () => {
     const { job } = simulate('workboat-hatch', 4);
     expect(datumOf(job)).toEqual({ free: 0, relations: [], words: '' });

@@ -17,6 +17,9 @@ interface Props {
   onEnter(text: string): void;
 }
 
+/** Brings a list that opens low in the panel into sight. */
+const seen = (list: HTMLUListElement | null): void => list?.scrollIntoView({ block: 'nearest' });
+
 /** A point by the beginnings of its name's words; arrow keys choose among those that fit. */
 export function PointBox(props: Props): React.JSX.Element {
   const { cell, label, text, again = '', points, wrong, describedBy, onText, onEnter } = props;
@@ -87,7 +90,7 @@ export function PointBox(props: Props): React.JSX.Element {
         }}
       />
       {shown && (
-        <ul className="point-list" role="listbox" id={`${id}-list`} aria-label={`Points for: ${label}`}>
+        <ul ref={seen} className="point-list" role="listbox" id={`${id}-list`} aria-label={`Points for: ${label}`}>
           {options.map((p, i) => (
             <li
               key={p.id}

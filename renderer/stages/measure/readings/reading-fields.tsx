@@ -2,7 +2,7 @@ import { useEffect, useId, useRef } from 'react';
 import type { ObservationKind } from '../../../../core/job';
 import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quantity';
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
-import { useBench } from '../../../state/use-bench';
+import { useBench, useCalmBench } from '../../../state/use-bench';
 import { type FocusWish } from './desk';
 import { type CellName, type Draft, POINT_CELLS, cellsOf, firstGap, pointWord, textOf, withText } from './draft';
 import { PointBox } from './point-box';
@@ -53,12 +53,13 @@ export function ReadingFields(props: Props): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   const id = useId();
   const units = useBench((s) => s.units);
-  const points = useBench((s) => s.history.present.points);
+  const points = useCalmBench((s) => s.history.present.points);
   const go = (cell: CellName | undefined): void =>
     box.current?.querySelector<HTMLElement>(`[data-cell="${cell}"]`)?.focus();
   const wished = focus?.key;
   useEffect(() => {
     if (typeof focus?.cell !== 'string') return;
+    box.current?.scrollIntoView({ block: 'nearest' });
     go(focus.cell);
     const at = document.activeElement;
     if (focus.behind && at instanceof HTMLInputElement) at.setSelectionRange(at.value.length, at.value.length);

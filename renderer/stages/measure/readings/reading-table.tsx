@@ -3,7 +3,7 @@ import type { JobObservation, Observation } from '../../../../core/job';
 import type { ShownUnits } from '../../../../core/quantity';
 import { type SurveyReading, pointLabels } from '../../../../core/survey';
 import { chooseReading, useSurvey } from '../../../state/survey';
-import { useBench } from '../../../state/use-bench';
+import { useBench, useCalmBench } from '../../../state/use-bench';
 import {
   dropReading,
   ENTRY,
@@ -48,7 +48,7 @@ const Row = memo(function Row({ raw, o, number, words, tested, units, stop }: Ro
     startEditing(o.id, wanted && cells.includes(wanted) ? wanted : 'p0');
   };
   const lid = o.atDeg ? `, lid at ${inUnit(o.atDeg, 'deg', units)}` : '';
-  const datum = o.datumMm ? `, from ${inUnit(o.datumMm, 'mm', units)}` : '';
+  const datum = o.datumMm ? `, from the datum at ${inUnit(o.datumMm, 'mm', units)}` : '';
   return (
     <div className={`reading-row ${verdict}`} role="row" data-reading={o.id} data-verdict={verdict}>
       <span role="gridcell">
@@ -101,7 +101,7 @@ const Row = memo(function Row({ raw, o, number, words, tested, units, stop }: Ro
 /** The readings of the job: arrow keys go from cell to cell, Enter or typing opens a row, Delete removes it. */
 export function ReadingTable(): React.JSX.Element | null {
   const raw = useBench((s) => s.history.present.observations);
-  const points = useBench((s) => s.history.present.points);
+  const points = useCalmBench((s) => s.history.present.points);
   const resolved = useBench((s) => s.resolved.observations);
   const units = useBench((s) => s.units);
   const answer = useSurvey((s) => s.answer);

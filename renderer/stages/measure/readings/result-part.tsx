@@ -2,7 +2,7 @@ import { applySurvey, directionText } from '../../../../core/survey';
 import type { SurveyResult } from '../../../../core/survey';
 import { edit, notify } from '../../../state/store';
 import { useSurvey } from '../../../state/survey';
-import { useBench } from '../../../state/use-bench';
+import { useBench, useCalmBench } from '../../../state/use-bench';
 import { prepareEntry, startEditing, switchReading } from './desk';
 import { MovesTable } from './moves-table';
 import { scatterWords } from './result-words';
@@ -70,7 +70,7 @@ function Unheld({ result }: { result: SurveyResult }): React.JSX.Element | null 
 export function ResultPart(): React.JSX.Element | null {
   const { answer, trouble, slow } = useSurvey((s) => s);
   const job = useSurvey((s) => s.job);
-  const present = useBench((s) => s.history.present);
+  const present = useCalmBench((s) => s.history.present);
   if (!present.observations?.length) return null;
   if (trouble)
     return (
