@@ -98,6 +98,96 @@ export function contourAreaMm2(contour: Contour): number {
   return twice / 2;
 }
 
+/**
+ * First moments of the area inside a closed counter-clockwise contour, mm³: [∫x dA, ∫y dA], exact for arcs. Divided by the area
+ * they give the centroid. By Green's theorem: ½∮x²dy and −½∮y²dx.
+ */
+export function contourFirstMomentMm3(contour: Contour): Point2 {
+  let mx = 0;
+  let my = 0;
+  for (const s of contour) {
+    if (s.kind === 'line') {
+      const [[x1, y1], [x2, y2]] = [s.from, s.to];
+      mx += ((y2 - y1) * (x1 * x1 + x1 * x2 + x2 * x2)) / 6;
+      my -= ((x2 - x1) * (y1 * y1 + y1 * y2 + y2 * y2)) / 6;
+      continue;
+    }
+    const { radiusMm: r, centre } = s;
+    const end = s.startRad + s.sweepRad;
+    const over = (f: (a: number) => number): number => f(end) - f(s.startRad);
+    mx +=
+      (r / 2) *
+      (centre[0] ** 2 * over(Math.sin) +
+        2 * centre[0] * r * over((a) => a / 2 + Math.sin(2 * a) / 4) +
+        r * r * over((a) => Math.sin(a) - Math.sin(a) ** 3 / 3));
+    my +=
+      (r / 2) *
+      (centre[1] ** 2 * over((a) => -Math.cos(a)) +
+        2 * centre[1] * r * over((a) => a / 2 - Math.sin(2 * a) / 4) +
+        r * r * over((a) => Math.cos(a) ** 3 / 3 - Math.cos(a)));
+  }
+  return [mx, my];
+}
+
+/** The outline of a hole, counter-clockwise: a circle in two halves, or a slot whose round ends are slotMm apart, along slotRad. */
+export function holeContour(hole: {
+  readonly centre: Point2;
+  readonly diameterMm: number;
+  readonly slotMm: number;
+  readonly slotRad: number;
+}): Contour {
+  const { centre, slotMm, slotRad } = hole;
+  const radiusMm = hole.diameterMm / 2;
+  const half: Point2 = [(Math.cos(slotRad) * slotMm) / 2, (Math.sin(slotRad) * slotMm) / 2];
+  const ahead: Point2 = [centre[0] + half[0], centre[1] + half[1]];
+  const behind: Point2 = [centre[0] - half[0], centre[1] - half[1]];
+  const first: Segment = { kind: 'arc', centre: ahead, radiusMm, startRad: slotRad - Math.PI / 2, sweepRad: Math.PI };
+  const second: Segment = { kind: 'arc', centre: behind, radiusMm, startRad: slotRad + Math.PI / 2, sweepRad: Math.PI };
+  if (slotMm <= 0) return [first, second];
+  return [
+    first,
+    { kind: 'line', from: segmentEnd(first), to: segmentStart(second) },
+    second,
+    { kind: 'line', from: segmentEnd(second), to: segmentStart(first) },
+  ];
+}
+
+/** The contour turned by `turnRad` about [0, 0], then mirrored left to right if asked, then moved; lengths mm. */
+export function movedContour(
+  contour: Contour,
+  by: { readonly mirror?: boolean; readonly turnRad?: number; readonly move?: Point2 },
+): Contour {
+  const turn = by.turnRad ?? 0;
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  const flip = by.mirror ? -1 : 1;
+  const [dx, dy] = by.move ?? [0, 0];
+  const point = ([x, y]: Point2): Point2 => [flip * (c * x - s * y) + dx, s * x + c * y + dy];
+  return contour.map((seg): Segment => {
+    if (seg.kind === 'line') return { ...seg, from: point(seg.from), to: point(seg.to) };
+    const startRad = seg.startRad + turn;
+    return {
+      ...seg,
+      centre: point(seg.centre),
+      startRad: by.mirror ? Math.PI - startRad : startRad,
+      sweepRad: flip * seg.sweepRad,
+    };
+  });
+}
+
+/** Where two pieces of the contour that are not neighbours cross or touch; null when none do. Arcs are taken as chords of at most 6°. */
+export function selfCrossing(contour: Contour): Point2 | null {
+  const p = contourPoints(contour, Math.PI / 30);
+  const side = (a: Point2, b: Point2, c: Point2): number =>
+    Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
+  for (let i = 0; i < p.length; i++)
+    for (let j = i + 2; j < p.length; j++) {
+      if (i === 0 && j === p.length - 1) continue;
+      const [a, b, c, d] = [p[i]!, p[(i + 1) % p.length]!, p[j]!, p[(j + 1) % p.length]!];
+      if (side(a, b, c) !== side(a, b, d) && side(c, d, a) !== side(c, d, b)) return c;
+    }
+  return null;
+}
+
 /** Corner points of the contour with each arc cut into pieces of at most stepRad; the closing point is not repeated. */
 export function contourPoints(contour: Contour, stepRad: number): Point2[] {
   const points: Point2[] = [];

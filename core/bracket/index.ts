@@ -1,10 +1,24 @@
-export type { BentAngle } from './spec';
-export { type BracketIssue, checkBracket, requireMakeable } from './check';
+export type { BracketIssue } from './issue';
+export type * from './kinds';
+export { bracketSpecOf, isBent } from './spec';
+export { checkBracket, requireMakeable } from './check';
+export { spannerRoomMm } from './check-room';
 export * from './bend';
+export { leastInsideRadiusMm, leastLegMm, vDieMm } from './bend-tables';
 export * from './contour';
-export { blankAreaMm2, type FlatHole, type FlatPattern, flatPattern, massKg } from './flat';
+export { bendTakesMm, type BodyLayout, bodyLayout } from './layout';
+export { blankAreaMm2, blanks, blankVolumeMm3, massKg } from './blanks';
 export { foldedFront, foldedProfile, foldedVolumeMm3 } from './folded';
+export { placedHoles } from './holes';
+export { ballAt, originFromEndMm, stemOfBracket, studDepthMm } from './stem';
+export { topNormal } from './lean';
 export { type BracketMesh, bracketMesh } from './mesh';
-export { type BracketPlacement, placeBracket } from './place';
+export {
+  type BracketPlacement,
+  type BracketStand,
+  outOfBracket,
+  placeBracket,
+  standBracket,
+  stemMismatchDeg,
+} from './place';
 export * from './tables';
-export { bentAngleOf } from './from-job';

@@ -1,8 +1,12 @@
 import type { BracketKind } from '../job';
 import type { Vec3 } from '../space';
 import type { Contour, Point2 } from './contour';
+import type { ThreadName } from './tables';
 
-/** One hole through the fixed leg: across from the centre line (y), from the leg's free end; slot 0 is a round hole. Lengths mm. */
+/**
+ * One hole through the fixed leg: across from the centre line (y), from the leg's free end (channel: from the outer face of the
+ * upright at −x); slot 0 is a round hole. slotDeg 0 runs along the bracket (x), 90 across it (y). Lengths mm.
+ */
 export interface Fixing {
   readonly id: string;
   readonly acrossMm: number;
@@ -20,6 +24,7 @@ export interface BracketSpec {
   readonly thicknessMm: number;
   /** 0 for kinds without a bend. */
   readonly insideRadiusMm: number;
+  /** Channel: follows from the gap, gap + 2 thicknesses. */
   readonly baseLegMm: number;
   /** 0 for kinds without an upright. */
   readonly uprightLegMm: number;
@@ -29,6 +34,13 @@ export interface BracketSpec {
   readonly topCornerRadiusMm: number;
   /** 0 to 6; none only when welded. */
   readonly fixings: readonly Fixing[];
+  /** The fixings come from the job's pattern (baseHole), not from single holes. */
+  readonly patterned: boolean;
+  readonly attachedBy: 'bolts' | 'weld' | 'both';
+  readonly into: 'through' | 'tapped' | 'insert';
+  /** As the job says, else the largest that goes through the hole; null where none does. */
+  readonly fixingThread: ThreadName | null;
+  readonly studThread: ThreadName | null;
   /** heightMm: bent kinds. fromEndMm: tab and wedge plate. The other is 0. */
   readonly studHole: {
     readonly diameterMm: number;
@@ -36,6 +48,7 @@ export interface BracketSpec {
     readonly fromEndMm: number;
     readonly acrossMm: number;
   };
+  /** From the face the stud stands on to the ball's centre; channel: half the gap. */
   readonly ballOffsetMm: number;
   readonly ballSide: 'outside' | 'inside';
   /** Channel only, else 0. */
@@ -52,7 +65,10 @@ export interface BracketSpec {
   readonly material: { readonly name: string; readonly densityKgM3: number };
 }
 
-/** A hole in a blank, as cut: a slot's ends are slotMm apart, centre to centre, along slotRad from the blank's first axis. */
+/**
+ * A hole in a blank, as cut: a slot's ends are slotMm apart, centre to centre, along slotRad from the blank's first axis. The stud's
+ * hole of a wedge plate stands square to the leaning top: `centre` is where its axis meets the underside.
+ */
 export interface BlankHole {
   readonly id: string;
   readonly role: 'fixing' | 'stud' | 'pin';
@@ -81,8 +97,10 @@ export interface BlankBend {
 }
 
 /**
- * One piece of sheet or plate to be cut. Coordinates mm: [across from the centre line, along from the base leg's free
- * end]; the side seen is the inside of the bends (wedge plate: the leaning top).
+ * One piece of sheet or plate to be cut. The side seen is the inside of the bends (tab and wedge plate: the top). Coordinates mm:
+ * [across from the centre line, along from the base leg's free end; channel: from the top of the upright at −x]. Seen so, the first axis
+ * runs towards −y of the bracket frame: a hole at acrossMm lies at −acrossMm. A gusset's blank: [along the base, up the upright], from the sharp
+ * inner corner of the bend.
  */
 export interface Blank {
   /** "body" or "gusset". */
@@ -93,7 +111,7 @@ export interface Blank {
   readonly outline: Contour;
   readonly holes: readonly BlankHole[];
   readonly bends: readonly BlankBend[];
-  /** Wedge plate: thickness at a place of the blank, t = atOriginMm + slope·[across, along]; else null. */
+  /** Wedge plate: thickness at a place of the blank, t = atOriginMm + slope·[first, second coordinate]; else null. */
   readonly lean: { readonly atOriginMm: number; readonly slope: Point2 } | null;
 }
 
@@ -114,8 +132,10 @@ export interface PlacedHole {
 
 /*
  * The bracket frame, mm. Origin: on the mount's surface. Bent kinds: under the stud's axis, in the outer face of the upright that carries the
- * stud (channel: of the upright at +x). Tab and wedge plate: under the point where the stud's axis meets the plate's underside.
- * x: the azimuth direction; z: out of the mount; y = z × x. The base leg runs from the origin towards −x.
- * The stem (unit, from the stud's root to the ball): bent kinds +x (inside: −x); channel +x, its joint sits between the
+ * stud (channel: of the upright at +x). Tab and wedge plate: where the stud's axis meets the plate's underside.
+ * x: along the bracket, away from the base leg; z: out of the mount; y = z × x. The base leg runs from the origin towards −x. The centre
+ * line lies at y = −studHole.acrossMm.
+ * The stem (unit, from the stud's root to the ball): bent kinds +x (inside: −x); channel +x (its pin's axis), its joint sits between the
  * uprights; flat tab +z (inside: −z, towards the mount, beside its edge); wedge plate: the leaning top's normal.
+ * On its mount the bracket is turned so that its stem points over the azimuth the strut's end asks for (see place.ts).
  */

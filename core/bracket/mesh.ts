@@ -1,7 +1,13 @@
+import { triangulate } from '../joint/triangulate';
+import type { Vec3 } from '../space';
 import { requireMakeable } from './check';
-import { contourPoints, onCircle, type Point2, roundedPolygon } from './contour';
-import { blankHoles, blankLayout, topCorners } from './layout';
-import type { BentAngle } from './spec';
+import { type Contour, contourPoints, holeContour, type Point2, roundedPolygon } from './contour';
+import { bodyHoles, gussetOutline } from './cuts';
+import type { BlankHole, BracketSpec } from './kinds';
+import { type BodyLayout, bodyLayout, bodyOutline, topCorners } from './layout';
+import { leanOf, thicknessAtMm } from './lean';
+import { isBent } from './spec';
+import { originFromEndMm, stemOfBracket } from './stem';
 
 /** A closed triangle mesh: x, y, z of each vertex in mm, and three vertex numbers a triangle, counter-clockwise from outside. */
 export interface BracketMesh {
@@ -9,59 +15,24 @@ export interface BracketMesh {
   readonly triangles: Uint32Array;
 }
 
+/** A place of the plate, seen as its blank: on the side seen (the inside of the bends) or on the other. */
+type Fold = (at: Point2, seen: boolean) => Vec3;
 type Triangle = readonly [Point2, Point2, Point2];
-/** A triangulated patch of the blank and the loops round its holes (counter-clockwise round the hole). */
-interface Patch {
-  readonly triangles: Triangle[];
-  readonly holes: Point2[][];
-}
 
 const TAU = 2 * Math.PI;
-const cross = (o: Point2, a: Point2, b: Point2): number =>
-  (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
-
-/**
- * Triangles between a convex counter-clockwise ring and a circle inside it. Each outer edge is joined to the piece of
- * the circle that lies under it: a piece's chord sees at least one end of the edge, first the one, then the other.
- */
-function ringWithHole(ring: readonly Point2[], centre: Point2, radiusMm: number, facets: number): Patch {
-  const angles = ring.map((p) => Math.atan2(p[1] - centre[1], p[0] - centre[0]));
-  const triangles: Triangle[] = [];
-  const hole: Point2[] = [];
-  const spot = new Map<number, Point2>();
-  const onHole = (angle: number): Point2 => {
-    const known = spot.get(angle) ?? onCircle(centre, radiusMm, angle);
-    spot.set(angle, known);
-    return known;
-  };
-  ring.forEach((a, i) => {
-    const j = (i + 1) % ring.length;
-    const b = ring[j]!;
-    const start = angles[i]!;
-    const sweep = (((angles[j]! - start) % TAU) + TAU) % TAU;
-    const pieces = Math.max(1, Math.ceil((sweep / TAU) * facets));
-    const chain = Array.from({ length: pieces + 1 }, (_, n) =>
-      n === 0
-        ? onHole(start)
-        : n === pieces
-          ? onHole(angles[j]!)
-          : onCircle(centre, radiusMm, start + (sweep * n) / pieces),
-    );
-    let turn = 0;
-    while (turn < pieces && cross(chain[turn]!, chain[turn + 1]!, a) < 0) turn++;
-    for (let n = 0; n < turn; n++) triangles.push([a, chain[n + 1]!, chain[n]!]);
-    triangles.push([a, b, chain[turn]!]);
-    for (let n = turn; n < pieces; n++) triangles.push([b, chain[n + 1]!, chain[n]!]);
-    hole.push(...chain.slice(0, -1));
-  });
-  return { triangles, holes: [hole] };
-}
 
 /** Collects vertices, joining those in the same place, so that neighbours share them. */
-class Vertices {
+class Solid {
   readonly xyz: number[] = [];
-  private readonly seen = new Map<string, number>();
-  index(x: number, y: number, z: number): number {
+  readonly faces: number[] = [];
+  private seen = new Map<string, number>();
+
+  /** What comes now touches what came before, but shares no vertex with it. */
+  startPart(): void {
+    this.seen = new Map();
+  }
+
+  index([x, y, z]: Vec3): number {
     const key = `${Math.round(x * 1e6)},${Math.round(y * 1e6)},${Math.round(z * 1e6)}`;
     let i = this.seen.get(key);
     if (i === undefined) {
@@ -71,99 +42,224 @@ class Vertices {
     }
     return i;
   }
+
+  /** Both faces of a plate and its rim, holes included. Triangles counter-clockwise as seen on the side seen. */
+  plate(triangles: readonly Triangle[], fold: Fold): void {
+    const edges = new Map<string, readonly [Point2, Point2]>();
+    const key = (p: Point2): string => `${Math.round(p[0] * 1e6)},${Math.round(p[1] * 1e6)}`;
+    const put = (p: Point2, seen: boolean): number => this.index(fold(p, seen));
+    for (const [a, b, c] of triangles) {
+      this.faces.push(put(a, true), put(b, true), put(c, true), put(a, false), put(c, false), put(b, false));
+      for (const [p, q] of [
+        [a, b],
+        [b, c],
+        [c, a],
+      ] as const) {
+        // An edge met from both sides is inside the plate; what is left over is its rim.
+        if (!edges.delete(`${key(q)}|${key(p)}`)) edges.set(`${key(p)}|${key(q)}`, [p, q]);
+      }
+    }
+    for (const [p, q] of edges.values()) {
+      const [p0, q0, p1, q1] = [put(p, false), put(q, false), put(p, true), put(q, true)];
+      this.faces.push(p0, q0, q1, p0, q1, p1);
+    }
+  }
+}
+
+/** Triangles of a flat patch with holes. */
+function patch(outline: Contour, holes: readonly BlankHole[], facets: number): Triangle[] {
+  const step = TAU / facets;
+  const rim = contourPoints(outline, step);
+  const at: Point2[] = [...rim];
+  const loops = holes.map((hole) => {
+    const points = contourPoints(holeContour(hole), step).reverse();
+    const first = at.length;
+    at.push(...points);
+    return points.map((_, i) => first + i);
+  });
+  const found = triangulate(
+    at,
+    rim.map((_, i) => i),
+    loops,
+  );
+  return Array.from({ length: found.length / 3 }, (_, i) => [
+    at[found[3 * i]!]!,
+    at[found[3 * i + 1]!]!,
+    at[found[3 * i + 2]!]!,
+  ]);
+}
+
+/** How the blank of a bent body lies once bent: the flat base, and a quarter turn into each upright. */
+function foldOf(spec: BracketSpec, layout: BodyLayout): Fold {
+  const { thicknessMm: t, insideRadiusMm: r, baseLegMm } = spec;
+  const takes = r + t;
+  const last = layout.bends.at(-1)!;
+  const near = ([u, v]: Point2, depth: number): Vec3 => {
+    const y = -u - spec.studHole.acrossMm;
+    if (v <= last.startMm) return [v - last.startMm - takes, y, depth];
+    if (v >= last.endMm) return [0 - depth, y, v - last.endMm + takes];
+    const angle = ((v - last.startMm) / layout.allowanceMm) * (Math.PI / 2);
+    return [-takes + (takes - depth) * Math.sin(angle), y, takes - (takes - depth) * Math.cos(angle)];
+  };
+  return (at, seen) => {
+    const depth = seen ? t : 0;
+    if (layout.bends.length < 2 || at[1] > layout.lengthMm / 2) return near(at, depth);
+    // the far upright is the near one, mirrored about the middle of the gap
+    const [x, y, z] = near([at[0], layout.lengthMm - at[1]], depth);
+    return [-baseLegMm - x, y, z];
+  };
+}
+
+function bentBody(spec: BracketSpec, layout: BodyLayout, facets: number, solid: Solid): void {
+  const half = spec.baseWidthMm / 2;
+  const holes = bodyHoles(spec, layout);
+  const last = layout.bends.at(-1)!;
+  const channel = spec.kind === 'channel';
+  const sharp = (x: number, y: number): { at: Point2; radiusMm: number } => ({ at: [x, y], radiusMm: 0 });
+  const endRadiusMm = channel ? 0 : spec.baseCornerRadiusMm;
+  const [from, to] = layout.baseFlat;
+  const base = roundedPolygon([
+    { at: [-half, from], radiusMm: endRadiusMm },
+    { at: [half, from], radiusMm: endRadiusMm },
+    sharp(half, to),
+    sharp(-half, to),
+  ]);
+  const upright = roundedPolygon([
+    sharp(-half, last.endMm),
+    sharp(half, last.endMm),
+    ...topCorners(spec, layout.lengthMm),
+  ]);
+  const triangles: Triangle[] = [
+    ...patch(
+      base,
+      holes.filter((h) => h.role === 'fixing'),
+      facets,
+    ),
+    ...patch(
+      upright,
+      holes.filter((h) => h.id === 'stud' || h.id === 'pin-near'),
+      facets,
+    ),
+  ];
+  if (channel) {
+    const first = layout.bends[0]!;
+    const far = roundedPolygon([
+      ...topCorners(spec, 0).reverse(),
+      sharp(half, first.startMm),
+      sharp(-half, first.startMm),
+    ]);
+    triangles.push(
+      ...patch(
+        far,
+        holes.filter((h) => h.id === 'pin-far'),
+        facets,
+      ),
+    );
+  }
+  const pieces = Math.max(2, Math.ceil(facets / 4));
+  for (const { startMm, endMm } of layout.bends)
+    for (let i = 0; i < pieces; i++) {
+      const v0 = startMm + (layout.allowanceMm * i) / pieces;
+      const v1 = i === pieces - 1 ? endMm : startMm + (layout.allowanceMm * (i + 1)) / pieces;
+      const [a, b, c, d]: Point2[] = [
+        [-half, v0],
+        [half, v0],
+        [half, v1],
+        [-half, v1],
+      ];
+      triangles.push([a!, b!, c!], [a!, c!, d!]);
+    }
+  solid.plate(triangles, foldOf(spec, layout));
+}
+
+/** A flat or leaning plate; the stud's hole of a leaning one goes through along the stem. */
+function flatBody(spec: BracketSpec, layout: BodyLayout, facets: number, solid: Solid): void {
+  const lean = leanOf(spec);
+  const [nx, ny, nz] = stemOfBracket(spec).map(Math.abs) as unknown as [number, number, number];
+  const holes = bodyHoles(spec, layout);
+  const stud = holes.find((h) => h.role === 'stud')!;
+  const leaning = lean !== null && Math.hypot(nx, ny) > 1e-12;
+  const axis = stemOfBracket(spec);
+  const from = originFromEndMm(spec);
+  const place = ([u, v]: Point2, z: number): Vec3 => [v - from, -u - spec.studHole.acrossMm, z];
+  const rim = new Set<string>();
+  const key = (p: Point2): string => `${Math.round(p[0] * 1e6)},${Math.round(p[1] * 1e6)}`;
+  const step = TAU / facets;
+  const outline = bodyOutline(spec, layout);
+  const fixings = holes.filter((h) => h.role === 'fixing');
+  if (!leaning) {
+    solid.plate(patch(outline, holes, facets), (p, seen) => place(p, seen ? thicknessAtMm(spec, lean, p) : 0));
+    return;
+  }
+  // In plan the stud's hole is an ellipse on either face: laid out on the underside and carried up along the stem.
+  const [ax, ay] = [axis[0] / Math.hypot(axis[0], axis[1]), axis[1] / Math.hypot(axis[0], axis[1])];
+  const ring = contourPoints(holeContour({ ...stud, slotRad: 0 }), step).map((p): Point2 => {
+    // the blank's axes are −y and x
+    const [px, py] = [p[1] - stud.centre[1], -(p[0] - stud.centre[0])];
+    const along = px * ax + py * ay;
+    const grown = along * (1 / nz - 1);
+    const [qx, qy] = [px + ax * grown, py + ay * grown];
+    return [stud.centre[0] - qy, stud.centre[1] + qx];
+  });
+  ring.forEach((p) => rim.add(key(p)));
+  const slope = lean.slope;
+  const raised = (p: Point2): Vec3 => {
+    // from the underside along the axis until the top: z = t(p + shift)
+    const [u, v] = p;
+    const du = -axis[1] / axis[2];
+    const dv = axis[0] / axis[2];
+    const z = thicknessAtMm(spec, lean, p) / (1 - slope[0] * du - slope[1] * dv);
+    return place([u + du * z, v + dv * z], z);
+  };
+  const at: Point2[] = contourPoints(outline, step);
+  const outer = at.map((_, i) => i);
+  const loops = [ring, ...fixings.map((h) => contourPoints(holeContour(h), step))].map((points) => {
+    const first = at.length;
+    at.push(...[...points].reverse());
+    return points.map((_, i) => first + i);
+  });
+  // The two faces are cut into triangles apart: on top the hole stands elsewhere.
+  const low = triangulate(at, outer, loops);
+  const top = at.map((p): Point2 => {
+    if (!rim.has(key(p))) return p;
+    const [x, y] = raised(p);
+    return [-y - spec.studHole.acrossMm, x + from];
+  });
+  const high = triangulate(top, outer, loops);
+  const lowAt = at.map((p) => solid.index(place(p, 0)));
+  const highAt = at.map((p) => solid.index(rim.has(key(p)) ? raised(p) : place(p, thicknessAtMm(spec, lean, p))));
+  for (let i = 0; i < low.length; i += 3) solid.faces.push(lowAt[low[i]!]!, lowAt[low[i + 2]!]!, lowAt[low[i + 1]!]!);
+  for (const i of high) solid.faces.push(highAt[i]!);
+  for (const loop of [outer, ...loops])
+    loop.forEach((p, i) => {
+      const q = loop[(i + 1) % loop.length]!;
+      solid.faces.push(lowAt[p]!, lowAt[q]!, highAt[q]!, lowAt[p]!, highAt[q]!, highAt[p]!);
+    });
+}
+
+function gussets(spec: BracketSpec, solid: Solid): void {
+  const g = spec.gusset;
+  if (!g) return;
+  const t = spec.thicknessMm;
+  const triangles = patch(gussetOutline(spec), [], 4);
+  for (const across of g.count === 1 ? [0] : [-g.acrossMm, g.acrossMm]) {
+    const y = across - spec.studHole.acrossMm;
+    solid.startPart();
+    // [along the base, up] seen from +y: along runs towards −x, and −x × z = y
+    solid.plate(triangles, ([along, up], seen) => [-t - along, y + ((seen ? 1 : -1) * g.thicknessMm) / 2, t + up]);
+  }
 }
 
 /**
- * The bent bracket as a closed triangle mesh in the bracket frame (see `placeBracket`), with real holes; the bend and all
- * arcs as facets. Throws a LidwrightError when the bracket cannot be made.
+ * The bracket as closed triangle meshes in the bracket frame, with real holes; bends and all arcs as facets. Gussets are closed parts of their
+ * own that touch the body. Throws a LidwrightError when the bracket cannot be made.
  */
-export function bracketMesh(spec: BentAngle, facetsPerTurn = 48): BracketMesh {
+export function bracketMesh(spec: BracketSpec, facetsPerTurn = 48): BracketMesh {
   requireMakeable(spec);
-  const { thicknessMm: t, insideRadiusMm: r } = spec;
-  const blank = blankLayout(spec);
-  const holes = blankHoles(spec, blank);
-  const half = spec.baseWidthMm / 2;
-  const step = TAU / facetsPerTurn;
-
-  const baseHalf = contourPoints(
-    roundedPolygon([
-      { at: [0, 0], radiusMm: 0 },
-      { at: [half, 0], radiusMm: spec.baseCornerRadiusMm },
-      { at: [half, blank.bendStartMm], radiusMm: 0 },
-      { at: [0, blank.bendStartMm], radiusMm: 0 },
-    ]),
-    step,
-  );
-  const right = ringWithHole(baseHalf, holes.right, spec.baseHole.diameterMm / 2, facetsPerTurn);
-  const mirror = ([u, v]: Point2): Point2 => [-u, v];
-  const left: Patch = {
-    triangles: right.triangles.map(([a, b, c]) => [mirror(a), mirror(c), mirror(b)]),
-    holes: right.holes.map((loop) => loop.map(mirror).reverse()),
-  };
-  const uprightCorners = contourPoints(
-    roundedPolygon([
-      { at: [-half, blank.bendEndMm], radiusMm: 0 },
-      { at: [half, blank.bendEndMm], radiusMm: 0 },
-      ...topCorners(spec, blank.lengthMm),
-    ]),
-    step,
-  );
-  // The middle of the bend's edge is a vertex of the strips below: put it in here too.
-  const afterFirst = uprightCorners.findIndex(([u, v]) => u > 0 && Math.abs(v - blank.bendEndMm) < 1e-9);
-  const upright = ringWithHole(
-    [...uprightCorners.slice(0, afterFirst), [0, blank.bendEndMm], ...uprightCorners.slice(afterFirst)],
-    holes.stud,
-    spec.studHole.diameterMm / 2,
-    facetsPerTurn,
-  );
-  const strips: Triangle[] = [];
-  const pieces = Math.max(2, Math.ceil(facetsPerTurn / 4));
-  for (let i = 0; i < pieces; i++) {
-    const v0 = blank.bendStartMm + (blank.allowanceMm * i) / pieces;
-    const v1 = i === pieces - 1 ? blank.bendEndMm : blank.bendStartMm + (blank.allowanceMm * (i + 1)) / pieces;
-    for (const [u0, u1] of [
-      [-half, 0],
-      [0, half],
-    ] as const)
-      strips.push(
-        [
-          [u0, v0],
-          [u1, v0],
-          [u1, v1],
-        ],
-        [
-          [u0, v0],
-          [u1, v1],
-          [u0, v1],
-        ],
-      );
-  }
-
-  const vertices = new Vertices();
-  const fold = ([u, v]: Point2, depth: number): number => {
-    if (v <= blank.bendStartMm) return vertices.index(v - spec.baseLegMm, u, depth);
-    if (v >= blank.bendEndMm) return vertices.index(0 - depth, u, v - blank.bendEndMm + r + t);
-    const angle = ((v - blank.bendStartMm) / blank.allowanceMm) * (Math.PI / 2);
-    const radius = r + t - depth;
-    return vertices.index(-(r + t) + radius * Math.sin(angle), u, r + t - radius * Math.cos(angle));
-  };
-  const faces: number[] = [];
-  const edges = new Map<string, readonly [Point2, Point2]>();
-  const key = (p: Point2): string => `${Math.round(p[0] * 1e6)},${Math.round(p[1] * 1e6)}`;
-  for (const [a, b, c] of [...right.triangles, ...left.triangles, ...strips, ...upright.triangles]) {
-    // Across then along is counter-clockwise seen from the outer face of the bend (depth 0).
-    faces.push(fold(a, 0), fold(b, 0), fold(c, 0), fold(a, t), fold(c, t), fold(b, t));
-    for (const [p, q] of [
-      [a, b],
-      [b, c],
-      [c, a],
-    ] as const) {
-      // An edge met from both sides is inside the plate; what is left over is its rim, holes included.
-      const back = `${key(q)}|${key(p)}`;
-      if (!edges.delete(back)) edges.set(`${key(p)}|${key(q)}`, [p, q]);
-    }
-  }
-  for (const [p, q] of edges.values())
-    faces.push(fold(q, 0), fold(p, 0), fold(p, t), fold(q, 0), fold(p, t), fold(q, t));
-  return { positionsMm: Float64Array.from(vertices.xyz), triangles: Uint32Array.from(faces) };
+  const layout = bodyLayout(spec);
+  const solid = new Solid();
+  if (isBent(spec)) bentBody(spec, layout, facetsPerTurn, solid);
+  else flatBody(spec, layout, facetsPerTurn, solid);
+  gussets(spec, solid);
+  return { positionsMm: Float64Array.from(solid.xyz), triangles: Uint32Array.from(solid.faces) };
 }

@@ -1,5 +1,6 @@
-import { bentAngleOf, checkBracket } from '../bracket';
-import { type Check, type Finding, degrees } from './finding';
+import { bracketSpecOf, checkBracket } from '../bracket';
+import { type Check, type Finding } from './finding';
+import { bracketStem } from './bracket-stem';
 
 /** bracket: whether it can be made as drawn, and whether it stands as its strut end does. */
 export const bracketShape: Check = ({ job, plans }) =>
@@ -15,7 +16,8 @@ export const bracketShape: Check = ({ job, plans }) =>
       unit: '',
       worstDeg: null,
     } as const;
-    const found = checkBracket(bentAngleOf(bracket)).map((issue): Finding => ({
+    const spec = bracketSpecOf(bracket);
+    const found = checkBracket(spec).map((issue): Finding => ({
       ...common,
       id: `bracket-${issue.id}`,
       state: issue.severity,
@@ -31,14 +33,10 @@ export const bracketShape: Check = ({ job, plans }) =>
         text: `${name} stands on no mount: the ${bracket.end} end has a bare stem, so its azimuth is not known.`,
         advice: 'Put that end on a mount (Joints).',
       });
-    else if (end && Math.abs(end.tiltDeg ?? 0) > 1e-9)
-      found.push({
-        ...common,
-        id: 'bracket-mount',
-        state: 'watch',
-        text: `${name} is bent square, but its stem leans ${degrees(end.tiltDeg ?? 0)} from the mount.`,
-        advice: 'Put a wedge of that angle under it, or set the tilt to 0.',
-      });
+    else if (end) {
+      const askew = bracketStem(job, bracket, spec, name);
+      if (askew) found.push({ ...common, ...askew });
+    }
     return found.length > 0
       ? found
       : [

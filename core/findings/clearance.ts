@@ -1,4 +1,4 @@
-import { type BentAngle, bentAngleOf, bracketMesh, checkBracket, placeBracket } from '../bracket';
+import { type BracketSpec, bracketMesh, bracketSpecOf, checkBracket, outOfBracket, standBracket } from '../bracket';
 import {
   type Clearance,
   type ClearanceOptions,
@@ -16,7 +16,7 @@ import { LidwrightError } from '../error';
 import { type Vec3, add, dot, scale } from '../space';
 import { type Plan, type StrutPlan, turned, turning } from '../travel';
 import { type Check, type CheckContext, type Finding, degrees, formatter, strutName } from './finding';
-import { rodEnd, stemOfEnd } from './joint-travel';
+import { rodEnd } from './joint-travel';
 
 /** A gap that clears its limit by less than this is watched, mm. */
 const CLOSE_MM = 1;
@@ -26,7 +26,7 @@ export const PANEL_FREE_MM = 60;
 const BRACKET_FACETS = 16;
 /** Meshes of brackets that have not changed: a drag elsewhere must not fold them anew. */
 const MESHES = new WeakMap<Bracket, ReturnType<typeof bracketMesh>>();
-function meshOf(bracket: Bracket, spec: BentAngle): ReturnType<typeof bracketMesh> {
+function meshOf(bracket: Bracket, spec: BracketSpec): ReturnType<typeof bracketMesh> {
   const known = MESHES.get(bracket) ?? bracketMesh(spec, BRACKET_FACETS);
   MESHES.set(bracket, known);
   return known;
@@ -79,24 +79,18 @@ export function strutClearance(
 
 /** A bracket as a solid where its strut end puts it, in its body's axes; null for a bare stem or a bracket that can't be made. */
 export function bracketSolid(plan: Plan, strut: StrutPlan, bracket: Bracket): Solid | null {
-  const mount = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end].mount;
-  const spec: BentAngle = bentAngleOf(bracket);
-  if (!mount || checkBracket(spec).some((issue) => issue.severity === 'fails')) return null;
+  const end = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end];
+  const spec = bracketSpecOf(bracket);
+  if (!end?.mount || checkBracket(spec).some((issue) => issue.severity === 'fails')) return null;
   const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, 0);
   try {
-    const { originMm, axes } = placeBracket({
-      ball: add(plan.axis.origin, pivot),
-      mountNormal: mount.normal,
-      azimuthDirection: stemOfEnd(strut, bracket.end),
-      ballOffsetMm: bracket.ballOffsetMm,
-      spec,
-    });
-    return meshSolid(meshOf(bracket, spec), ([x, y, z]) =>
-      add(originMm, add(scale(axes.x, x), add(scale(axes.y, y), scale(axes.z, z)))),
+    const stand = standBracket({ end, ball: add(plan.axis.origin, pivot), spec });
+    return (
+      stand && meshSolid(meshOf(bracket, spec), (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])))
     );
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
-    // a stem along the mount's normal gives a bracket no direction: bracket-mount says so
+    // a mount whose reference stands along its normal gives a bracket no direction: the job's check says so
     return null;
   }
 }

@@ -9,6 +9,7 @@ export * from './obstacle-edits';
 export * from './fitting-edits';
 export * from './survey-kinds';
 export * from './bracket-kinds';
+export * from './bracket-pattern';
 export * from './proof-kinds';
 export { proofValue } from './proof-check';
 export * from './survey-edits';

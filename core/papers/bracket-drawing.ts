@@ -1,7 +1,7 @@
-import { type BentAngle, checkBracket, flatPattern, massKg } from '../bracket';
+import { bodyLayout, type BracketSpec, checkBracket, massKg, requireMakeable } from '../bracket';
 import { type Box, boundsOf, formatNumber, movePart, type Part, type Sheet } from '../drawing';
 import { fail } from '../error';
-import { flatView, frontView, sideView } from './bracket-views';
+import { flatView, frontView, pairOf, sideView } from './bracket-views';
 import { type PaperFormat, type PaperName, paperFormats } from './formats';
 import { sheetFrame } from './frame';
 import { CHECKING_BAR_HEIGHT_MM, checkingBar, notesPart } from './notes';
@@ -28,8 +28,8 @@ const MOST_BETWEEN_MM = 40;
 const massText = (kg: number): string =>
   kg < 0.1 ? `${Number((kg * 1000).toPrecision(3))} g` : `${Number(kg.toPrecision(3))} kg`;
 
-function noteTexts(spec: BentAngle, info: DrawingInfo): string[] {
-  const flat = flatPattern(spec);
+function noteTexts(spec: BracketSpec, info: DrawingInfo): string[] {
+  const flat = bodyLayout(spec);
   const tapered = Math.abs(spec.baseWidthMm - spec.topWidthMm) > 1e-9;
   return [
     `Bend allowance by DIN 6935: k = ${formatNumber(flat.k, 3)}, neutral axis ${formatNumber(flat.neutralDepthMm, 2)} mm from the inside face. R at the bend is the inside radius.`,
@@ -107,9 +107,16 @@ function noRoom(format: PaperFormat): never {
  * notes and a checking bar, at the largest ISO 5455 scale (5:1 to 1:10) that fits. Throws a LidwrightError when the
  * bracket cannot be made, nothing fits, or a text is too long for its field.
  */
-export function bracketDrawing(spec: BentAngle, info: DrawingInfo, options: BracketDrawingOptions): Sheet {
+export function bracketDrawing(spec: BracketSpec, info: DrawingInfo, options: BracketDrawingOptions): Sheet {
   const format = paperFormats[options.paper];
   if (!format) return fail(`there is no paper "${String(options.paper)}".`, ['paper'], 'Choose A4 or A3.');
+  requireMakeable(spec);
+  if (!pairOf(spec))
+    fail(
+      `a ${spec.kind} with these holes is not drawn here.`,
+      ['kind'],
+      'Only a bent angle with one pair of round holes and its stud on the centre line is.',
+    );
   const { space } = format;
   const blockTop = space.bottom + titleBlockHeightMm(format);
   const onA4 = format.name === 'A4';

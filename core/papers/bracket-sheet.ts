@@ -1,4 +1,4 @@
-import { bentAngleOf } from '../bracket';
+import { bracketSpecOf } from '../bracket';
 import type { Sheet } from '../drawing';
 import type { Bracket, ResolvedJob } from '../job';
 import { bracketDrawing } from './bracket-drawing';
@@ -19,7 +19,7 @@ export interface SheetWishes {
  */
 export function bracketSheet(job: ResolvedJob, bracket: Bracket, wishes: SheetWishes): Sheet {
   const papers = job.papers ?? {};
-  const spec = bentAngleOf(bracket);
+  const spec = bracketSpecOf(bracket);
   return bracketDrawing(
     spec,
     {

@@ -1,9 +1,10 @@
 import {
-  type BentAngle,
+  blanks,
+  type BlankHole,
+  bodyLayout,
+  type BracketSpec,
   type Contour,
-  type FlatPattern,
   type Point2,
-  flatPattern,
   foldedFront,
   foldedProfile,
   type Segment,
@@ -14,6 +15,48 @@ import {
 import { boundsOf, type Part } from '../drawing';
 import { textAt } from './text';
 import { FIRST_MM, LEADER_OFF_MM, LEADER_PITCH_MM, LEADER_SLOPE, NEXT_MM, ViewPen } from './view';
+
+/** The pair of round fixing holes of a plain bent angle. */
+interface Pair {
+  readonly diameterMm: number;
+  readonly spacingMm: number;
+  readonly fromEndMm: number;
+}
+
+/** The one pair of round holes, even about the centre line, that this drawing knows; undefined for any other bracket. */
+export function pairOf(spec: BracketSpec): Pair | undefined {
+  const [one, two, ...more] = spec.fixings;
+  if (spec.kind !== 'bent-angle' || spec.studHole.acrossMm !== 0 || !one || !two || more.length > 0) return undefined;
+  const even =
+    Math.abs(one.acrossMm + two.acrossMm) < 1e-9 &&
+    Math.abs(one.fromEndMm - two.fromEndMm) < 1e-9 &&
+    one.diameterMm === two.diameterMm &&
+    one.slotMm === 0 &&
+    two.slotMm === 0;
+  if (!even) return undefined;
+  return {
+    diameterMm: one.diameterMm,
+    spacingMm: Math.abs(one.acrossMm - two.acrossMm),
+    fromEndMm: one.fromEndMm,
+  };
+}
+
+/** The blank of a plain bent angle as this drawing shows it. */
+function flatOf(spec: BracketSpec) {
+  const [body] = blanks(spec);
+  const layout = bodyLayout(spec);
+  const bend = layout.bends[0]!;
+  const fixings = body!.holes.filter((h) => h.role === 'fixing').sort((a, b) => a.centre[0] - b.centre[0]);
+  return {
+    outline: body!.outline,
+    left: fixings[0]!,
+    right: fixings[1]!,
+    stud: body!.holes.find((h): h is BlankHole => h.role === 'stud')!,
+    bend: { ...bend, lineMm: (bend.startMm + bend.endMm) / 2, halfWidthMm: spec.baseWidthMm / 2, angleDeg: 90 },
+    developedLengthMm: layout.lengthMm,
+  };
+}
+type FlatPattern = ReturnType<typeof flatOf>;
 
 type ArcSegment = Extract<Segment, { kind: 'arc' }>;
 
@@ -35,7 +78,7 @@ const mirrored = (contour: Contour): Contour =>
   );
 
 /** The upright's outer face, seen from the ball: stud hole. Origin on the mount, on the centre line. */
-export function frontView(spec: BentAngle, scale: number): Part {
+export function frontView(spec: BracketSpec, scale: number): Part {
   const pen = new ViewPen(scale);
   const half = spec.baseWidthMm / 2;
   const widest = Math.max(half, spec.topWidthMm / 2);
@@ -63,9 +106,10 @@ export function frontView(spec: BentAngle, scale: number): Part {
 }
 
 /** The bent section, seen from the right of the front view: upright on the left. Origin on the mount, in the outer face. */
-export function sideView(spec: BentAngle, scale: number): Part {
+export function sideView(spec: BracketSpec, scale: number): Part {
   const pen = new ViewPen(scale);
-  const { thicknessMm: t, baseLegMm: a, uprightLegMm: b, baseHole, studHole } = spec;
+  const { thicknessMm: t, baseLegMm: a, uprightLegMm: b, studHole } = spec;
+  const baseHole = pairOf(spec)!;
   pen.outline(mirrored(foldedProfile(spec)));
   const stud = studHole.heightMm;
   for (const way of [-1, 1]) {
@@ -96,7 +140,7 @@ function cornerArc(flat: FlatPattern, end: 'base' | 'top', side: -1 | 1): ArcSeg
 }
 
 /** Callouts beside the blank, from the bottom up: each text at least one pitch over the one before. */
-function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
+function callouts(pen: ViewPen, spec: BracketSpec, flat: FlatPattern): void {
   const s = pen.scale;
   const x = (Math.max(spec.baseWidthMm, spec.topWidthMm) / 2) * s + LEADER_OFF_MM;
   let lowest = -2;
@@ -113,7 +157,7 @@ function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
     pen.round(id, 'radius', arc.centre, arc.radiusMm, landing(wanted), { before: '2× R' }, range);
   };
   corner('base-corner', 'base', -2);
-  const hole = flat.holes.find(({ id }) => id === 'base-right')!;
+  const hole = flat.right;
   pen.round('base-holes', 'diameter', hole.centre, hole.diameterMm / 2, landing(rise(hole.centre)), {
     before: '2× ⌀',
     after: forThread(hole.diameterMm),
@@ -124,7 +168,7 @@ function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
     kind: 'dimension',
     id: 'bend',
     // The radius itself shows in the side view; here it is called out where the brake's operator looks.
-    measured: { of: 'radius', centre: pen.at([0, flat.bend.lineMm]), radiusMm: flat.bend.insideRadiusMm * s },
+    measured: { of: 'radius', centre: pen.at([0, flat.bend.lineMm]), radiusMm: spec.insideRadiusMm * s },
     scale: s,
     before: `bend up ${flat.bend.angleDeg}°, R`,
     after: '',
@@ -140,9 +184,9 @@ function callouts(pen: ViewPen, spec: BentAngle, flat: FlatPattern): void {
 }
 
 /** The blank with the inside of the bend up, base leg below. Origin at the middle of the base leg's free end. */
-export function flatView(spec: BentAngle, scale: number): Part {
+export function flatView(spec: BracketSpec, scale: number): Part {
   const pen = new ViewPen(scale);
-  const flat = flatPattern(spec);
+  const flat = flatOf(spec);
   const half = spec.baseWidthMm / 2;
   const topHalf = spec.topWidthMm / 2;
   const tapered = Math.abs(half - topHalf) > 1e-9;
@@ -150,7 +194,7 @@ export function flatView(spec: BentAngle, scale: number): Part {
   const length = flat.developedLengthMm;
   pen.outline(flat.outline);
   pen.line('bend', [-half, lineMm], [half, lineMm]);
-  const [left, right, stud] = flat.holes as [FlatPattern['holes'][0], FlatPattern['holes'][0], FlatPattern['holes'][0]];
+  const { left, right, stud } = flat;
   pen.hole(left.centre, left.diameterMm, 'both');
   pen.hole(right.centre, right.diameterMm, 'both');
   pen.hole(stud.centre, stud.diameterMm, 'level');

@@ -12,7 +12,7 @@ export const ROOMS = {
   'core/joint': ['core/error', 'core/space'],
   'core/job': ['core/error', 'core/space', 'core/quantity', 'core/strut'],
   'core/photo': ['core/error', 'core/space', 'core/solve', 'core/job'],
-  'core/bracket': ['core/error', 'core/space', 'core/job'],
+  'core/bracket': ['core/error', 'core/space', 'core/joint', 'core/job'],
   'core/travel': ['core/error', 'core/space', 'core/strut', 'core/joint', 'core/job'],
   'core/findings': [
     'core/error',
@@ -22,6 +22,7 @@ export const ROOMS = {
     'core/joint',
     'core/job',
     'core/bracket',
+    'core/strength',
     'core/clearance',
     'core/travel',
   ],

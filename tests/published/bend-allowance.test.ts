@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { bendAllowanceMm, din6935CorrectionMm, din6935Factor, flatPattern, outsideSetbackMm } from '../../core/bracket';
+import { bendAllowanceMm, bodyLayout, din6935CorrectionMm, din6935Factor, outsideSetbackMm } from '../../core/bracket';
 import { guardBracket } from '../../core/bracket/examples';
 
 const rad = (deg: number): number => (deg * Math.PI) / 180;
@@ -92,8 +92,14 @@ describe('DIN 6935', () => {
     const v = din6935CorrectionMm(90, 3, 3);
     expect(Math.abs(50 + 40 + v - 84.2439)).toBeLessThan(5e-5);
     expect(Math.abs(40 + 60 + 40 + 2 * v - 128.4878)).toBeLessThan(5e-5);
-    const flat = flatPattern({ ...guardBracket, thicknessMm: 3, insideRadiusMm: 3, baseLegMm: 50, uprightLegMm: 40 });
-    expect(Math.abs(flat.developedLengthMm - 84.2439)).toBeLessThan(5e-5);
+    const flat = bodyLayout({ ...guardBracket, thicknessMm: 3, insideRadiusMm: 3, baseLegMm: 50, uprightLegMm: 40 });
+    expect(Math.abs(flat.lengthMm - 84.2439)).toBeLessThan(5e-5);
+  });
+
+  it('gives a channel of 40/60/40, r = t = 3, the same 128.4878 mm', () => {
+    const sizes = { thicknessMm: 3, insideRadiusMm: 3, gapMm: 54, baseLegMm: 60, uprightLegMm: 40 };
+    const flat = bodyLayout({ ...guardBracket, ...sizes, kind: 'channel' });
+    expect(Math.abs(flat.lengthMm - 128.4878)).toBeLessThan(5e-5);
   });
 
   // Several pages print 100.41 mm for legs 50 + 50, r = t = 3: known to be wrong (r taken for r + t). Right: 94.244.

@@ -1,8 +1,7 @@
 import { BufferGeometry, EdgesGeometry, Group, LineSegments, LineBasicMaterial, Matrix4, Mesh } from 'three';
-import { bentAngleOf, bracketMesh, placeBracket } from '../../../core/bracket';
+import { bracketMesh, bracketSpecOf, standBracket } from '../../../core/bracket';
 import { LidwrightError } from '../../../core/error';
 import type { Bracket, ResolvedJob } from '../../../core/job';
-import { stemOf } from '../../../core/travel';
 import type { Inks } from './ink';
 import { fill } from './lid-part';
 
@@ -47,14 +46,9 @@ export class BracketPart {
     // without a mount nobody knows which way the surface faces
     if (!end?.mount || !ball) return false;
     try {
-      const spec = bentAngleOf(bracket);
-      const placed = placeBracket({
-        ball,
-        mountNormal: end.mount.normal,
-        azimuthDirection: stemOf(end),
-        ballOffsetMm: bracket.ballOffsetMm,
-        spec,
-      });
+      const spec = bracketSpecOf(bracket);
+      const placed = standBracket({ end, ball, spec });
+      if (!placed) return false;
       if (made.spec !== bracket) {
         const data = bracketMesh(spec, 32);
         fill(made.solid.geometry, Float32Array.from(data.positionsMm), data.triangles);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { BentAngle } from '../../../core/bracket';
+import type { BracketSpec } from '../../../core/bracket';
 import { guardBracket, hatchBracket, lockerBracket } from '../../../core/bracket/examples';
 import {
   boundsOf,
@@ -16,7 +16,7 @@ import {
 import { LidwrightError } from '../../../core/error';
 import { bracketDrawing, paperFormats, type PaperName, type Projection } from '../../../core/papers';
 import { sampleDrawings } from '../../../core/papers/examples';
-import { makeableBracket } from '../bracket/samples';
+import { makeableAngle } from '../bracket/samples';
 import { differsFromGolden } from './golden';
 import { boxesMeet, collisions } from './overlap';
 
@@ -35,7 +35,8 @@ const dimensions = (sheet: Sheet): DimensionMark[] =>
   sheet.parts.flatMap((p) => p.marks.filter((m): m is DimensionMark => m.kind === 'dimension'));
 
 /** What must be on the paper, once each, with its size: worked out here from the specification alone. */
-function expectedSizes(s: BentAngle): Record<string, number> {
+function expectedSizes(s: BracketSpec): Record<string, number> {
+  const [left, right] = s.fixings;
   const ratio = s.insideRadiusMm / s.thicknessMm;
   const k = ratio > 5 ? 1 : 0.65 + 0.5 * Math.log10(ratio);
   const arc = (Math.PI / 2) * (s.insideRadiusMm + (k * s.thicknessMm) / 2);
@@ -47,9 +48,9 @@ function expectedSizes(s: BentAngle): Record<string, number> {
     'base-leg': s.baseLegMm,
     'upright-leg': s.uprightLegMm,
     'base-width': s.baseWidthMm,
-    'hole-spacing': s.baseHole.spacingMm,
-    'hole-from-end': s.baseHole.fromEndMm,
-    'base-holes': s.baseHole.diameterMm,
+    'hole-spacing': right!.acrossMm - left!.acrossMm,
+    'hole-from-end': left!.fromEndMm,
+    'base-holes': left!.diameterMm,
     'stud-hole': s.studHole.diameterMm,
     'stud-height': s.studHole.heightMm,
     'bend-line': flatBase + arc / 2,
@@ -87,7 +88,7 @@ function features(marks: readonly Mark[]): { points: Point[]; rounds: [Point, nu
 const near = (a: Point, b: Point): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1e-6;
 
 const cases = fc.record({
-  spec: makeableBracket,
+  spec: makeableAngle,
   paper: fc.constantFrom<PaperName>('A4', 'A3'),
   projection: fc.constantFrom<Projection>('first', 'third'),
 });
@@ -238,7 +239,7 @@ describe('bracket drawing, single sheets', () => {
   });
 
   it('takes the largest scale that fits, enlargements too', () => {
-    const scale = (spec: BentAngle, paper: PaperName) =>
+    const scale = (spec: BracketSpec, paper: PaperName) =>
       texts(bracketDrawing(spec, info, { paper, projection: 'first' })).find((t) => /^\d+:\d+$/.test(t));
     expect(scale(guardBracket, 'A3')).toBe('2:1');
     expect(scale(hatchBracket, 'A3')).toBe('1:1');
@@ -247,7 +248,7 @@ describe('bracket drawing, single sheets', () => {
   });
 
   it('prints what the shop must know about a bracket that needs care', () => {
-    const near = { ...hatchBracket, studHole: { diameterMm: 11, heightMm: 18 }, insideRadiusMm: 2.4 };
+    const near = { ...hatchBracket, studHole: { ...hatchBracket.studHole, heightMm: 18 }, insideRadiusMm: 2.4 };
     const all = texts(bracketDrawing(near, info, { paper: 'A3', projection: 'third' })).join('\n');
     expect(all).toMatch(/Drill the stud hole after bending/);
     expect(all).toMatch(/bend a trial piece/);

@@ -1,0 +1,197 @@
+import { fixingWhere } from './check-numbers';
+import { contourPoints, type Contour, depthInContourMm, holeContour, type Point2 } from './contour';
+import { bodyHoles } from './cuts';
+import { type BracketIssue, IssueList, mm, type Where } from './issue';
+import type { BlankHole, BracketSpec } from './kinds';
+import { bendTakesMm, bodyLayout, bodyOutline } from './layout';
+import { leanOf, topNormal } from './lean';
+import { isBent } from './spec';
+import { studDepthMm } from './stem';
+
+/** Ends of a hole's straight middle line: one place twice for a round hole. */
+export function holeEnds(hole: BlankHole): [Point2, Point2] {
+  const [x, y] = [(Math.cos(hole.slotRad) * hole.slotMm) / 2, (Math.sin(hole.slotRad) * hole.slotMm) / 2];
+  return [
+    [hole.centre[0] - x, hole.centre[1] - y],
+    [hole.centre[0] + x, hole.centre[1] + y],
+  ];
+}
+
+function pointToLine(p: Point2, a: Point2, b: Point2): number {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const long2 = dx * dx + dy * dy;
+  const k = long2 === 0 ? 0 : Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / long2));
+  return Math.hypot(p[0] - a[0] - k * dx, p[1] - a[1] - k * dy);
+}
+
+/** Distance between the middle lines of two holes, mm. */
+export function holesApartMm(one: BlankHole, two: BlankHole): number {
+  const [a, b] = holeEnds(one);
+  const [c, d] = holeEnds(two);
+  const turn = (o: Point2, p: Point2, q: Point2): number =>
+    (p[0] - o[0]) * (q[1] - o[1]) - (p[1] - o[1]) * (q[0] - o[0]);
+  if (turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0) return 0;
+  return Math.min(pointToLine(a, c, d), pointToLine(b, c, d), pointToLine(c, a, b), pointToLine(d, a, b));
+}
+
+interface Named {
+  readonly hole: BlankHole;
+  readonly name: string;
+  readonly where: Where;
+  readonly id: string;
+}
+
+function named(spec: BracketSpec): Named[] {
+  const holes = bodyHoles(spec, bodyLayout(spec));
+  const studWhere: Where = isBent(spec) ? ['studHole', 'heightMm'] : ['studHole', 'fromEndMm'];
+  return holes.map((hole, i) =>
+    hole.role === 'fixing'
+      ? { hole, name: 'fixing hole', where: fixingWhere(spec, i, 'fromEndMm'), id: 'fixing' }
+      : { hole, name: hole.role === 'pin' ? 'pin hole' : 'stud hole', where: studWhere, id: 'studHole' },
+  );
+}
+
+function checkEdge(one: Named, outline: Contour, list: IssueList): void {
+  const { hole, name, where, id } = one;
+  const depth = Math.min(...holeEnds(hole).map((end) => depthInContourMm(end, outline)));
+  const radius = hole.diameterMm / 2;
+  if (depth <= radius + 1e-9)
+    list.fails(
+      `${id}-edge`,
+      where,
+      `The ${name} breaks out over the edge.`,
+      'Move it in, make it smaller, or the plate wider.',
+    );
+  // Least end distance 1.2·d0: EN 1993-1-8 table 3.3, from memory.
+  else if (depth < 1.2 * hole.diameterMm - 1e-9)
+    list.watch(
+      `${id}-edge`,
+      where,
+      `The centre of the ${name} is ${mm(depth)} from the edge, under 1.2 hole diameters (${mm(1.2 * hole.diameterMm)}).`,
+      'Move it in: a hole so near the edge tears out.',
+    );
+}
+
+function checkBend(spec: BracketSpec, one: Named, list: IssueList): void {
+  const { hole, name, where, id } = one;
+  const radius = hole.diameterMm / 2;
+  const layout = bodyLayout(spec);
+  let toBend: number;
+  if (hole.role === 'fixing') {
+    const reach = Math.abs(Math.sin(hole.slotRad) * hole.slotMm) / 2;
+    const ends = [layout.bends.at(-1)!.startMm - hole.centre[1]];
+    if (layout.bends.length > 1) ends.push(hole.centre[1] - layout.bends[0]!.endMm);
+    toBend = Math.min(...ends) - reach;
+  } else toBend = spec.studHole.heightMm - bendTakesMm(spec);
+  if (toBend <= radius + 1e-9)
+    list.fails(
+      `${id}-bend`,
+      where,
+      `The ${name} runs into the bend.`,
+      `Move it ${mm(radius - toBend + spec.thicknessMm)} or more away from the bend.`,
+    );
+  // Two thicknesses from hole edge to bend: common practice, no source.
+  else if (toBend - radius < 2 * spec.thicknessMm)
+    list.watch(
+      `${id}-bend`,
+      where,
+      `The edge of the ${name} is ${mm(toBend - radius)} from the bend, under two thicknesses: bending pulls it oval.`,
+      'Move it away from the bend, or drill it after bending.',
+      `Drill the ${name} after bending: it is close to the bend.`,
+    );
+}
+
+function checkApart(spec: BracketSpec, all: readonly Named[], list: IssueList): void {
+  all.forEach((one, i) => {
+    for (const two of all.slice(i + 1)) {
+      if (one.hole.role === 'pin' && two.hole.role === 'pin') continue;
+      const apart = holesApartMm(one.hole, two.hole);
+      const touch = (one.hole.diameterMm + two.hole.diameterMm) / 2;
+      const wide = Math.max(one.hole.diameterMm, two.hole.diameterMm);
+      const where =
+        one.hole.role === 'fixing' && spec.patterned && two.hole.role === 'fixing'
+          ? ['baseHole', 'spacingMm']
+          : one.where;
+      const which = one.name === two.name ? `Two ${one.name}s` : `A ${one.name} and the ${two.name}`;
+      if (apart <= touch + 1e-9)
+        list.fails(
+          'holes-meet',
+          where,
+          `${which} run into each other: ${mm(apart)} apart, ⌀ ${mm(one.hole.diameterMm)} and ⌀ ${mm(two.hole.diameterMm)}.`,
+          'Space them further apart or make them smaller.',
+        );
+      // Least spacing 2.2·d0: EN 1993-1-8 table 3.3, from memory.
+      else if (apart < 2.2 * wide - 1e-9)
+        list.watch(
+          'holes-close',
+          where,
+          `${which} are ${mm(apart)} apart, under 2.2 hole diameters (${mm(2.2 * wide)}).`,
+          'Space them further apart: the strip between them tears.',
+        );
+    }
+  });
+}
+
+/** A wedge plate's stud hole leans: it must stay inside the plate on top as well, and clear of the fixings all the way. */
+function checkLeaning(spec: BracketSpec, stud: Named, fixings: readonly Named[], list: IssueList): void {
+  const lean = leanOf(spec);
+  const normal = topNormal(spec);
+  if (!lean || normal[2] > 1 - 1e-12) return;
+  const deep = studDepthMm(spec);
+  const { centre, diameterMm } = stud.hole;
+  const onTop: Point2 = [centre[0] - normal[1] * deep, centre[1] + normal[0] * deep];
+  const outline = bodyOutline(spec, bodyLayout(spec));
+  const radius = diameterMm / 2 / normal[2];
+  if (Math.min(depthInContourMm(centre, outline), depthInContourMm(onTop, outline)) <= radius + 1e-9)
+    list.fails(
+      'studHole-edge',
+      stud.where,
+      'The leaning stud hole breaks out over the edge.',
+      'Move it in, or let the wedge lean less.',
+    );
+  const path: BlankHole = {
+    ...stud.hole,
+    centre: [(centre[0] + onTop[0]) / 2, (centre[1] + onTop[1]) / 2],
+    slotMm: Math.hypot(onTop[0] - centre[0], onTop[1] - centre[1]),
+    slotRad: Math.atan2(onTop[1] - centre[1], onTop[0] - centre[0]),
+  };
+  for (const { hole, where } of fixings)
+    if (holesApartMm(path, hole) <= radius + hole.diameterMm / 2 + 1e-9)
+      list.fails(
+        'holes-meet',
+        where,
+        'A fixing hole and the leaning stud hole run into each other.',
+        'Space them further apart.',
+      );
+}
+
+/** Holes over an edge, into each other, near an edge or a bend. */
+export function checkHoles(spec: BracketSpec): BracketIssue[] {
+  const list = new IssueList();
+  const all = named(spec);
+  const outline = bodyOutline(spec, bodyLayout(spec));
+  checkApart(spec, all, list);
+  for (const one of all) {
+    checkEdge(one, outline, list);
+    if (isBent(spec)) checkBend(spec, one, list);
+    // a long slot can leave the plate between its ends where the side is cut in
+    else if (one.hole.slotMm > 0)
+      for (const p of contourPoints(holeContour(one.hole), Math.PI / 4))
+        if (depthInContourMm(p, outline) <= 0)
+          list.fails(
+            `${one.id}-edge`,
+            one.where,
+            `The ${one.name} breaks out over the edge.`,
+            'Move it in or shorten the slot.',
+          );
+  }
+  const stud = all.find(({ hole }) => hole.role === 'stud');
+  if (stud)
+    checkLeaning(
+      spec,
+      stud,
+      all.filter(({ hole }) => hole.role === 'fixing'),
+      list,
+    );
+  return list.issues;
+}
