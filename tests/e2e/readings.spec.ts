@@ -1,3 +1,4 @@
+import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { expect, test } from './support/bench';
 import { exampleText, placesOf } from './support/paths';
@@ -111,6 +112,28 @@ async function survey(page: Page, blunder: number): Promise<void> {
 const gives = async (page: Page, id: string): Promise<number[]> =>
   (await page.locator(`[data-point-moves="${id}"] .give`).allTextContents()).map((t) => Number(t.replace('±', '')));
 
+/** How many pixels of the top view's ink, within 6 of a place on the screen, have the colour of what is wrong. */
+const inkNear = (page: Page, [x, y]: readonly [number, number]): Promise<number> =>
+  page.evaluate(
+    ([px, py]) => {
+      const canvas = [...document.querySelectorAll<HTMLCanvasElement>('[data-view=top] canvas')].at(-1)!;
+      const box = canvas.getBoundingClientRect();
+      const k = canvas.width / box.width;
+      const { data } = canvas
+        .getContext('2d')!
+        .getImageData(Math.round((px! - box.x - 6) * k), Math.round((py! - box.y - 6) * k), 12 * k, 12 * k);
+      const probe = document.createElement('canvas').getContext('2d')!;
+      probe.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--bad').trim();
+      probe.fillRect(0, 0, 1, 1);
+      const [r, g, b] = probe.getImageData(0, 0, 1, 1).data as unknown as [number, number, number];
+      let count = 0;
+      for (let i = 0; i < data.length; i += 4)
+        if (Math.abs(data[i]! - r) + Math.abs(data[i + 1]! - g) + Math.abs(data[i + 2]! - b) < 40) count++;
+      return count;
+    },
+    [x, y],
+  );
+
 test('a blunder is named, switched off, and the points’ ± fall; then the points move, and back', async ({ bench }) => {
   const { page } = bench;
   // a first save takes the photos into the job, as a step of its own
@@ -127,6 +150,10 @@ test('a blunder is named, switched off, and the points’ ± fall; then the poin
   await expect(page.locator('[data-survey-line=watch]')).toContainText('tape from port hinge pin to lift handle');
   const sum = page.locator('[data-survey=sum]');
   await expect(sum).toContainText('more than chance does');
+  // the views cross it out, in the colour of what is wrong
+  await bench.painted();
+  const [p, q] = [await bench.pointPx('top', 'hingeA'), await bench.pointPx('top', 'grip')];
+  expect(await inkNear(page, [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2])).toBeGreaterThan(10);
   const row = page.locator('[data-verdict=suspicious]').first();
   await expect(row).toContainText('in doubt');
   const before = await gives(page, 's1-lid');
@@ -137,6 +164,8 @@ test('a blunder is named, switched off, and the points’ ± fall; then the poin
   await expect(doubted).toHaveCount(0);
   await expect(sum).toContainText('chance alone would do that');
   const after = await gives(page, 's1-lid');
+  await bench.painted();
+  expect(await inkNear(page, [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2])).toBe(0);
   after.forEach((v, k) => expect(v).toBeLessThan(before[k]! + 1e-9));
   expect(Math.max(...after)).toBeLessThan(0.8 * Math.max(...before));
 
@@ -179,3 +208,81 @@ test('a table goes out and comes back the same; bad lines stay to be put right',
   await expect(page.locator('[data-reading]')).toHaveCount(before.length + 1);
   await expect(page.locator('.exchange [role=alert]')).toHaveCount(0);
 });
+
+test('every kind of reading is typed without a mouse', async ({ bench }) => {
+  const { page } = bench;
+  const { keyboard } = page;
+  const kind = page.locator('[data-entry] [data-cell=kind]');
+  /** Chooses the kind by its first letters, then fills what the row asks for, cell after cell. */
+  const type = async (letters: string, ...cells: readonly string[]): Promise<void> => {
+    await kind.focus();
+    await keyboard.type(letters);
+    await keyboard.press('ArrowRight');
+    for (const text of cells) {
+      await keyboard.type(text);
+      await keyboard.press('Enter');
+    }
+  };
+  await type('tape', 'port hinge', 'lift', '32 3/8 in');
+  await type('coordinate', 'lift', 'z', '428');
+  await type('height', 'port hinge', 'lift', '30');
+  await type('on a line', 'aft port', 'forward port', 'port hinge');
+  await type('on a plane', 'lift', 'aft port', 'forward port', 'aft starboard');
+  await type('angle to', 'port hinge', 'lift', '1,9');
+  await type('angle between', 'port hinge', 'lift', 'port hinge', 'aft port', '21 deg');
+  await type('mirror', 'aft port', 'aft star');
+  await type('known', 'strut base', 'strut lid', '620');
+  await expect(page.locator('[data-reading]')).toHaveCount(9);
+
+  // σ, datum and the lid's angle are typed where they differ from the usual, and stay for the next
+  await kind.focus();
+  await keyboard.type('coordinate');
+  await keyboard.press('ArrowRight');
+  for (const text of ['handle', 'x']) {
+    await keyboard.type(text);
+    await keyboard.press('Enter');
+  }
+  await keyboard.type('-880');
+  for (const text of ['20', '2', '35']) {
+    await keyboard.press('Tab');
+    await keyboard.type(text);
+  }
+  await keyboard.press('Enter');
+  await expect(page.locator('[data-reading]')).toHaveCount(10);
+  await expect(page.locator('[data-entry] [data-cell=lid]')).toHaveValue('35');
+  const { observations } = JSON.parse(await bench.saveAs()) as Saved;
+  expect(observations!.map((o) => o.kind)).toEqual([
+    'tape', 'coordinate', 'height-difference', 'on-line', 'on-plane', 'angle-level', 'angle-between', 'mirror-twin', 'known-length', 'coordinate',
+  ]); // prettier-ignore
+  expect(observations![0]).toMatchObject({ points: ['hingeA', 'grip'], valueMm: 822.325 });
+  expect(observations![3]).toMatchObject({ points: ['c2', 'c1', 'hingeA'] });
+  expect(observations![7]).toMatchObject({ points: ['c2', 'c3'] });
+  expect(observations![9]).toMatchObject({ axis: 'x', valueMm: -880, datumMm: 20, sigmaMm: 2, atDeg: 35 });
+  await expect(page.locator('.trouble')).toHaveCount(0);
+});
+
+for (const theme of ['light', 'dark'] as const)
+  test(`the part is readable for everybody in a narrow panel, ${theme}`, async ({ bench }) => {
+    const { page } = bench;
+    await page.setViewportSize({ width: 1280, height: 720 });
+    if (theme === 'dark') await bench.button('Dark').click();
+    await survey(page, 11);
+    await expect(page.locator('.doubted')).toBeVisible();
+    // a row open for typing, a refusal, and a list of points
+    await page.locator('[data-reading]').nth(2).locator('[data-column="2"]').focus();
+    await page.keyboard.press('Enter');
+    await page.keyboard.type('nonsense');
+    await page.keyboard.press('Enter');
+    await expect(page.locator('.editing [role=alert]')).toBeVisible();
+    for (const width of ['narrow', 'wide']) {
+      if (width === 'wide') await page.getByRole('button', { name: 'Wide table' }).click();
+      const { violations } = await new AxeBuilder({ page }).include('.readings').analyze();
+      expect(
+        violations
+          .filter((v) => v.impact === 'serious' || v.impact === 'critical')
+          .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`)),
+      ).toEqual([]);
+      // nothing sticks out of the panel
+      expect(await page.locator('.panel').evaluate((p) => p.scrollWidth - p.clientWidth)).toBeLessThanOrEqual(0);
+    }
+  });
