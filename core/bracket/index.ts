@@ -22,3 +22,4 @@ export {
   stemMismatchDeg,
 } from './place';
 export * from './tables';
+export { inView, type ViewDirection, type ViewLines, viewOf, type ViewRole } from './views';
