@@ -67,10 +67,17 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
 const writeMark = (mark: Mark, height: number): string =>
   (write[mark.kind] as (m: Mark, h: number) => string)(mark, height);
 
+/** The font is the same for every sheet: it is turned into text once. */
+const fontTexts = new WeakMap<Uint8Array, string>();
+
 function base64(bytes: Uint8Array): string {
+  const known = fontTexts.get(bytes);
+  if (known !== undefined) return known;
   let binary = '';
   for (let i = 0; i < bytes.length; i += 8192) binary += String.fromCharCode(...bytes.subarray(i, i + 8192));
-  return btoa(binary);
+  const text = btoa(binary);
+  fontTexts.set(bytes, text);
+  return text;
 }
 
 /** One sheet as SVG: one user unit is one millimetre, text is text. The same text for the same sheet every time. */

@@ -1,8 +1,7 @@
-import type { Mark, Part, Point } from '../drawing';
-import { textWidthMm } from '../drawing';
+import { type Mark, type Part, type Point, textWidthMm } from '../drawing';
 import type { PaperFormat } from './formats';
 import { sheetFrame } from './frame';
-import { textAt, tidy } from './text';
+import { textAt, tidy, wrapText } from './text';
 
 /** What a slim header says: sheets that are read, not built from, need no full title block. */
 export interface SlimHead {
@@ -15,7 +14,7 @@ export interface SlimHead {
 }
 
 /** Height of the slim header, mm. */
-export const SLIM_HEAD_MM = 11;
+export const SLIM_HEAD_MM = 13;
 const LABEL_MM = 2.5;
 const VALUE_MM = 3.5;
 const PAD_MM = 1.6;
@@ -45,12 +44,17 @@ export function slimSheet(format: PaperFormat, head: SlimHead, page: number, pag
   const line = (from: Point, to: Point): void => void marks.push({ kind: 'line', role: 'narrow', from, to });
   let x = left;
   for (const [label, value, width] of fields) {
-    // the centring mark of the frame reaches down 5 mm in the middle: the title's field ends before or goes round it
     const wide = width === 0 ? right - left - fixed : width;
     if (x > left) line([x, y], [x, top]);
     marks.push(textAt([x + PAD_MM, top - 1.2 - LABEL_MM], label, LABEL_MM));
-    const size = textWidthMm(tidy(value), VALUE_MM) <= wide - 2 * PAD_MM ? VALUE_MM : LABEL_MM;
-    if (tidy(value) !== '') marks.push(textAt([x + PAD_MM, y + 1.9], shorten(value, size, wide - 2 * PAD_MM), size));
+    const room = wide - 2 * PAD_MM;
+    const clean = tidy(value);
+    const size = textWidthMm(clean, VALUE_MM) <= room ? VALUE_MM : LABEL_MM;
+    const [first = '', ...rest] = wrapText(clean, size, room);
+    const lines = rest.length > 0 ? [first, shorten(rest.join(' '), size, room)] : [first];
+    lines.forEach((text, i) => {
+      if (text !== '') marks.push(textAt([x + PAD_MM, y + 1.5 + (lines.length - 1 - i) * 3.6], text, size));
+    });
     x += wide;
   }
   line([left, y], [right, y]);

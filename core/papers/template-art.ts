@@ -1,5 +1,4 @@
-import { arrowhead, formatNumber, type Mark, type PathSegment, type Point } from '../drawing';
-import { boundsOf } from '../drawing';
+import { arrowhead, boundsOf, formatNumber, type Mark, type PathSegment, type Point } from '../drawing';
 import { TextPlacer } from './place-text';
 import { holeMark } from './cutting-sheet';
 
@@ -28,6 +27,8 @@ export interface TemplateSpec {
   /** What lies at the origin: "under the stud". Null: no cross there. */
   readonly originWords: string | null;
   readonly notes: readonly string[];
+  /** x runs to the left as it is drawn: the words then give coordinates of the part, not of the paper. */
+  readonly xToLeft?: boolean;
 }
 
 const OVER_MM = 5;
@@ -62,6 +63,7 @@ export function mirroredTemplate(spec: TemplateSpec): TemplateSpec {
     outline: mirrored,
     holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: Math.PI - h.slotRad })),
     directions: spec.directions.map((d) => ({ ...d, direction: at(d.direction) })),
+    xToLeft: !spec.xToLeft,
   };
 }
 
@@ -140,11 +142,13 @@ export function compass(directions: readonly TemplateDirection[], widthMm: numbe
   return marks;
 }
 
-/** "1: ⌀9, x −40, y 12.5" of each hole. */
-export const holeWords = (spec: TemplateSpec): string[] =>
-  spec.holes.map((h, i) => {
-    const mm = (v: number): string => formatNumber(v, 2).replace(/^-/, '−');
+/** "1: ⌀9, x −40, y 12.5" of each hole, in the part's own coordinates. */
+export function holeWords(spec: TemplateSpec): string[] {
+  const told = spec.xToLeft ? mirroredTemplate(spec) : spec;
+  const mm = (v: number): string => formatNumber(v, 2).replace(/^-/, '−');
+  return told.holes.map((h, i) => {
     const deg = ((((h.slotRad * 180) / Math.PI) % 180) + 180) % 180;
     const slot = h.slotMm > 1e-9 ? ` slot, ${mm(h.slotMm)} from centre to centre at ${formatNumber(deg, 1)}°` : '';
     return `${i + 1}: ⌀${mm(h.diameterMm)}${slot}, x ${mm(h.centre[0])}, y ${mm(h.centre[1])}`;
   });
+}

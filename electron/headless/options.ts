@@ -1,14 +1,18 @@
 // What the headless command was asked for.
 import { parseArgs } from 'node:util';
 import { fail } from '../../core/error';
+import { PAPER_FORMATS, PAPER_KINDS, type PaperFormatName, type PaperKind } from '../../core/papers/kinds';
 
 export const HELP = `Usage:
   lidwright check JOB.lidjob [--json]
       Checks the job in every load case and prints the findings, worst first.
       --json   prints the whole result (travel tables and findings) as JSON instead
 
-  lidwright papers JOB.lidjob --out DIR [--paper A4|A3] [--projection first|third]
-      Draws the job's brackets into DIR: one PDF with every sheet, and one SVG a sheet.
+  lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--paper A4|A3] [--projection first|third]
+      Draws the job's papers into DIR: one PDF a paper, and an SVG and a DXF a sheet.
+      --only         which papers, with commas between: bracket, cutting, template, wedge, purchase, layout,
+                     report, checklist (all of them without it)
+      --format       pdf, svg, dxf, with commas between (all of them without it; what is only read gets no DXF)
       --paper        the sheet's size (as the job says, else A4)
       --projection   first-angle or third-angle views (as the job says, else first)
 
@@ -27,7 +31,17 @@ export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
   | { kind: 'check'; job: string; json: boolean }
-  | { kind: 'papers'; job: string; out: string; paper: Paper | null; projection: Projection | null };
+  | {
+      kind: 'papers';
+      job: string;
+      out: string;
+      paper: Paper | null;
+      projection: Projection | null;
+      /** null: every kind. */
+      only: readonly PaperKind[] | null;
+      /** null: every format. */
+      formats: readonly PaperFormatName[] | null;
+    };
 
 const SEE_HELP = 'See "lidwright --help".';
 
@@ -35,6 +49,18 @@ function oneOf<T extends string>(option: string, value: string | undefined, allo
   if (value === undefined) return null;
   const found = allowed.find((each) => each.toLowerCase() === value.toLowerCase());
   return found ?? fail(`--${option} is "${value}"; it can be ${allowed.join(' or ')}.`, [], SEE_HELP);
+}
+
+/** Some of a list, with commas between; each once, in the list's order. */
+function someOf<T extends string>(option: string, value: string | undefined, allowed: readonly T[]): T[] | null {
+  if (value === undefined) return null;
+  const asked = value
+    .split(',')
+    .map((word) => word.trim())
+    .filter((word) => word !== '');
+  if (asked.length === 0) return fail(`--${option} is empty; it can be ${allowed.join(', ')}.`, [], SEE_HELP);
+  const chosen = asked.map((word) => oneOf(option, word, allowed));
+  return allowed.filter((each) => chosen.includes(each));
 }
 
 function parsed(argv: readonly string[]) {
@@ -49,6 +75,8 @@ function parsed(argv: readonly string[]) {
         out: { type: 'string' },
         paper: { type: 'string' },
         projection: { type: 'string' },
+        only: { type: 'string' },
+        format: { type: 'string' },
       },
     });
   } catch (error) {
@@ -80,5 +108,7 @@ export function readCommand(argv: readonly string[]): Command {
     out: values.out,
     paper: oneOf('paper', values.paper, ['A4', 'A3']),
     projection: oneOf('projection', values.projection, ['first', 'third']),
+    only: someOf('only', values.only, PAPER_KINDS),
+    formats: someOf('format', values.format, PAPER_FORMATS),
   };
 }

@@ -1,12 +1,14 @@
-// Draws a job's brackets into a folder.
+// Draws a job's papers into a folder.
 import { mkdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import path from 'node:path';
-import { drawingFont, type Sheet, writeSvg } from '../../core/drawing';
+import { drawingFont, type Sheet, writeDxf, writeSvg } from '../../core/drawing';
 import { writePdf } from '../../core/drawing/pdf';
-import { fail, LidwrightError } from '../../core/error';
+import { fail } from '../../core/error';
+import { workOut } from '../../core/findings';
 import { type Job, readJob, resolveJob } from '../../core/job';
-import { bracketSheet } from '../../core/papers';
+import { type Paper, PAPER_FORMATS, papersOf } from '../../core/papers';
+import { version } from '../../package.json';
 import { fileNameFor } from '../../renderer/host/names';
 import { asLidwrightError } from '../errors';
 import { writeWhole } from '../files';
@@ -52,47 +54,70 @@ export function distinctNames(names: readonly string[], ending: string): string[
   });
 }
 
-/** A sheet for each bracket of the job. Throws a LidwrightError whose path leads to the bracket. */
-export function bracketSheets(
-  job: Job,
-  date: string,
-  asked: Pick<Extract<Command, { kind: 'papers' }>, 'paper' | 'projection'>,
-): { id: string; sheet: Sheet }[] {
+type Asked = Pick<Extract<Command, { kind: 'papers' }>, 'paper' | 'projection' | 'only'>;
+
+/** The papers asked for, drawn. Throws a LidwrightError whose path leads into the job, and where there is nothing to draw. */
+export function drawnPapers(job: Job, date: string, asked: Asked): { paper: Paper; sheets: Sheet[] }[] {
   const resolved = resolveJob(job);
-  if (resolved.brackets.length === 0)
-    fail('There is nothing to draw: the job has no bracket.', ['brackets'], 'Add a bracket to the job first.');
-  return resolved.brackets.map((bracket, at) => {
-    try {
-      const sheet = bracketSheet(resolved, bracket, {
-        date,
-        paper: asked.paper ?? undefined,
-        projection: asked.projection ?? undefined,
-      });
-      return { id: bracket.id, sheet };
-    } catch (error) {
-      throw error instanceof LidwrightError ? error.within('brackets', at) : error;
-    }
-  });
+  const papers = papersOf(resolved, workOut(resolved), {
+    date,
+    program: `Lidwright ${version}`,
+    ...(asked.paper ? { paper: asked.paper } : {}),
+    ...(asked.projection ? { projection: asked.projection } : {}),
+  }).filter((paper) => asked.only === null || asked.only.includes(paper.kind));
+  if (papers.length === 0)
+    fail(
+      `There is nothing to draw: the job has nothing for ${asked.only?.join(', ') ?? 'any paper'}.`,
+      asked.only?.includes('bracket') ? ['brackets'] : [],
+      'Leave out --only, or add to the job what the paper is about.',
+    );
+  return papers.map((paper) => ({ paper, sheets: paper.draw() }));
 }
 
-/** Draws everything first and writes then, so that a bracket that can't be drawn leaves no half set behind. */
+/** Every file of the drawn papers: one PDF a paper, one SVG and one DXF a sheet, numbered where a paper has several. */
+async function filesOf(
+  drawn: readonly { paper: Paper; sheets: Sheet[] }[],
+  formats: Extract<Command, { kind: 'papers' }>['formats'],
+  date: string,
+): Promise<[string, Uint8Array | string][]> {
+  const font = await fontBytes();
+  const files: [string, Uint8Array | string][] = [];
+  for (const format of PAPER_FORMATS.filter((each) => formats === null || formats.includes(each))) {
+    const wanted = drawn
+      .filter(({ paper }) => paper.formats.includes(format))
+      .flatMap(({ paper, sheets }) =>
+        format === 'pdf'
+          ? [{ stem: paper.id, sheets }]
+          : sheets.map((sheet, i) => ({
+              stem: sheets.length > 1 ? `${paper.id}-${i + 1}` : paper.id,
+              sheets: [sheet],
+            })),
+      );
+    const names = distinctNames(
+      wanted.map(({ stem }) => stem),
+      `.${format}`,
+    );
+    for (const [at, { sheets }] of wanted.entries()) {
+      const sheet = sheets[0]!;
+      const content =
+        format === 'pdf'
+          ? await writePdf(sheets, { fontBytes: font, date })
+          : format === 'dxf'
+            ? writeDxf(sheet)
+            : writeSvg(sheet, { fontBytes: font });
+      files.push([names[at] ?? `${at}.${format}`, content]);
+    }
+  }
+  return files;
+}
+
+/** Draws everything first and writes then, so that a paper that can't be drawn leaves no half set behind. */
 export async function papers(command: Extract<Command, { kind: 'papers' }>, io: Io): Promise<number> {
   const date = paperDate(io.env, io.nowMs);
   const job = readJob(await readJobNamed(command.job, io));
-  const drawn = bracketSheets(job, date, command);
-  const font = await fontBytes();
-  const pdf = await writePdf(
-    drawn.map(({ sheet }) => sheet),
-    { fontBytes: font, date },
-  );
-  const names = distinctNames(
-    drawn.map(({ id }) => `bracket-${id}`),
-    '.svg',
-  );
-  const files: [string, Uint8Array | string][] = [
-    ['brackets.pdf', pdf],
-    ...drawn.map(({ sheet }, at): [string, string] => [names[at] ?? '', writeSvg(sheet, { fontBytes: font })]),
-  ];
+  const files = await filesOf(drawnPapers(job, date, command), command.formats, date);
+  if (files.length === 0)
+    fail('None of these papers is written in that format.', [], 'Papers that are only read have no DXF: add pdf.');
 
   const folder = path.resolve(io.cwd, command.out);
   try {

@@ -1,8 +1,18 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
-import { type Sheet, writeSvg } from '../../core/drawing';
+import { type Sheet, writeDxf, writeSvg } from '../../core/drawing';
+import type { Outcome } from '../../core/findings';
 import type { Bracket, ResolvedJob } from '../../core/job';
 import type { WedgeSpec } from '../../core/joint';
-import { bracketSheet, purchaseSheet, wedgeDrawing } from '../../core/papers';
+import {
+  bracketSheet,
+  type Paper,
+  papersOf,
+  purchaseSheet,
+  templateSheets,
+  wedgeSheet,
+  wedgeTemplate,
+} from '../../core/papers';
+import { version } from '../../package.json';
 import { exportBytes } from '../state/files';
 
 /** Today as YYYY-MM-DD, where the person is. */
@@ -12,6 +22,10 @@ export function today(): string {
   return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}`;
 }
 
+/** Every paper of the job, dated today. */
+export const allPapers = (job: ResolvedJob, outcome: Outcome | null): Paper[] =>
+  papersOf(job, outcome, { date: today(), program: `Lidwright ${version}` });
+
 /** The drawing of one of the job's brackets. Throws a LidwrightError when it can't be drawn. */
 export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet => bracketSheet(job, bracket, { date: today() });
 
@@ -20,22 +34,11 @@ export const drawPurchase = (job: ResolvedJob, strutId: string): Sheet =>
   purchaseSheet(job, strutId, { date: today() });
 
 /** The drawing of a wedge, its title block filled from the job's papers. Throws a LidwrightError when it can't be drawn. */
-export function drawWedge(job: ResolvedJob, wedge: WedgeSpec): Sheet {
-  const papers = job.papers ?? {};
-  return wedgeDrawing(
-    wedge,
-    {
-      title: wedge.name,
-      number: papers.number ? `${papers.number}-${wedge.id}` : wedge.id,
-      creator: papers.creator ?? '',
-      approver: papers.approver ?? '',
-      owner: papers.owner ?? '',
-      date: today(),
-      notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
-    },
-    { paper: papers.paper ?? 'A4', projection: papers.projection ?? 'first' },
-  );
-}
+export const drawWedge = (job: ResolvedJob, wedge: WedgeSpec): Sheet => wedgeSheet(job, wedge, { date: today() });
+
+/** The drill template of a wedge, 1:1. Throws a LidwrightError when it can't be drawn. */
+export const drawWedgeTemplate = (job: ResolvedJob, wedge: WedgeSpec): Sheet[] =>
+  templateSheets(job, wedgeTemplate(wedge), wedge.id, { date: today() });
 
 let font: Promise<Uint8Array> | null = null;
 const fontBytes = (): Promise<Uint8Array> =>
@@ -43,26 +46,38 @@ const fontBytes = (): Promise<Uint8Array> =>
     .then((answer) => answer.arrayBuffer())
     .then((buffer) => new Uint8Array(buffer)));
 
-const fileName = (sheet: Sheet, ending: string): string =>
-  `${
-    sheet.title
-      .replace(/[^\p{L}\p{N} _-]+/gu, '')
-      .trim()
-      .replace(/\s+/g, '-')
-      .slice(0, 60) || 'drawing'
-  }.${ending}`;
+/** A text as a part of a file name: letters, digits, "-" and "_". */
+const clean = (text: string): string =>
+  text
+    .replace(/[^\p{L}\p{N} _-]+/gu, '')
+    .trim()
+    .replace(/\s+/g, '-')
+    .slice(0, 60);
 
-export async function exportSvg(sheet: Sheet): Promise<void> {
+/** "LW-0042-template-b1-2" or "Engine-hatch-report": the drawing number, else the job's title; then the paper, then the page of several. */
+export function paperFileStem(job: Pick<ResolvedJob, 'title' | 'papers'>, id: string, page?: number): string {
+  const head = clean(job.papers?.number ?? '') || clean(job.title) || 'Lid';
+  return [head, clean(id), ...(page === undefined ? [] : [String(page)])].join('-');
+}
+
+const ownName = (sheet: Sheet): string => clean(sheet.title) || 'drawing';
+
+export async function exportSvg(sheet: Sheet, stem = ownName(sheet)): Promise<void> {
   const text = writeSvg(sheet, { fontBytes: await fontBytes() });
-  await exportBytes(fileName(sheet, 'svg'), new TextEncoder().encode(text), 'image/svg+xml');
+  await exportBytes(`${stem}.svg`, new TextEncoder().encode(text), 'image/svg+xml');
+}
+
+export async function exportDxf(sheet: Sheet, stem = ownName(sheet)): Promise<void> {
+  await exportBytes(`${stem}.dxf`, new TextEncoder().encode(writeDxf(sheet)), 'image/vnd.dxf');
 }
 
 /** The PDF writer is large and seldom needed: it is loaded when asked for. */
-export async function exportPdf(sheet: Sheet): Promise<void> {
+export async function exportPdf(sheets: Sheet | readonly Sheet[], stem?: string): Promise<void> {
   const { writePdf } = await import('../../core/drawing/pdf');
+  const all = 'parts' in sheets ? [sheets] : sheets;
   await exportBytes(
-    fileName(sheet, 'pdf'),
-    await writePdf([sheet], { fontBytes: await fontBytes(), date: today() }),
+    `${stem ?? ownName(all[0]!)}.pdf`,
+    await writePdf(all, { fontBytes: await fontBytes(), date: today() }),
     'application/pdf',
   );
 }

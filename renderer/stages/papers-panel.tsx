@@ -1,67 +1,130 @@
-import { useCallback } from 'react';
+import { useId, useMemo, useState } from 'react';
 import type { Sheet } from '../../core/drawing';
-import type { ResolvedJob } from '../../core/job';
-import { useBench } from '../state/use-bench';
+import { describeIssue, LidwrightError } from '../../core/error';
+import type { Paper } from '../../core/papers';
+import { notify } from '../state/store';
+import { useCalmBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
-import { drawPurchase, exportPdf, exportSvg } from './drawing';
-import { DrawingPreview, useBracketSheet, useSheet } from './drawing-preview';
+import { allPapers, exportDxf, exportPdf, exportSvg, paperFileStem } from './drawing';
+import { DrawingPreview } from './drawing-preview';
 
-/** One sheet: how it will print, and its files. */
-function SheetPart({ title, sheet, why }: { title: string; sheet: Sheet | null; why: string }): React.JSX.Element {
-  return (
-    <Part title={title}>
-      {sheet ? (
-        <>
-          <DrawingPreview sheet={sheet} />
-          <div className="row">
-            <button type="button" className="strong" onClick={() => void exportPdf(sheet)}>
-              Export PDF
-            </button>
-            <button type="button" className="strong" onClick={() => void exportSvg(sheet)}>
-              Export SVG
-            </button>
-          </div>
-        </>
-      ) : (
+interface Drawn {
+  readonly sheets: readonly Sheet[];
+  readonly why: string;
+}
+
+function drawn(paper: Paper): Drawn {
+  try {
+    return { sheets: paper.draw(), why: '' };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { sheets: [], why: error.issues.map(describeIssue).join(' ') };
+  }
+}
+
+/** One paper: its pages as they will print, and its files. */
+function PaperPart({ paper }: { paper: Paper }): React.JSX.Element {
+  const { sheets, why } = useMemo(() => drawn(paper), [paper]);
+  const [wanted, setWanted] = useState(0);
+  const job = useCalmBench((s) => s.resolved);
+  const page = Math.min(wanted, sheets.length - 1);
+  const sheet = sheets[page];
+  if (!sheet)
+    return (
+      <Part title={paper.title}>
         <p className="wrong" role="alert">
           {why}
         </p>
+      </Part>
+    );
+  const several = sheets.length > 1;
+  const stem = paperFileStem(job, paper.id);
+  const pageStem = several ? paperFileStem(job, paper.id, page + 1) : stem;
+  const ofPage = several ? ` of page ${page + 1}` : '';
+  return (
+    <Part title={paper.title}>
+      <DrawingPreview sheet={sheet} />
+      <div className="row">
+        {paper.formats.map((format) => {
+          if (format === 'pdf')
+            return (
+              <button key={format} type="button" className="strong" onClick={() => void exportPdf(sheets, stem)}>
+                Export PDF
+              </button>
+            );
+          const [words, write] = format === 'svg' ? ['SVG', exportSvg] : ['DXF', exportDxf];
+          return (
+            <button key={format} type="button" className="strong" onClick={() => void write(sheet, pageStem)}>
+              Export {words}
+              {ofPage}
+            </button>
+          );
+        })}
+      </div>
+      {several && (
+        <div className="row" role="group" aria-label="Pages">
+          <button type="button" disabled={page === 0} onClick={() => setWanted(page - 1)}>
+            Page before
+          </button>
+          <span aria-live="polite">
+            Page {page + 1} of {sheets.length}
+          </span>
+          <button type="button" disabled={page === sheets.length - 1} onClick={() => setWanted(page + 1)}>
+            Next page
+          </button>
+        </div>
       )}
     </Part>
   );
 }
 
-function BracketSheet({ index }: { index: number }): React.JSX.Element | null {
-  const bracket = useBench((s) => s.resolved.brackets[index]);
-  const drawn = useBracketSheet(bracket);
-  return bracket ? <SheetPart title={`Drawing: ${bracket.name ?? bracket.id}`} {...drawn} /> : null;
-}
-
-function PurchaseSheet({ strutId, title }: { strutId: string; title: string }): React.JSX.Element {
-  const drawn = useSheet(useCallback((job: ResolvedJob) => drawPurchase(job, strutId), [strutId]));
-  return <SheetPart title={title} {...drawn} />;
+/** All papers in one file; those that can't be drawn are named. */
+async function exportAll(papers: readonly Paper[], stem: string): Promise<void> {
+  const all = papers.map((paper) => ({ paper, ...drawn(paper) }));
+  const failed = all.filter(({ sheets }) => sheets.length === 0);
+  if (failed.length < all.length)
+    await exportPdf(
+      all.flatMap(({ sheets }) => sheets),
+      stem,
+    );
+  if (failed.length > 0)
+    notify(`Left out, because it can’t be drawn: ${failed.map((f) => f.paper.title).join('; ')}.`, 'bad');
 }
 
 /** Papers: what goes to the workshop. */
 export function PapersPanel(): React.JSX.Element {
-  const brackets = useBench((s) => s.resolved.brackets);
-  const struts = useBench((s) => s.resolved.struts);
+  const job = useCalmBench((s) => s.resolved);
+  const outcome = useCalmBench((s) => s.outcome);
+  const papers = useMemo(() => allPapers(job, outcome), [job, outcome]);
+  const [wanted, setWanted] = useState('');
+  const chosen = papers.find((paper) => paper.id === wanted) ?? papers[0];
+  const id = useId();
   return (
     <>
       <h2>Papers</h2>
-      {brackets.length === 0 && (
-        <p className="hint">There is no bracket yet: add one under Bracket, and its drawing lies here.</p>
+      {job.brackets.length === 0 && (
+        <p className="hint">
+          There is no bracket yet: add one under Bracket, and its drawing and drill template lie here.
+        </p>
       )}
-      {brackets.map((b, i) => (
-        <BracketSheet key={b.id} index={i} />
-      ))}
-      {struts.map((s, i) => (
-        <PurchaseSheet
-          key={s.id}
-          strutId={s.id}
-          title={`To order: ${s.name ?? (struts.length > 1 ? `strut ${i + 1}` : 'the strut')}`}
-        />
-      ))}
+      {!outcome && <p className="hint">Layout, report and checklist come as soon as the job can be worked out.</p>}
+      {chosen && (
+        <>
+          <div className="field">
+            <label htmlFor={id}>Paper to make</label>
+            <span className="entry">
+              <select id={id} name="paper" value={chosen.id} onChange={(e) => setWanted(e.target.value)}>
+                {papers.map((paper) => (
+                  <option key={paper.id} value={paper.id}>
+                    {paper.title}
+                  </option>
+                ))}
+              </select>
+            </span>
+          </div>
+          <PaperPart key={chosen.id} paper={chosen} />
+        </>
+      )}
       <Part title="On every sheet">
         <ChoiceField
           label="Paper"
@@ -86,6 +149,13 @@ export function PapersPanel(): React.JSX.Element {
         <TextField label="Approved by" path={['papers', 'approver']} />
         <TextField label="Number" path={['papers', 'number']} placeholder="LW" />
       </Part>
+      {papers.length > 1 && (
+        <div className="row">
+          <button type="button" onClick={() => void exportAll(papers, paperFileStem(job, 'papers'))}>
+            All papers in one PDF
+          </button>
+        </div>
+      )}
       <p className="hint">Print at 100 %, not “fit to page”, and measure the 100 mm bar on the paper before you cut.</p>
     </>
   );

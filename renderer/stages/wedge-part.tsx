@@ -7,7 +7,7 @@ import { evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
 import { exportBytes } from '../state/files';
 import { bench, notify } from '../state/store';
 import { useBench, useCalmBench } from '../state/use-bench';
-import { drawWedge, exportPdf, exportSvg } from './drawing';
+import { drawWedge, drawWedgeTemplate, exportDxf, exportPdf, exportSvg } from './drawing';
 
 /** A length of the wedge, which is no part of the job: it is made to order from the tilt. */
 function Length({
@@ -54,6 +54,16 @@ function Length({
 function draw(wedge: WedgeSpec, hand: (sheet: Sheet) => Promise<void>): void {
   try {
     void hand(drawWedge(bench.getState().resolved, wedge));
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    notify(error.message, 'bad');
+  }
+}
+
+/** The wedge's drill template, 1:1. */
+function drawTemplate(wedge: WedgeSpec): void {
+  try {
+    void exportPdf(drawWedgeTemplate(bench.getState().resolved, wedge), `${wedge.id}-template`);
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     notify(error.message, 'bad');
@@ -131,6 +141,12 @@ export function WedgePart({ index, end }: { index: number; end: EndName }): Reac
             </button>
             <button type="button" onClick={() => draw(wedge, exportSvg)}>
               Drawing, SVG
+            </button>
+            <button type="button" onClick={() => draw(wedge, exportDxf)}>
+              Drawing, DXF
+            </button>
+            <button type="button" onClick={() => drawTemplate(wedge)}>
+              Drill template, PDF
             </button>
           </div>
         </>

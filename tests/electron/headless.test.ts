@@ -60,6 +60,12 @@ describe('reading the command line', () => {
       out: 'd',
       paper: 'A3',
       projection: 'third',
+      only: null,
+      formats: null,
+    });
+    expect(readCommand(['papers', '--out', 'd', 'a', '--only', 'report, Bracket', '--format=dxf'])).toMatchObject({
+      only: ['bracket', 'report'],
+      formats: ['dxf'],
     });
   });
 
@@ -72,6 +78,10 @@ describe('reading the command line', () => {
       ['papers', 'a'],
       ['papers', 'a', '--out', 'd', '--json'],
       ['papers', 'a', '--out', 'd', '--paper', 'A5'],
+      ['papers', 'a', '--out', 'd', '--only', 'poster'],
+      ['papers', 'a', '--out', 'd', '--only', ','],
+      ['papers', 'a', '--out', 'd', '--format', 'pdf,doc'],
+      ['check', 'a', '--only', 'report'],
       ['check', 'a', '--jsn'],
     ]) {
       const { code, out, err } = await here(argv);
@@ -153,22 +163,46 @@ describe('check', () => {
 });
 
 describe('papers', () => {
-  it('makes the folder, draws each bracket, and says what it replaced', async () => {
+  it('makes the folder, draws every paper in every format it has, and says what it replaced', async () => {
     const cwd = temporaryFolder();
     copyFileSync(EXAMPLE, path.join(cwd, 'hatch.lidjob'));
     const first = await here(['papers', 'hatch.lidjob', '--out', 'deep/sheets'], { cwd });
     expect([first.code, first.err]).toEqual([0, '']);
-    expect(first.out).toMatch(/^made deep\/sheets\/brackets\.pdf$/m);
+    expect(first.out).toMatch(/^made deep\/sheets\/bracket-b1\.pdf$/m);
     const made = readdirSync(path.join(cwd, 'deep/sheets')).sort();
-    expect(made).toEqual(['bracket-b1.svg', 'brackets.pdf']);
-    expect(readFileSync(path.join(cwd, 'deep/sheets/brackets.pdf'), 'latin1')).toMatch(/^%PDF-/);
+    for (const stem of ['bracket-b1', 'cutting-b1', 'template-b1', 'template-b1-behind'])
+      for (const ending of ['pdf', 'svg', 'dxf']) expect(made).toContain(`${stem}.${ending}`);
+    for (const name of ['purchase-s1.pdf', 'layout.pdf', 'layout-1.dxf', 'layout-2.svg', 'report.pdf', 'report-1.svg'])
+      expect(made).toContain(name);
+    expect(made).toContain('checklist.pdf');
+    expect(made.filter((name) => /^(report|checklist|purchase).*dxf$/.test(name))).toEqual([]);
+    expect(readFileSync(path.join(cwd, 'deep/sheets/bracket-b1.pdf'), 'latin1')).toMatch(/^%PDF-/);
     expect(readFileSync(path.join(cwd, 'deep/sheets/bracket-b1.svg'), 'utf8')).toContain('17');
+    expect(readFileSync(path.join(cwd, 'deep/sheets/cutting-b1.dxf'), 'latin1')).toContain('AC1015');
     const again = await here(
-      ['papers', 'hatch.lidjob', '--out', 'deep/sheets', '--paper', 'A3', '--projection', 'third'],
+      ['papers', 'hatch.lidjob', '--out', 'deep/sheets', '--paper', 'A3', '--projection', 'third', '--only', 'bracket'],
       { cwd },
     );
-    expect(again.out).toMatch(/^replaced deep\/sheets\/brackets\.pdf$/m);
+    expect(again.out).toMatch(/^replaced deep\/sheets\/bracket-b1\.pdf$/m);
+    expect(again.out).not.toContain('report');
     expect(readdirSync(path.join(cwd, 'deep/sheets')).sort()).toEqual(made);
+  });
+
+  it('makes only the papers and formats asked for', async () => {
+    const cwd = temporaryFolder();
+    await here(['papers', EXAMPLE, '--out', 'o', '--only', 'template,cutting', '--format', 'dxf'], { cwd });
+    expect(readdirSync(path.join(cwd, 'o')).sort()).toEqual([
+      'cutting-b1.dxf',
+      'template-b1-behind.dxf',
+      'template-b1.dxf',
+    ]);
+    expect(await here(['papers', EXAMPLE, '--out', 'p', '--only', 'report', '--format', 'dxf'], { cwd })).toMatchObject(
+      {
+        code: 2,
+        out: '',
+        err: expect.stringMatching(/no DXF/),
+      },
+    );
   });
 
   it('is the size that was asked for (read by pdfinfo)', async () => {
@@ -177,11 +211,13 @@ describe('papers', () => {
       ['A4', 210, 297],
       ['A3', 420, 297],
     ] as const) {
-      await here(['papers', EXAMPLE, '--out', paper, '--paper', paper], { cwd });
-      const info = execFileSync('pdfinfo', [path.join(cwd, paper, 'brackets.pdf')], { encoding: 'utf8' });
-      const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(info)!.map(Number);
-      expect(Math.abs((width! / 72) * 25.4 - widthMm)).toBeLessThan(0.5);
-      expect(Math.abs((height! / 72) * 25.4 - heightMm)).toBeLessThan(0.5);
+      await here(['papers', EXAMPLE, '--out', paper, '--paper', paper, '--only', 'bracket,layout'], { cwd });
+      for (const name of ['bracket-b1.pdf', 'layout.pdf']) {
+        const info = execFileSync('pdfinfo', [path.join(cwd, paper, name)], { encoding: 'utf8' });
+        const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(info)!.map(Number);
+        expect(Math.abs((width! / 72) * 25.4 - widthMm)).toBeLessThan(0.5);
+        expect(Math.abs((height! / 72) * 25.4 - heightMm)).toBeLessThan(0.5);
+      }
     }
   });
 
@@ -204,8 +240,10 @@ describe('papers', () => {
     expect(readdirSync(cwd)).toEqual([]);
   });
 
-  it('refuses a job without brackets, and an --out that is a file', async () => {
-    expect(await here(['papers', jobFile({ ...example(), brackets: [] }), '--out', 'o'])).toMatchObject({
+  it('refuses to draw brackets of a job without any, and an --out that is a file', async () => {
+    expect(
+      await here(['papers', jobFile({ ...example(), brackets: [] }), '--out', 'o', '--only', 'bracket']),
+    ).toMatchObject({
       code: 2,
       out: '',
       err: expect.stringMatching(/nothing to draw/),

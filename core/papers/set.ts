@@ -1,0 +1,226 @@
+import { blanks, bracketSpecOf } from '../bracket';
+import type { Sheet } from '../drawing';
+import { LidwrightError } from '../error';
+import type { Outcome } from '../findings';
+import type { Bracket, EndName, Path, ResolvedJob } from '../job';
+import { type WedgeSpec, wedgeUnderBracket } from '../joint';
+import { bracketSheet, type SheetWishes } from './bracket-sheet';
+import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
+import { cuttingSheet } from './cutting-sheet';
+import { drillTemplate } from './drill-template';
+import { fitUpChecklist } from './fit-up-checklist';
+import type { PaperFormatName, PaperKind } from './kinds';
+import { layoutDrawing, type LayoutWishes } from './layout-drawing';
+import { purchaseSheet } from './purchase-sheet';
+import { report, type StrengthRow } from './report';
+import type { TemplateSpec } from './template-art';
+import { wedgeDrawing } from './wedge-drawing';
+
+/** One paper of a job: drawn when asked for. */
+export interface Paper {
+  /** Unique in its job, good for a file name: "template-b1". */
+  readonly id: string;
+  readonly kind: PaperKind;
+  readonly title: string;
+  /** What it is worth writing as; papers that are only read have no DXF. */
+  readonly formats: readonly PaperFormatName[];
+  /** Throws a LidwrightError that says why it can't be drawn. */
+  readonly draw: () => Sheet[];
+}
+
+export interface PaperWishes extends SheetWishes {
+  /** Name and version of the program, for the report. */
+  readonly program: string;
+  readonly datum?: LayoutWishes['datum'];
+  readonly strength?: readonly StrengthRow[];
+}
+
+const ALL: readonly PaperFormatName[] = ['pdf', 'svg', 'dxf'];
+const READ: readonly PaperFormatName[] = ['pdf', 'svg'];
+
+/** Runs with error paths that lead into the job. */
+function within<T>(path: Path, make: () => T): T {
+  try {
+    return make();
+  } catch (error) {
+    throw error instanceof LidwrightError ? error.within(...path) : error;
+  }
+}
+
+const stem = (job: ResolvedJob, id: string): string => (job.papers?.number ? `${job.papers.number}-${id}` : id);
+const forJob = (job: ResolvedJob, name: string): string => (job.title === '' ? name : `${name}: ${job.title}`);
+
+/** The template's pages for a job, its header filled from the job's papers. */
+export function templateSheets(job: ResolvedJob, template: TemplateSpec, id: string, wishes: SheetWishes): Sheet[] {
+  return drillTemplate(
+    template,
+    {
+      title: forJob(job, template.name),
+      documentType: 'Drill template',
+      number: `${stem(job, id)}-T`,
+      date: wishes.date,
+      creator: job.papers?.creator ?? '',
+    },
+    wishes.paper ?? job.papers?.paper ?? 'A4',
+  );
+}
+
+/** The drawing of a wedge, its title block filled from the job's papers. Throws a LidwrightError when it can't be drawn. */
+export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): Sheet {
+  const papers = job.papers ?? {};
+  return wedgeDrawing(
+    wedge,
+    {
+      title: wedge.name,
+      number: stem(job, wedge.id),
+      creator: papers.creator ?? '',
+      approver: papers.approver ?? '',
+      owner: papers.owner ?? '',
+      date: wishes.date,
+      notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
+    },
+    { paper: wishes.paper ?? papers.paper ?? 'A4', projection: wishes.projection ?? papers.projection ?? 'first' },
+  );
+}
+
+/** The wedge that the tilt at a bracket's end asks for, with sizes usual for it; null where the end does not lean. */
+function wedgeOf(job: ResolvedJob, bracket: Bracket): WedgeSpec | null {
+  const end = job.struts.find((s) => s.id === bracket.strut)?.ends[bracket.end];
+  const tiltDeg = end?.stem ? 0 : (end?.tiltDeg ?? 0);
+  const { baseHole } = bracket;
+  if (
+    Math.abs(tiltDeg) < 0.05 ||
+    !baseHole ||
+    bracket.fixings ||
+    (baseHole.rows ?? 1) > 1 ||
+    (baseHole.across ?? 2) !== 2
+  )
+    return null;
+  const bent = bracket.kind === 'bent-angle' || bracket.kind === 'gusset-angle';
+  if (!bent) return null;
+  return wedgeUnderBracket(
+    tiltDeg,
+    { ...bracket, baseHole },
+    {
+      id: `wedge-${bracket.id}`,
+      name: `Wedge under ${bracket.name ?? bracket.id}`,
+      thinMm: 3,
+      material: { name: 'Aluminium', densityKgM3: 2700 },
+    },
+  );
+}
+
+const paired = (job: ResolvedJob, bracket: Bracket): boolean =>
+  job.struts.find((s) => s.id === bracket.strut)?.quantity === 2;
+const END_WORDS: Readonly<Record<EndName, string>> = { base: 'base end', lid: 'lid end' };
+
+function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: PaperWishes): Paper[] {
+  const name = bracket.name ?? bracket.id;
+  const path: Path = ['brackets', at];
+  const draw = (make: () => Sheet[]) => () => within(path, make);
+  const template = (): TemplateSpec => bracketTemplate(job, bracket);
+  const sheets = (make: () => TemplateSpec, tail: string) =>
+    draw(() => templateSheets(job, make(), `${bracket.id}${tail}`, wishes));
+  const bolted = bracket.fixings !== undefined || bracket.baseHole !== undefined;
+  const through = (bracket.attach?.into ?? 'through') === 'through';
+  const wedge = wedgeOf(job, bracket);
+  const papers: Paper[] = [
+    {
+      id: `bracket-${bracket.id}`,
+      kind: 'bracket',
+      title: `Drawing: ${name}`,
+      formats: ALL,
+      draw: draw(() => [bracketSheet(job, bracket, wishes)]),
+    },
+    {
+      id: `cutting-${bracket.id}`,
+      kind: 'cutting',
+      title: `To cut: ${name}`,
+      formats: ['dxf', 'svg', 'pdf'],
+      draw: draw(() => {
+        const spec = bracketSpecOf(bracket);
+        return [cuttingSheet(`${stem(job, bracket.id)} ${name} cutting`, blanks(spec), spec.material.name)];
+      }),
+    },
+  ];
+  if (bolted) {
+    papers.push({
+      id: `template-${bracket.id}`,
+      kind: 'template',
+      title: `Drill template: ${name}`,
+      formats: ALL,
+      draw: sheets(template, ''),
+    });
+    if (through)
+      papers.push({
+        id: `template-${bracket.id}-behind`,
+        kind: 'template',
+        title: `Drill template from behind: ${name}`,
+        formats: ALL,
+        draw: sheets(() => templateFromBehind(template()), '-behind'),
+      });
+    if (paired(job, bracket))
+      papers.push({
+        id: `template-${bracket.id}-twin`,
+        kind: 'template',
+        title: `Drill template, mirrored one: ${name}`,
+        formats: ALL,
+        draw: sheets(() => templateOfTwin(template(), job), '-twin'),
+      });
+  }
+  if (wedge)
+    papers.push(
+      {
+        id: wedge.id,
+        kind: 'wedge',
+        title: `Wedge: ${name}, ${END_WORDS[bracket.end]}`,
+        formats: ALL,
+        draw: draw(() => [wedgeSheet(job, wedge, wishes)]),
+      },
+      {
+        id: `template-${wedge.id}`,
+        kind: 'template',
+        title: `Drill template: wedge under ${name}`,
+        formats: ALL,
+        draw: draw(() => templateSheets(job, wedgeTemplate(wedge), wedge.id, wishes)),
+      },
+    );
+  return papers;
+}
+
+/**
+ * Every paper of a job, each drawn only when asked for. Without an outcome (the job cannot be worked out) those that need one
+ * are left out. A new kind of paper is added here and nowhere else.
+ */
+export function papersOf(job: ResolvedJob, outcome: Outcome | null, wishes: PaperWishes): Paper[] {
+  const papers = job.brackets.flatMap((bracket, i) => bracketPapers(job, bracket, i, wishes));
+  job.struts.forEach((strut, i) => {
+    papers.push({
+      id: `purchase-${strut.id}`,
+      kind: 'purchase',
+      title: `To order: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'the strut')}`,
+      formats: READ,
+      draw: () => [purchaseSheet(job, strut.id, wishes)],
+    });
+  });
+  if (!outcome) return papers;
+  const { strength } = wishes;
+  return [
+    ...papers,
+    { id: 'layout', kind: 'layout', title: 'Layout drawing', formats: ALL, draw: () => layoutDrawing(outcome, wishes) },
+    {
+      id: 'report',
+      kind: 'report',
+      title: 'Report',
+      formats: READ,
+      draw: () => report(outcome, { ...wishes, ...(strength ? { strength } : {}) }),
+    },
+    {
+      id: 'checklist',
+      kind: 'checklist',
+      title: 'Fit-up checklist',
+      formats: READ,
+      draw: () => fitUpChecklist(outcome, wishes),
+    },
+  ];
+}
