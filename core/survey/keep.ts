@@ -29,6 +29,9 @@ const MOVED_MM = 5e-4;
 const MOST_SHIFTS = 5;
 const SHIFT_MM = 1e-3;
 
+/** A lag over this is worth a second look at where the others went, mm. */
+const FAR_MM = 1;
+
 /** How hard each point is pulled to its target: the dragged one to the pointer, the others to where they were. */
 export const PULL = { dragged: 1e6, hinge: 1e4, other: 1 } as const;
 
@@ -225,6 +228,9 @@ export class RelationDrag {
         off = missed();
       }
     }
+    const reached = pointAt(this.state, this.place);
+    const short = sub(reached, target);
+    if (step.held && norm(along ? sub(short, scale(along, dot(short, along))) : short) > FAR_MM) this.leadBack(reached);
     const lag = sub(pointAt(this.state, this.place), target);
     return {
       held: step.held,
@@ -242,6 +248,20 @@ export class RelationDrag {
     const step = this.projector.project(this.state, this.target);
     if (step.held) this.state.set(step.x);
     return step;
+  }
+
+  /**
+   * A target far out of reach can carry the other points to where they need not be (an angle met from its other side):
+   * from where the drag began, straight to the place that was reached, they move less.
+   */
+  private leadBack(reached: Vec3): void {
+    const { values } = this.network.layout;
+    const far = (x: Float64Array): number => x.reduce((sum, v, j) => sum + (v - values[j]!) ** 2, 0);
+    const before = far(this.state);
+    for (const k of [0, 1, 2] as const) this.target[3 * this.place + k] = reached[k];
+    const step = this.projector.project(values, this.target);
+    const same = distance(pointAt(step.x, this.place), reached) < SHIFT_MM;
+    if (step.held && same && far(step.x) < before) this.state.set(step.x);
   }
 
   /** The job as it is at the last step: one edit from the job at the start. */

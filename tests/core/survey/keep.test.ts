@@ -456,6 +456,22 @@ describe('what a page asks', () => {
     expect(step.lagMm).toBeCloseTo(Math.abs((target[0] - a[0]) * d[2] - (target[2] - a[2]) * d[0]), 2);
   });
 
+  it('a fixed point pulled far away leaves everything where it is, angles on their side', () => {
+    const start = met(
+      job(),
+      { kind: 'closed-length', strut: 's1', valueMm: 410 },
+      { kind: 'fixed', points: ['hingeB'], at: at(job(), 'hingeB') },
+      { kind: 'angle', points: ['hingeB', 's1-base'], valueDeg: -70, view: 'side' },
+      { kind: 'level-with', points: ['s1-lid', 'grip'] },
+    );
+    const drag = new RelationDrag(start, 'hingeB');
+    for (let k = 1; k <= 6; k++) {
+      const step = drag.to(add(at(start, 'hingeB'), [70 * k, 0, 40 * k]), [0, 1, 0]);
+      expect(step.moved).toEqual([]);
+      expect(step.lagMm).toBeCloseTo(k * Math.hypot(70, 40), 3);
+    }
+  });
+
   it('says in which plane a point can still move', () => {
     const start = met(
       job(),

@@ -69,7 +69,7 @@ export function RelationsPart(): React.JSX.Element {
         </p>
       )}
       {off.length > 0 && (
-        <div className="ask" role="status" data-off={off.length}>
+        <div className="ask refused" role="status" data-off={off.length}>
           {off.length === 1 ? 'One relation does' : `${off.length} relations do`} not hold:{' '}
           {off.map((r) => r.name).join('; ')}.
           <div className="row">
