@@ -12,6 +12,7 @@ import {
   patchOf,
   readDraft,
   textOf,
+  withKind,
   withText,
 } from '../../../renderer/stages/measure/readings/draft';
 import { scatterWords } from '../../../renderer/stages/measure/readings/result-words';
@@ -117,7 +118,7 @@ describe('a reading changed in its row', () => {
   });
 
   it('lets go of what another kind has no place for', () => {
-    const patch = change({ ...withText(before, 'p2', 'c2'), kind: 'on-line', value: '', sigma: '' });
+    const patch = change(withText(withKind(before, 'on-line'), 'p2', 'c2'));
     expect(patch).toMatchObject({
       kind: 'on-line',
       points: ['hingeA', 'grip', 'c2'],

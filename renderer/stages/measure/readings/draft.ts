@@ -39,6 +39,13 @@ export const emptyDraft = (kind: ObservationKind = 'tape'): Draft => ({
 /** The entry for the next reading: the same kind, instrument, datum and lid; points and value open. */
 export const nextDraft = (last: Draft): Draft => ({ ...last, points: ['', '', '', ''], value: '' });
 
+/** The entry turned to another kind: points and lid stay, what the other instrument read does not. */
+export const withKind = (draft: Draft, kind: ObservationKind): Draft => ({
+  ...emptyDraft(kind),
+  points: draft.points,
+  lid: draft.lid,
+});
+
 /** Cells that a kind has, in the order in which they are filled. */
 export function cellsOf(kind: ObservationKind): readonly CellName[] {
   const turned = kind === 'coordinate' || kind === 'mirror-twin';

@@ -4,7 +4,7 @@ import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quanti
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
 import { useBench, useCalmBench } from '../../../state/use-bench';
 import { type FocusWish } from './desk';
-import { type CellName, type Draft, POINT_CELLS, cellsOf, firstGap, pointWord, textOf, withText } from './draft';
+import { type CellName, type Draft, POINT_CELLS, cellsOf, firstGap, pointWord, textOf, withKind, withText } from './draft';
 import { PointBox } from './point-box';
 
 interface Props {
@@ -147,7 +147,7 @@ export function ReadingFields(props: Props): React.JSX.Element {
           data-cell="kind"
           aria-label={`${label}: kind`}
           value={draft.kind}
-          onChange={(e) => onDraft({ ...draft, kind: e.target.value as ObservationKind, value: '', sigma: '' })}
+          onChange={(e) => onDraft(withKind(draft, e.target.value as ObservationKind))}
         >
           {TYPED_KINDS.map((kind) => (
             <option key={kind} value={kind}>
