@@ -4,6 +4,8 @@ import type { ProofReading, ResolvedJob } from './types';
 
 const WORDS: Record<ProofKind, string> = {
   'strut-length': 'a strut length',
+  'free-length': 'a free length',
+  'pivot-to-hinge': 'a distance to the hinge',
   'hand-force': 'a hand force',
   'lifts-from': 'an angle from which the lid lifts',
   'falls-from': 'an angle from which the lid falls',
@@ -43,10 +45,12 @@ export function proofIssues(job: ResolvedJob): Issue[] {
         'Choose another.',
       );
     const ofStrut = r.what === 'strut-length' || r.what === 'joint-angle';
-    if (ofStrut && r.strut === undefined) say(`${name} names no strut`, [...where, 'strut'], 'Choose the strut.');
+    const ofEnd = r.what === 'joint-angle' || r.what === 'pivot-to-hinge';
+    if ((ofStrut || ofEnd || r.what === 'free-length') && r.strut === undefined)
+      say(`${name} names no strut`, [...where, 'strut'], 'Choose the strut.');
     if (r.strut !== undefined && !struts.has(r.strut))
       say(`${name} is of the strut "${r.strut}", which is not there`, [...where, 'strut'], 'Choose another.');
-    if (r.what === 'joint-angle' && r.end === undefined)
+    if (ofEnd && r.end === undefined)
       say(`${name} names no end of the strut`, [...where, 'end'], 'Say "base" or "lid".');
     if (
       (ofStrut && r.at === undefined && r.angleDeg === undefined) ||

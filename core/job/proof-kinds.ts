@@ -2,6 +2,10 @@
 export const PROOF_KINDS = [
   /** Distance between a strut's two pivots: closed, open, or at an angle. */
   'strut-length',
+  /** A strut's own length from pivot to pivot, lying free and fully extended. */
+  'free-length',
+  /** Distance between a strut's pivot and the hinge pin nearer to it. */
+  'pivot-to-hinge',
   /** What the hand does at the grip at an angle, while the lid moves slowly one way. */
   'hand-force',
   /** From this angle up the lid rises by itself. */
@@ -22,6 +26,8 @@ export type ProofKind = (typeof PROOF_KINDS)[number];
 /** Which unit a kind is read in. */
 export const PROOF_UNIT: Readonly<Record<ProofKind, 'mm' | 'N' | 'deg' | 'kg'>> = {
   'strut-length': 'mm',
+  'free-length': 'mm',
+  'pivot-to-hinge': 'mm',
   'hand-force': 'N',
   'lifts-from': 'deg',
   'falls-from': 'deg',

@@ -505,7 +505,7 @@ export const weighingsSchema = section({
 export const proofReadingSchema = section({
   id,
   what: z.enum(PROOF_KINDS, named('a kind of measurement')),
-  /** Strut length, joint angle: which strut, and which end of it. */
+  /** What is measured on a strut: which, and which end of it. */
   strut: id.optional(),
   end: z.enum(['base', 'lid'], named('"base" or "lid"')).optional(),
   /** Strut length, joint angle: with the lid shut or as far open as it goes; at angleDeg where not given. */

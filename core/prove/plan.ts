@@ -36,23 +36,36 @@ export const probeKey = (p: Probe): string =>
     p.what,
     p.strut ?? '',
     p.end ?? '',
-    p.what === 'hand-force' || p.at === 'angle' ? (isBalance(p) || p.what === 'opens-to' ? '' : p.angleDeg) : p.at,
+    p.what === 'hand-force' || p.what === 'strut-length' || p.what === 'joint-angle'
+      ? p.at === 'angle'
+        ? p.angleDeg
+        : p.at
+      : '',
     p.way ?? '',
     p.pull === 'upright' ? 'upright' : '',
     p.strutsOff ? 'off' : '',
     p.loadCase,
   ].join('|');
 
-/** What to measure on the fitted lid: lengths shut, half open and open, the hand both ways, where it starts by itself. */
+/** Shares of the travel at which the bare lid is tried, before the struts go in. */
+const BARE_SHARES = [0.3, 0.7];
+
+/**
+ * What to measure: before the struts go in their own length and, if the lid can be held safely, the bare lid; then the
+ * pivots, the lengths shut, half open and open, the hand both ways, and where the lid starts by itself.
+ */
 export function planProbes(trial: Trial): { probe: Probe; optional: boolean }[] {
   const { job } = trial;
-  const condition = { ...proofCondition(job), strutsOff: false, pull: 'square' as const };
+  const condition = { ...proofCondition(job), strutsOff: false, pull: 'square' } as const;
   const openDeg = opensToDeg(trial.plan(condition));
   const whole = (share: number): number => Math.round(share * openDeg);
   const at = (angleDeg: number) => ({ at: 'angle' as const, angleDeg, ...condition });
   const needed: Probe[] = [
+    ...job.struts.map(({ id }): Probe => ({ what: 'free-length', strut: id, ...at(0) })),
     { what: 'opens-to', ...at(openDeg) },
     ...job.struts.flatMap(({ id }): Probe[] => [
+      { what: 'pivot-to-hinge', strut: id, end: 'base', ...condition, at: 'closed', angleDeg: 0 },
+      { what: 'pivot-to-hinge', strut: id, end: 'lid', ...condition, at: 'closed', angleDeg: 0 },
       { what: 'strut-length', strut: id, ...condition, at: 'closed', angleDeg: 0 },
       { what: 'strut-length', strut: id, ...at(whole(0.5)) },
       { what: 'strut-length', strut: id, ...condition, at: 'open', angleDeg: openDeg },
@@ -73,6 +86,12 @@ export function planProbes(trial: Trial): { probe: Probe; optional: boolean }[] 
     ...needed.map((probe) => ({ probe, optional: false })),
     ...starts.map((probe) => ({ probe, optional: false })),
     { probe: { what: 'lid-mass', ...at(0) }, optional: true },
+    ...BARE_SHARES.flatMap((share) =>
+      (['opening', 'closing'] as const).map((way) => ({
+        probe: { what: 'hand-force' as const, way, ...at(whole(share)), strutsOff: true },
+        optional: true,
+      })),
+    ),
   ];
 }
 

@@ -6,6 +6,8 @@ import type { ProofKind } from '../job';
  */
 export const USUAL_PROOF_SIGMA: Readonly<Record<ProofKind, { readonly sigma: number; readonly tool: string }>> = {
   'strut-length': { sigma: 1, tool: 'tape measure, from pivot centre to pivot centre' },
+  'free-length': { sigma: 1, tool: 'tape measure, strut lying free and fully extended' },
+  'pivot-to-hinge': { sigma: 1, tool: 'tape measure, from pin centre to pivot centre' },
   'hand-force': { sigma: 3, tool: 'luggage scale, read while the lid moves slowly and evenly' },
   'lifts-from': { sigma: 1, tool: 'digital angle gauge laid on the lid' },
   'falls-from': { sigma: 1, tool: 'digital angle gauge laid on the lid' },

@@ -1,6 +1,6 @@
 import { fail } from '../error';
 import type { LoadCase, ResolvedJob } from '../job';
-import { toDeg, toRad } from '../space';
+import { type Vec3, distance, norm, scale, toDeg, toRad } from '../space';
 import {
   type Frame,
   type Plan,
@@ -96,15 +96,15 @@ export function makeProber(trial: Trial, probes: readonly Probe[]): Prober {
     read(change, strict = false) {
       const out = new Float64Array(probes.length);
       for (const group of groups.values()) {
-        let plan = patchPlan(group.plan, change, trial.directions);
+        const plan = patchPlan(group.plan, change, trial.directions);
         const openDeg = opensToDeg(plan);
-        if (!strict) plan = { ...plan, struts: plan.struts.map(withRoom) };
+        const swept = strict ? plan : { ...plan, struts: plan.struts.map(withRoom) };
         group.rows.forEach((row, k) => {
           const probe = probes[row]!;
           group.angles[k] = probe.at === 'closed' ? 0 : probe.at === 'open' ? openDeg : probe.angleDeg;
         });
-        group.table ??= emptyTable(plan, group.angles);
-        const table = sweep(plan, group.angles, group.table);
+        group.table ??= emptyTable(swept, group.angles);
+        const table = sweep(swept, group.angles, group.table);
         group.rows.forEach((row, k) => (out[row] = readOne(probes[row]!, plan, table, k, openDeg)));
       }
       return out;
@@ -112,19 +112,29 @@ export function makeProber(trial: Trial, probes: readonly Probe[]): Prober {
   };
 }
 
+/** Distance of a place (from hinge point A) from the nearer hinge point, mm. */
+function hingeDistanceMm(plan: Plan, at: Vec3): number {
+  return Math.min(norm(at), distance(at, scale(plan.axis.along, plan.axis.spanMm)));
+}
+
 function readOne(probe: Probe, plan: Plan, table: TravelTable, k: number, openDeg: number): number {
+  const strut = plan.struts.find((s) => s.id === probe.strut);
   switch (probe.what) {
+    case 'free-length':
+      return strut ? strut.extendedMm : NaN;
+    case 'pivot-to-hinge':
+      return strut ? hingeDistanceMm(plan, probe.end === 'lid' ? turned(strut.lid, 0) : strut.base) : NaN;
     case 'opens-to':
       return openDeg;
     case 'lid-mass':
       return plan.massKg;
     case 'strut-length':
     case 'joint-angle': {
-      const strut = table.struts.find((s) => s.id === probe.strut);
-      if (!strut) return NaN;
-      return (
-        probe.what === 'strut-length' ? strut.lengthMm : probe.end === 'lid' ? strut.lidJointDeg : strut.baseJointDeg
-      )[k]!;
+      const row = table.struts.find((s) => s.id === probe.strut);
+      if (!row) return NaN;
+      return (probe.what === 'strut-length' ? row.lengthMm : probe.end === 'lid' ? row.lidJointDeg : row.baseJointDeg)[
+        k
+      ]!;
     }
     case 'hand-force': {
       const square = (probe.way === 'closing' ? table.handClosingN : table.handOpeningN)[k]!;

@@ -32,6 +32,10 @@ export function probeWords(job: ResolvedJob, p: Probe): string {
   switch (p.what) {
     case 'strut-length':
       return `Distance between the pivots${of}, ${where}`;
+    case 'free-length':
+      return `Length${of || ' of the strut'}, free and fully extended`;
+    case 'pivot-to-hinge':
+      return `Distance from the nearer hinge pin to the ${p.end} pivot${of}`;
     case 'hand-force':
       return `Hand force ${p.way === 'closing' ? 'closing' : 'opening'}, ${where}${p.pull === 'upright' ? ', pulled straight up' : ''}${off}`;
     case 'lifts-from':

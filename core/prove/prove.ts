@@ -1,0 +1,178 @@
+import type { ResolvedJob } from '../job';
+import { METRIC, type ShownUnits } from '../quantity';
+import { settingsOfChange } from './apply';
+import { causeWords } from './cause-words';
+import type { CauseKind } from './causes';
+import { type Comparison, compareReadings } from './compare';
+import { type Known, doubtsOf } from './doubts';
+import { expect, slopes } from './expect';
+import { type NextStep, tellApart } from './next';
+import { type PlanItem, itemsFor, planProbes, probeKey } from './plan';
+import { type Ranking, rankCauses } from './rank';
+import { readingsOf } from './read-job';
+import { type Plausible, type Safety, safeToGoOn } from './safe';
+import { makeTrial } from './trial';
+import type { Change } from './types';
+
+/** A ranked cause as it is shown: plain data, fit for a message between threads. */
+export interface CauseFound {
+  readonly id: string;
+  readonly kind: CauseKind;
+  readonly text: string;
+  readonly plusMinus: string;
+  readonly look: string;
+  readonly change: Change;
+  /** How likely it is if one of the causes is the reason, 0 to 1. */
+  readonly share: number;
+  /** Whether what is left over with it is no more than chance. */
+  readonly explains: boolean;
+  /** Whether it is something to be taken into the job. */
+  readonly takes: boolean;
+}
+
+/** none: nothing measured. agrees, doubtful, off: the readings all together. */
+export type ProofState = 'none' | 'agrees' | 'doubtful' | 'off';
+
+/** Everything about a proof. */
+export interface Proof {
+  readonly state: ProofState;
+  /** One sentence that says where things stand. */
+  readonly text: string;
+  readonly comparisons: readonly Comparison[];
+  /** Plan of the job, whether measured or not. */
+  readonly plan: readonly PlanItem[];
+  /** Needed lines of the plan that have no reading yet. */
+  readonly missing: readonly PlanItem[];
+  /** Best first; empty while there are too few readings to fit anything. */
+  readonly causes: readonly CauseFound[];
+  /** Whether the second cause is clearly behind the first. */
+  readonly apart: boolean;
+  readonly next: NextStep | null;
+  /** Chance that nothing is wrong, against all causes together. */
+  readonly nothingWrong: number;
+  readonly safety: Safety;
+}
+
+/** Fewest readings from which causes are fitted. */
+export const LEAST_READINGS = 4;
+/** "Nothing wrong" with less chance than this is off; over the other it agrees. */
+export const OFF_UNDER = 0.05;
+export const AGREES_OVER = 0.5;
+/** Readings less likely than this by chance are off, whatever the causes say; over the other they agree. */
+const CHANCE_OFF = 0.001;
+const CHANCE_AGREES = 0.01;
+/** A cause with more than this share of the evidence is looked at when it is asked whether to go on. */
+export const PLAUSIBLE = 0.05;
+
+function stateOf(r: Ranking): ProofState {
+  if (r.nothingWrong < OFF_UNDER || r.chance < CHANCE_OFF) return 'off';
+  return r.nothingWrong > AGREES_OVER && r.chance > CHANCE_AGREES ? 'agrees' : 'doubtful';
+}
+
+/**
+ * Sets what was measured after fitting (job.proof) against what is predicted, ranks the likely causes of a difference, says
+ * what to measure next, and whether it is safe to go on. Throws a LidwrightError when the job can't be computed.
+ * `known` holds what an adjusted survey or a weighing says better than AS_BUILT.
+ */
+export function proveJob(job: ResolvedJob, known: Known = {}, units: ShownUnits = METRIC): Proof {
+  const trial = makeTrial(job);
+  const readings = readingsOf(job);
+  const wanted = planProbes(trial);
+  const plan = itemsFor(trial, wanted, known);
+  const keys = new Set(readings.map(probeKey));
+  const missing = plan.filter((item) => !item.optional && item.predicted !== null && !keys.has(item.key));
+  const e = expect(trial, readings, doubtsOf(trial, known));
+  const comparisons = compareReadings(trial, e, slopes(trial, readings));
+  const enough = readings.length >= LEAST_READINGS;
+  const ranking = rankCauses(trial, readings, known);
+  const state: ProofState = readings.length === 0 ? 'none' : stateOf(ranking);
+
+  const massKg = trial.plan(readings[0] ?? wanted[0]!.probe).massKg;
+  const causes = (enough ? ranking.causes : []).map((r): CauseFound => {
+    const { cause, values, sigmas, change, share, explains } = r;
+    return {
+      ...{ id: cause.id, kind: cause.kind, change, share, explains },
+      ...causeWords(job, { ...cause, values, sigmas }, massKg, units),
+      takes: settingsOfChange(job, change).length > 0,
+    };
+  });
+  const different = state === 'off' || state === 'doubtful';
+  const [first, second] = causes;
+  const next =
+    different && first && second && second.share > 0.01
+      ? tellApart(trial, readings, [first.change, second.change], known)
+      : null;
+
+  const plausible: Plausible[] = !different
+    ? [{ name: '', change: {} }]
+    : [
+        ...(state === 'doubtful' ? [{ name: '', change: {} }] : []),
+        ...causes.filter((c, i) => i === 0 || c.share > PLAUSIBLE).map((c) => ({ name: c.text, change: c.change })),
+      ];
+  const unexplained = state === 'off' && enough && first && !first.explains;
+  const own: { go: 'stop' | 'care'; reason: string }[] = [
+    ...(readings.length === 0
+      ? [{ go: 'stop' as const, reason: 'Nothing has been measured yet: the prop stays in.' }]
+      : missing.length > 0
+        ? [{ go: 'stop' as const, reason: missingWords(missing) }]
+        : []),
+    ...(unexplained
+      ? [
+          {
+            go: 'stop' as const,
+            reason: 'No single cause explains what was measured. Two things may be wrong at once, or a reading is.',
+          },
+        ]
+      : []),
+    ...(different && !unexplained
+      ? [
+          {
+            go: 'care' as const,
+            reason: 'What was measured does not agree with what is entered. Find the reason before the lid is used.',
+          },
+        ]
+      : []),
+  ];
+  return {
+    state,
+    text: stateWords(state, comparisons, first, ranking.apart, unexplained ?? false),
+    comparisons,
+    plan,
+    missing,
+    causes,
+    apart: ranking.apart,
+    next,
+    nothingWrong: ranking.nothingWrong,
+    safety: safeToGoOn(job, plausible, own, units),
+  };
+}
+
+function missingWords(missing: readonly PlanItem[]): string {
+  const [first, ...rest] = missing;
+  return `Not everything is measured yet: ${first!.what.charAt(0).toLowerCase()}${first!.what.slice(1)}${rest.length > 0 ? ` and ${rest.length} more` : ''}. Until then the prop stays in.`;
+}
+
+function stateWords(
+  state: ProofState,
+  comparisons: readonly Comparison[],
+  first: CauseFound | undefined,
+  apart: boolean,
+  unexplained: boolean,
+): string {
+  const off = comparisons.filter((c) => c.verdict === 'off').length;
+  switch (state) {
+    case 'none':
+      return 'Nothing measured yet.';
+    case 'agrees':
+      return 'What was measured agrees with what was predicted, within the ±.';
+    default: {
+      const lead =
+        state === 'off'
+          ? `What was measured is off${off > 0 ? `: ${off} of ${comparisons.length} readings by more than their ± allows` : ''}.`
+          : 'What was measured is doubtful: more off than chance likes, too little to be sure.';
+      if (!first) return `${lead} A few more readings are needed to look for the cause.`;
+      if (unexplained) return `${lead} No single cause explains it.`;
+      return `${lead} ${apart ? 'Most likely cause' : 'Likely causes that these readings do not tell apart, the likeliest'}: ${first.text}`;
+    }
+  }
+}
