@@ -53,6 +53,7 @@ function drawFound(
   face: ViewFace,
   proposal: MassProposal,
   words: string,
+  below: boolean,
 ): void {
   const { palette: c, projection, size } = face;
   const { axis } = scene;
@@ -79,7 +80,7 @@ function drawFound(
   ];
   for (const line of cross) ink.drawLine(pen, line, c.accent, 2);
   const reach = Math.max(...ring.map((p) => p[0])) - x;
-  drawBeside(pen, words, x + Math.min(reach, 60) - 8, y + 8, face);
+  drawBeside(pen, words, x + Math.min(reach, 60) - 8, y + (below ? 26 : 6), face);
 }
 
 /** Arrow at the grip for every pull read, as long as it is strong; the one at the present angle is labelled. */
@@ -144,7 +145,23 @@ export function drawWeighed(pen: ink.Pen, state: BenchState, scene: Scene, face:
   const both = pulls?.proposal && lifted?.proposal;
   const name = (item: { id: string; name?: string | undefined } | null): string => item?.name ?? item?.id ?? 'New item';
   if (pulls?.proposal)
-    drawFound(pen, state, scene, face, pulls.proposal, `${name(pulls.item)}, ${both ? 'from pulls' : 'as weighed'}`);
+    drawFound(
+      pen,
+      state,
+      scene,
+      face,
+      pulls.proposal,
+      `${name(pulls.item)}, ${both ? 'from pulls' : 'as weighed'}`,
+      false,
+    );
   if (lifted?.proposal)
-    drawFound(pen, state, scene, face, lifted.proposal, `${name(lifted.item)}, ${both ? 'lifted off' : 'as weighed'}`);
+    drawFound(
+      pen,
+      state,
+      scene,
+      face,
+      lifted.proposal,
+      `${name(lifted.item)}, ${both ? 'lifted off' : 'as weighed'}`,
+      !!both,
+    );
 }

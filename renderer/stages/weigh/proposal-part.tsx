@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import { type Issue, LidwrightError } from '../../../core/error';
 import { type Job, type Mass, type ResolvedJob, type WeighWay, chooseWeighed, resolveJob } from '../../../core/job';
-import { formatQuantity } from '../../../core/quantity';
+import { formatQuantity, shownUnit } from '../../../core/quantity';
+import { type Vec3, dot } from '../../../core/space';
 import { STANDARD_GRAVITY } from '../../../core/travel';
 import { type MassProposal, allItems, applyMassProposal, closedMoment } from '../../../core/weigh';
 import { edit } from '../../state/store';
-import { useBench } from '../../state/use-bench';
+import { useBench, useCalmBench } from '../../state/use-bench';
 
 interface Props {
   readonly way: WeighWay;
@@ -33,8 +34,9 @@ function outcomeOf(run: () => Job): { readonly job: ResolvedJob | null; readonly
 
 /** Before and after, and the button that puts it in: one undo step. */
 export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX.Element {
-  const job = useBench((s) => s.history.present);
-  const resolved = useBench((s) => s.resolved);
+  const job = useCalmBench((s) => s.history.present);
+  const resolved = useCalmBench((s) => s.resolved);
+  const outcome = useCalmBench((s) => s.outcome);
   const units = useBench((s) => s.units);
   const [typed, setTyped] = useState('');
   const name = typed.trim() || 'Weighed lid';
@@ -50,8 +52,9 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
     );
   const { job: after, why } = outcomeOf(() => withItem(job, way, item, proposal, name));
   const at = item ? resolved.points.find((p) => p.id === item.at)?.at : undefined;
-  const length = (v: number): string => formatQuantity(v, 'length', units);
   const bare = (text: string): string => text.replace(/ .*/, '');
+  const length = (v: number): string => bare(formatQuantity(v, 'length', units));
+  const opening = outcome?.frame.axis.opening ?? null;
   const same = (a: string, b: string): React.JSX.Element => <td>{a === b ? 'as it was' : b}</td>;
   const moment = (j: ResolvedJob): string =>
     formatQuantity(((closedMoment(j, allItems(j)) ?? NaN) * STANDARD_GRAVITY) / 1000, 'moment', units);
@@ -80,13 +83,15 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
             const sigma = proposal.sigma.atMm[k]!;
             return (
               <tr key={axis}>
-                <th scope="row">{axis}</th>
+                <th scope="row">
+                  {axis}, {shownUnit('length', units).sign}
+                </th>
                 <td>{at ? length(at[k]!) : '–'}</td>
                 {sigma < 0.05 ? (
                   same(at ? length(at[k]!) : '', length(proposal.at[k]!))
                 ) : (
                   <td>
-                    {bare(length(proposal.at[k]!))} ± {length(sigma)}
+                    {length(proposal.at[k]!)} ± {length(sigma)}
                   </td>
                 )}
               </tr>
@@ -104,7 +109,7 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
       {proposal.assumed.length > 0 && (
         <p className="hint">
           {item ? 'Kept as it was' : 'Taken from the middle of the outline'}, not measured:{' '}
-          {proposal.assumed.map((d) => directionWords(d)).join(', ')}.
+          {proposal.assumed.map((d) => directionWords(d, opening)).join(', ')}.
         </p>
       )}
       {!item && (
@@ -139,8 +144,8 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
   );
 }
 
-/** A direction that was not measured, by the axis it mostly runs along. */
-function directionWords(d: readonly number[]): string {
-  const k = [0, 1, 2].reduce((best, i) => (Math.abs(d[i]!) > Math.abs(d[best]!) ? i : best), 0);
-  return `its place along ${['X', 'Y', 'Z'][k]}`;
+/** A direction that was not measured, in words. */
+function directionWords(d: Vec3, opening: Vec3 | null): string {
+  if (opening && Math.abs(dot(d, opening)) > 0.9) return 'its place along the hinge';
+  return Math.abs(d[2]) > 0.7 ? 'its height' : 'how far out it lies';
 }

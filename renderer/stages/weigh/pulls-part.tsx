@@ -80,10 +80,10 @@ export function PullsPart(): React.JSX.Element {
             <th scope="col">
               <span className="unseen">Used</span>
             </th>
-            <th scope="col">Lid at °</th>
+            <th scope="col">Lid °</th>
             <th scope="col">Reads {scale}</th>
-            <th scope="col">Should</th>
-            <th scope="col">Off by</th>
+            <th scope="col">Should be</th>
+            <th scope="col">Off</th>
             <th scope="col">
               <span className="unseen">Remove</span>
             </th>
@@ -331,7 +331,7 @@ function PullsResult({ found }: { found: PullsFound }): React.JSX.Element {
                 label="Its centre, out from the hinge"
                 path={['weighings', 'pulls', 'armMm']}
                 dimension="length"
-                {...(fact && 'acrossMm' in fact ? { fallback: fact.acrossMm } : {})}
+                {...(fact && 'acrossMm' in fact ? { fallback: Math.round(fact.acrossMm * 10) / 10 } : {})}
               />
               <NumberField
                 label="±"

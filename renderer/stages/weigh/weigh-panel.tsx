@@ -32,6 +32,10 @@ export function WeighPanel(): React.JSX.Element {
         A level, uniform panel hinged at one edge needs half its weight at the other (common practice): a 25 kg panel
         about 12 kgf.
       </p>
+      <h3>From a scale</h3>
+      <PullsPart />
+      <LiftedPart />
+      <h3>Mass items</h3>
       {masses.map((m, i) => (
         <Part key={m.id} title={m.name ?? m.id}>
           <TextField label="Name" path={['masses', i, 'name']} />
@@ -63,9 +67,6 @@ export function WeighPanel(): React.JSX.Element {
             ` Weight moment when closed: ${formatQuantity(Math.abs(outcome.tables[0]!.weightMomentNm[0]!), 'moment', units)}.`}
         </p>
       )}
-      <h3>From a scale</h3>
-      <PullsPart />
-      <LiftedPart />
       <p className="caution">
         On a road vehicle, a boat or a machine at work, follow local rules for lifting and holding loads, and leave to a
         licensed person what is theirs.
