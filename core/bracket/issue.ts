@@ -13,13 +13,16 @@ export type Where = readonly (string | number)[];
 /** A length as it stands in a message. */
 export const mm = (value: number): string => `${Number(value.toFixed(2))} mm`;
 
-/** Collects issues; the same id at the same place is said once. */
+/** Collects issues; the same id at the same place is said once, at its worst. */
 export class IssueList {
   readonly issues: BracketIssue[] = [];
 
   private add(issue: BracketIssue): void {
     const at = issue.where.join('.');
-    if (!this.issues.some((known) => known.id === issue.id && known.where.join('.') === at)) this.issues.push(issue);
+    const known = this.issues.findIndex((other) => other.id === issue.id && other.where.join('.') === at);
+    if (known < 0) this.issues.push(issue);
+    // one hole of a pattern may only be near an edge where the next is over it
+    else if (issue.severity === 'fails' && this.issues[known]!.severity === 'watch') this.issues[known] = issue;
   }
 
   fails(id: string, where: Where, what: string, advice: string): void {

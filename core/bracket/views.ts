@@ -137,6 +137,8 @@ function bentLines(spec: BracketSpec, direction: ViewDirection): ViewLines[] {
       lines('hidden', 'body', across(t, half)),
       lines('centre', 'body', line([middle, 0], [middle, spec.uprightLegMm])),
     ];
+  // a top wider than the bend is widest where its corners begin to round
+  const widest = Math.max(...contourPoints(foldedFront(spec), Math.PI / 180).map(([y]) => y));
   const end = channel ? 0 : spec.baseCornerRadiusMm;
   const base = roundedPolygon([
     { at: [middle - half, 0], radiusMm: 0 },
@@ -145,9 +147,9 @@ function bentLines(spec: BracketSpec, direction: ViewDirection): ViewLines[] {
     { at: [middle - half, a], radiusMm: end },
   ]);
   const upright = (from: number): ViewLines[] => {
-    const found = [lines('visible', 'body', across(from === 0 ? t : from, Math.max(half, topHalf)))];
-    if (topHalf > half + 1e-9)
-      found.push(loop('visible', 'body', box(middle - topHalf, from, middle + topHalf, from + t)));
+    const found = [lines('visible', 'body', across(from === 0 ? t : from, widest))];
+    if (widest > half + 1e-9)
+      found.push(loop('visible', 'body', box(middle - widest, from, middle + widest, from + t)));
     // sharp corners of the upright show as short edges on its top
     else if (topHalf < half - 1e-9 && spec.topCornerRadiusMm === 0)
       for (const y of [middle - topHalf, middle + topHalf])
