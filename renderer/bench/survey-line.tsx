@@ -18,7 +18,7 @@ export function SurveyLine(): React.JSX.Element | null {
   const trouble = useSurvey((s) => s.trouble);
   const units = useBench((s) => s.units);
   const count = useCalmBench((s) => s.history.present.observations?.length ?? 0);
-  if (count === 0 || (!answer && !trouble)) return null;
+  if (count === 0 || (!answer && !trouble) || answer?.result.reason === 'nothing-to-adjust') return null;
   const { state, text }: Line = trouble
     ? { state: 'unknown', text: `The readings: ${trouble.what}. ${trouble.advice}` }
     : lineOf(answer!, units);

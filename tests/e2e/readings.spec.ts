@@ -207,6 +207,15 @@ test('a table goes out and comes back the same; bad lines stay to be put right',
   await take.click();
   await expect(page.locator('[data-reading]')).toHaveCount(before.length + 1);
   await expect(page.locator('.exchange [role=alert]')).toHaveCount(0);
+
+  // the file itself can be opened too, and one that is none says so
+  await page.getByLabel('Table of readings to open').setInputFiles({ name, mimeType: 'text/csv', buffer: bytes });
+  await expect(page.locator('[data-reading]')).toHaveCount(2 * before.length + 1);
+  const huge = Buffer.alloc(2_100_000, 'x');
+  await page
+    .getByLabel('Table of readings to open')
+    .setInputFiles({ name: 'h.csv', mimeType: 'text/csv', buffer: huge });
+  await expect(bench.notice).toContainText('no table of readings');
 });
 
 test('every kind of reading is typed without a mouse', async ({ bench }) => {

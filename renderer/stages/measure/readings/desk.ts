@@ -30,14 +30,12 @@ export interface Desk {
   readonly said: string;
 }
 
-export const desk = createStore<Desk>(() => ({
-  entry: emptyDraft(),
-  lastFrom: '',
-  editing: null,
-  refusal: null,
-  focus: null,
-  said: '',
-}));
+const CLEAR: Desk = { entry: emptyDraft(), lastFrom: '', editing: null, refusal: null, focus: null, said: '' };
+export const desk = createStore<Desk>(() => CLEAR);
+// another job opened has other points and readings
+bench.subscribe((now, before) => {
+  if (now.file.draftId !== before.file.draftId) desk.setState(CLEAR);
+});
 export const useDesk = <T>(select: (state: Desk) => T): T => useStore(desk, select);
 
 let key = 0;

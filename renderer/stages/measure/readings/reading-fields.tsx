@@ -4,7 +4,17 @@ import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quanti
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
 import { useBench, useCalmBench } from '../../../state/use-bench';
 import { type FocusWish } from './desk';
-import { type CellName, type Draft, POINT_CELLS, cellsOf, firstGap, pointWord, textOf, withKind, withText } from './draft';
+import {
+  type CellName,
+  type Draft,
+  POINT_CELLS,
+  cellsOf,
+  firstGap,
+  pointWord,
+  textOf,
+  withKind,
+  withText,
+} from './draft';
 import { PointBox } from './point-box';
 
 interface Props {

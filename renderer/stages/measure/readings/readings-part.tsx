@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { ParsedReadings } from '../../../../core/survey';
+import { type ParsedReadings, USUAL_SIGMA } from '../../../../core/survey';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { DatumPart } from './datum-part';
@@ -28,6 +28,12 @@ export function ReadingsPart(): React.JSX.Element {
             Wide table
           </button>
         </div>
+        {last === undefined && (
+          <p className="hint">
+            What tape, rule, level or gauge read between the points below. The points come out of it with their ±, and a
+            wrong reading is found.
+          </p>
+        )}
         <ReadingTable />
         <div className="entry-row" data-entry>
           <ReadingFields
@@ -47,6 +53,9 @@ export function ReadingsPart(): React.JSX.Element {
           <p className="hint">
             Enter goes to the next empty cell and takes the reading when it is whole. Up goes to the readings; there
             Enter changes one, Delete removes it.
+          </p>
+          <p className="hint">
+            ±: two readings in three lie within it. Left empty, the usual one for: {USUAL_SIGMA[entry.kind].tool}.
           </p>
         </div>
         <p className="unseen" role="status">

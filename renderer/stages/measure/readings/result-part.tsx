@@ -81,17 +81,21 @@ export function ResultPart(): React.JSX.Element | null {
   if (!answer) return <p role="status">{slow ? 'Working…' : ''}</p>;
   const { result, suggestion, datum } = answer;
   const whole = datum.free === 0;
+  // where the survey floats as a whole, the offer to hold it says so already
+  const problem = result.reason === 'rank-deficient' && !whole ? null : result.problem;
   const movable = result.points.filter((p) => p.canMove.length === 0);
   const stale = job?.points !== present.points || job?.observations !== present.observations;
   return (
     <div className="survey-result" role="group" aria-label="What the readings come to">
-      <p className="sum" role="status" data-survey="sum">
-        {slow && stale ? 'Working… ' : ''}
-        {scatterWords(result)}
-      </p>
-      {result.problem && whole && result.reason !== 'nothing-to-adjust' && (
-        <p className="wrong" role="alert">
-          {result.problem}
+      {result.readings.length > 0 && (
+        <p className="sum" role="status" data-survey="sum">
+          {slow && stale ? 'Working… ' : ''}
+          {scatterWords(result)}
+        </p>
+      )}
+      {problem && (
+        <p className={result.reason === 'nothing-to-adjust' ? 'hint' : 'wrong'} role="status" data-survey="problem">
+          {problem}
         </p>
       )}
       <Doubted result={result} />

@@ -5,7 +5,6 @@ const times = (n: number): string => (n === 1 ? 'once' : n === 2 ? 'twice' : `${
 /** How the readings agree, in words with degrees of freedom and s0. */
 export function scatterWords(result: SurveyResult): string {
   const count = result.readings.length;
-  if (count === 0) return result.problem ?? 'There is no reading in use.';
   const head = `${count} ${count === 1 ? 'reading' : 'readings'} in use`;
   if (result.freedom === 0 || result.s0 === null) return `${head}. Nothing checks them yet: every one is needed.`;
   const checked = `${head}, ${result.freedom} more than needed: they check one another ${times(result.freedom)}.`;

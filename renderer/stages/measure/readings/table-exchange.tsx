@@ -1,13 +1,21 @@
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import { addObservations } from '../../../../core/job';
 import { type ParsedReadings, formatReadings, parseReadings } from '../../../../core/survey';
 import { exportBytes } from '../../../state/files';
 import { bench, edit, notify, presentJob } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 
+/** As many as a job file holds. */
+const MOST_READINGS = 500;
+
 /** Takes the good lines of a table in, in one step; gives what came of it. */
 export function takeTable(text: string): ParsedReadings {
   const parsed = parseReadings(text, presentJob());
+  const count = presentJob().observations?.length ?? 0;
+  if (count + parsed.readings.length > MOST_READINGS) {
+    notify(`a job holds ${MOST_READINGS} readings at most; this would make ${count + parsed.readings.length}.`, 'bad');
+    return { readings: [], problems: [], rest: text, ignored: [] };
+  }
   if (parsed.readings.length > 0) {
     edit(`Take ${parsed.readings.length} readings in`, (job) =>
       addObservations(job, { observations: parsed.readings }),
@@ -16,6 +24,9 @@ export function takeTable(text: string): ParsedReadings {
   }
   return parsed;
 }
+
+/** A table of readings is never so large, bytes. */
+const LARGEST_TABLE = 2_000_000;
 
 const fileStem = (): string => bench.getState().file.name.replace(/\.[^.]+$/, '') || 'job';
 
@@ -31,10 +42,23 @@ export function TableExchange({
   const [typed, setTyped] = useState('');
   const [unfolded, setUnfolded] = useState(false);
   const troubled = came !== null && came.problems.length > 0;
+  const picker = useRef<HTMLInputElement>(null);
   const text = came?.rest || typed;
   const put = (next: string): void => {
     setTyped(next);
     onCame(null);
+  };
+  const open = async (file: File): Promise<void> => {
+    if (file.size > LARGEST_TABLE) {
+      notify(`${file.name} is no table of readings: it is over 2 MB. Choose another file.`, 'bad');
+      return;
+    }
+    try {
+      setTyped('');
+      onCame(takeTable(await file.text()));
+    } catch {
+      notify(`${file.name} could not be read. Choose it again.`, 'bad');
+    }
   };
   return (
     <details className="item exchange" open={unfolded || troubled} onToggle={(e) => setUnfolded(e.currentTarget.open)}>
@@ -61,6 +85,21 @@ export function TableExchange({
         >
           Take them in
         </button>
+        <button type="button" onClick={() => picker.current?.click()}>
+          Open a table
+        </button>
+        <input
+          ref={picker}
+          type="file"
+          hidden
+          aria-label="Table of readings to open"
+          accept=".csv,.tsv,.txt,text/csv,text/plain"
+          onChange={(e) => {
+            const file = e.target.files?.[0];
+            e.target.value = '';
+            if (file) void open(file);
+          }}
+        />
         <button
           type="button"
           disabled={count === 0}
@@ -92,7 +131,7 @@ export function TableExchange({
       {came && came.ignored.length > 0 && (
         <p className="hint">Left out, for its heading is not known: {came.ignored.map((h) => `“${h}”`).join(', ')}.</p>
       )}
-      {came && came.problems.length === 0 && came.readings.length === 0 && (
+      {came && came.problems.length === 0 && came.readings.length === 0 && came.rest === '' && (
         <p className="hint">There is no line in it.</p>
       )}
     </details>
