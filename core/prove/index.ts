@@ -15,3 +15,4 @@ export { makeProber, makeTrial, opensToDeg, type Prober, type Trial } from './tr
 export { directionsOf, patchPlan, withRoom, type Directions } from './patch';
 export { proveJob, type CauseFound, type Proof, type ProofState } from './prove';
 export { handCurves, type HandCurves } from './curves';
+export type { ProveReply, ProveRequest } from './protocol';

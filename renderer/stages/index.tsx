@@ -5,7 +5,7 @@ import { JointsPanel } from './joints-panel';
 import { MeasurePanel } from './measure/measure-panel';
 import { PapersPanel } from './papers-panel';
 import { PlacePanel } from './place-panel';
-import { ProvePanel } from './prove-panel';
+import { ProvePanel } from './prove/prove-panel';
 import { StrutPanel } from './strut/strut-panel';
 import { WeighPanel } from './weigh/weigh-panel';
 import { WizardPanel } from './wizard-panel';

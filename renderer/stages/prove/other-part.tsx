@@ -1,0 +1,221 @@
+import { useState } from 'react';
+import { LidwrightError } from '../../../core/error';
+import {
+  type JobProofReading,
+  PROOF_KINDS,
+  PROOF_UNIT,
+  type ProofKind,
+  type ResolvedJob,
+  addProofReadings,
+  removeProofReading,
+  setProofReading,
+  setValue,
+} from '../../../core/job';
+import { USUAL_PROOF_SIGMA, dimensionOf, probeOf, probeWords, strutWords } from '../../../core/prove';
+import { formatEntry, shownUnit } from '../../../core/quantity';
+import { edit, notify } from '../../state/store';
+import { useBench } from '../../state/use-bench';
+import { Part } from '../../ui/fields';
+import { readEntry } from '../../ui/number-field';
+import { SIGMA_KEY } from './readings';
+
+export const KIND_WORDS: Record<ProofKind, string> = {
+  'strut-length': 'Distance between the pivots',
+  'free-length': 'Free length of a strut',
+  'pivot-to-hinge': 'Pivot to hinge pin',
+  'hand-force': 'Hand force',
+  'lifts-from': 'Lid rises by itself from',
+  'falls-from': 'Lid falls by itself below',
+  'rests-at': 'Lid stays put around',
+  'opens-to': 'Lid opens to',
+  'joint-angle': 'Angle of a joint',
+  'lid-mass': 'Mass of the lid',
+};
+
+const FIELD = { mm: 'valueMm', N: 'valueN', deg: 'valueDeg', kg: 'valueKg' } as const;
+
+/** Anything else that was measured: another angle, another load case, straight up, a joint. */
+export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const [kind, setKind] = useState<ProofKind>('hand-force');
+  const [strut, setStrut] = useState(job.struts[0]?.id ?? '');
+  const [end, setEnd] = useState<'base' | 'lid'>('base');
+  const [angle, setAngle] = useState('');
+  const [way, setWay] = useState<'opening' | 'closing'>('opening');
+  const [pull, setPull] = useState<'square' | 'upright'>('square');
+  const [off, setOff] = useState(false);
+  const [loadCase, setLoadCase] = useState('');
+  const [value, setValueText] = useState('');
+  const ofStrut =
+    kind === 'strut-length' || kind === 'free-length' || kind === 'joint-angle' || kind === 'pivot-to-hinge';
+  const atAngle = kind === 'strut-length' || kind === 'hand-force' || kind === 'joint-angle';
+  const unit = PROOF_UNIT[kind];
+  const add = (): void => {
+    try {
+      const reading: Omit<JobProofReading, 'id'> = {
+        what: kind,
+        ...(ofStrut ? { strut } : {}),
+        ...(kind === 'joint-angle' || kind === 'pivot-to-hinge' ? { end } : {}),
+        ...(atAngle ? { angleDeg: readEntry(angle, 'angle') } : {}),
+        ...(kind === 'hand-force' ? { way, ...(pull === 'upright' ? { pull } : {}) } : {}),
+        ...(off && (kind === 'hand-force' || kind.endsWith('-from') || kind === 'rests-at') ? { strutsOff: true } : {}),
+        ...(loadCase === '' ? {} : { loadCase }),
+        [FIELD[unit]]: readEntry(value, dimensionOf(kind)),
+      };
+      if (edit(`Enter ${KIND_WORDS[kind].toLowerCase()}`, (j) => addProofReadings(j, { readings: [reading] })))
+        setValueText('');
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      notify(error.message, 'bad');
+    }
+  };
+  const select = <T extends string>(
+    label: string,
+    now: T,
+    put: (v: T) => void,
+    options: readonly (readonly [T, string])[],
+  ): React.JSX.Element => (
+    <label className="pick">
+      {label}
+      <select value={now} onChange={(e) => put(e.target.value as T)}>
+        {options.map(([v, words]) => (
+          <option key={v} value={v}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+  const readings = job.proof?.readings ?? [];
+  return (
+    <Part title="Measured something else" folded>
+      <form
+        className="other"
+        onSubmit={(e) => {
+          e.preventDefault();
+          add();
+        }}
+      >
+        {select(
+          'What',
+          kind,
+          setKind,
+          PROOF_KINDS.map((k) => [k, KIND_WORDS[k]] as const),
+        )}
+        {ofStrut &&
+          select(
+            'Strut',
+            strut,
+            setStrut,
+            job.struts.map((s) => [s.id, strutWords(job, s.id)] as const),
+          )}
+        {(kind === 'joint-angle' || kind === 'pivot-to-hinge') &&
+          select('End', end, setEnd, [
+            ['base', 'base'],
+            ['lid', 'lid'],
+          ])}
+        {kind === 'hand-force' && (
+          <>
+            {select('Lid moves', way, setWay, [
+              ['opening', 'opening'],
+              ['closing', 'closing'],
+            ])}
+            {select('Pulled', pull, setPull, [
+              ['square', 'square to its arm'],
+              ['upright', 'straight up'],
+            ])}
+            <label className="check">
+              <input type="checkbox" checked={off} onChange={(e) => setOff(e.target.checked)} /> struts off, lid propped
+            </label>
+          </>
+        )}
+        {job.loadCases.length > 1 &&
+          select('Load case', loadCase, setLoadCase, [
+            ['', 'the proof’s own'],
+            ...job.loadCases.map((c) => [c.id, c.name] as const),
+          ])}
+        {atAngle && (
+          <label className="pick">
+            Lid at, °
+            <input value={angle} onChange={(e) => setAngle(e.target.value)} />
+          </label>
+        )}
+        <label className="pick">
+          Read, {shownUnit(dimensionOf(kind), units).sign}
+          <input value={value} onChange={(e) => setValueText(e.target.value)} />
+        </label>
+        <button type="submit">Add it</button>
+      </form>
+      {readings.length > 0 && (
+        <ul className="taken">
+          {readings.map((r) => (
+            <li key={r.id}>
+              <label>
+                <input
+                  type="checkbox"
+                  checked={r.use !== false}
+                  onChange={(e) =>
+                    edit(e.target.checked ? 'Use a measurement' : 'Leave a measurement out', (j) =>
+                      setProofReading(j, { id: r.id, patch: { use: e.target.checked ? undefined : false } }),
+                    )
+                  }
+                />{' '}
+                {probeWords(job, probeOf(job, r))}
+              </label>
+              <button
+                type="button"
+                className="link"
+                onClick={() => edit('Remove a measurement', (j) => removeProofReading(j, { id: r.id }))}
+              >
+                remove
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </Part>
+  );
+}
+
+/** How sure the readings of each kind are; one entry for all of a kind. */
+export function SurenessPart({ job }: { job: ResolvedJob }): React.JSX.Element | null {
+  const units = useBench((s) => s.units);
+  const readings = job.proof?.readings ?? [];
+  const kinds = PROOF_KINDS.filter((k) => readings.some((r) => r.what === k));
+  if (kinds.length === 0) return null;
+  const put = (kind: ProofKind, text: string): void => {
+    try {
+      const value = text.trim() === '' ? undefined : readEntry(text, dimensionOf(kind));
+      edit(`Set how sure: ${KIND_WORDS[kind].toLowerCase()}`, (job) =>
+        (job.proof?.readings ?? []).reduce(
+          (j, r, i) =>
+            r.what === kind ? setValue(j, { path: ['proof', 'readings', i, SIGMA_KEY[PROOF_UNIT[kind]]], value }) : j,
+          job,
+        ),
+      );
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      notify(error.message, 'bad');
+    }
+  };
+  return (
+    <Part title="How sure the readings are" folded>
+      <p className="hint">Two readings in three lie within this of the truth. Usual values are common practice.</p>
+      {kinds.map((kind) => {
+        const dimension = dimensionOf(kind);
+        const own = readings.find((r) => r.what === kind)?.[SIGMA_KEY[PROOF_UNIT[kind]]];
+        const shown = formatEntry(own ?? USUAL_PROOF_SIGMA[kind].sigma, dimension, units);
+        return (
+          <label key={`${kind}${shown}`} className="pick" title={USUAL_PROOF_SIGMA[kind].tool}>
+            {KIND_WORDS[kind]}, ± {shownUnit(dimension, units).sign}
+            <input
+              defaultValue={shown}
+              onBlur={(e) => e.target.value.trim() !== shown && put(kind, e.target.value)}
+              onKeyDown={(e) => e.key === 'Enter' && e.currentTarget.blur()}
+            />
+          </label>
+        );
+      })}
+    </Part>
+  );
+}

@@ -1,0 +1,139 @@
+import { useMemo } from 'react';
+import type { Go } from '../../../core/prove';
+import { useBench, useCalmBench } from '../../state/use-bench';
+import { ChoiceField, TextField } from '../../ui/fields';
+import { NumberField } from '../../ui/number-field';
+import { CausesPart } from './causes-part';
+import { HandChart } from './hand-chart';
+import { OtherPart, SurenessPart } from './other-part';
+import './prove.css';
+import { ReadingLine } from './reading-line';
+import { GROUPS, groupOf, linesOf } from './readings';
+import { type ProofAnswer, useProof } from './use-proof';
+
+const GO_WORDS: Record<Go, { sign: string; words: string }> = {
+  go: { sign: '✓', words: 'Safe to go on' },
+  care: { sign: '!', words: 'Go on with care' },
+  stop: { sign: '✗', words: 'Stop: the prop stays in' },
+};
+/** Reasons shown at once. */
+const FEW_REASONS = 3;
+
+function Verdict({ answer, busy }: { answer: ProofAnswer; busy: boolean }): React.JSX.Element {
+  const { text, safety, state } = answer.proof;
+  const { sign, words } = GO_WORDS[safety.go];
+  const few = safety.reasons.slice(0, FEW_REASONS);
+  const more = safety.reasons.slice(FEW_REASONS);
+  return (
+    <section className={`go ${safety.go}${busy ? ' stale' : ''}`} aria-label="Safe to go on?" data-go={safety.go}>
+      <p className="go-word">
+        <span aria-hidden="true">{sign}</span> {words}
+      </p>
+      <div role="status" data-proof={state}>
+        {text}
+      </div>
+      {few.length > 0 && (
+        <ul>
+          {few.map((r) => (
+            <li key={r}>{r}</li>
+          ))}
+        </ul>
+      )}
+      {more.length > 0 && (
+        <details>
+          <summary>{more.length} more reasons</summary>
+          <ul>
+            {more.map((r) => (
+              <li key={r}>{r}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </section>
+  );
+}
+
+/** Prove: what was measured on the fitted lid beside what was predicted, the likely causes, and whether to go on. */
+export function ProvePanel(): React.JSX.Element {
+  const outcome = useCalmBench((s) => s.outcome);
+  const job = useBench((s) => s.resolved);
+  const { answer, issue, busy } = useProof();
+  const proof = answer?.proof;
+  const lines = useMemo(() => linesOf(job, proof?.plan ?? []), [job, proof?.plan]);
+  const found = new Map(proof?.comparisons.map((c) => [c.reading.id, c]));
+  return (
+    <div className="prove">
+      <h2>Prove</h2>
+      <ul className="cautions">
+        <li>
+          <strong>Keep a prop in</strong> until this stage says go on; never work under a lid that a strut alone holds.
+        </li>
+        <li>Move the lid slowly, one person at the grip, a second at the prop. Hands out of the gap.</li>
+        <li>
+          Fit the strut before the load, and take it off before the load comes off where the lid would fly open without
+          it.
+        </li>
+        <li>Never open, heat, drill or weld near a gas spring: it stays under pressure for life.</li>
+      </ul>
+      {!outcome && <p className="hint">The job can’t be worked out yet; mend that first.</p>}
+      {issue && (
+        <p className="wrong" role="alert">
+          {issue.what}. {issue.advice}
+        </p>
+      )}
+      {answer && <Verdict answer={answer} busy={busy} />}
+      <div className="conditions">
+        <ChoiceField
+          label="Done in"
+          path={['proof', 'loadCase']}
+          options={job.loadCases.map((c) => [c.id, c.name] as const)}
+          fallback={job.loadCases[0]!.id}
+        />
+        <NumberField label="Strut at" path={['proof', 'tempC']} dimension="temperature" fallback={20} />
+        <TextField label="Date" path={['proof', 'date']} placeholder="when it was done" />
+      </div>
+      <p className="hint">
+        Type down the table; Enter goes on. Hand: at the grip, square to its arm, the lid moving slowly. Positive: push
+        the way it opens. Negative: hold it back or pull it shut.
+      </p>
+      <table className="proof-table">
+        <thead>
+          <tr>
+            <th>Measure</th>
+            <th>Predicted</th>
+            <th>Read</th>
+            <th>Verdict</th>
+          </tr>
+        </thead>
+        {GROUPS.map((group) => {
+          const own = lines.filter((l) => groupOf(l.probe) === group);
+          return own.length === 0 ? null : (
+            <tbody key={group}>
+              <tr className="group">
+                <th colSpan={4} scope="rowgroup">
+                  {group}
+                </th>
+              </tr>
+              {own.map((line) => (
+                <ReadingLine
+                  key={line.key}
+                  job={job}
+                  line={line}
+                  found={line.reading ? found.get(line.reading.id) : undefined}
+                />
+              ))}
+            </tbody>
+          );
+        })}
+      </table>
+      {answer && <HandChart answer={answer} />}
+      {answer && <CausesPart answer={answer} stale={busy} />}
+      <OtherPart job={job} />
+      <SurenessPart job={job} />
+      <p className="hint">
+        On a road vehicle, a boat or a machine at work, local rules and a licensed person’s judgement come before these
+        figures.
+      </p>
+    </div>
+  );
+}
