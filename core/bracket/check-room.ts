@@ -13,7 +13,7 @@ import { type Hardware, hardwareOf } from './tables';
 export const spannerRoomMm = (acrossFlatsMm: number): number => 0.75 * acrossFlatsMm + 1;
 
 /** Thread cut into a plate carries from about this many diameters of engagement, steel. Common practice, no source. */
-const LEAST_TAPPED_DIAMETERS = 0.8;
+export const LEAST_TAPPED_DIAMETERS = 0.8;
 
 /** A thin edge this thin is a feather: it chips and cuts, mm. Common practice, no source. */
 const LEAST_WEDGE_MM = 1.5;

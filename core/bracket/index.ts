@@ -10,6 +10,7 @@ export { bendTakesMm, type BodyLayout, bodyLayout } from './layout';
 export { blankAreaMm2, blanks, blankVolumeMm3, massKg } from './blanks';
 export { foldedFront, foldedProfile, foldedVolumeMm3 } from './folded';
 export { placedHoles } from './holes';
+export { hardwareBodies, type HardwareBody } from './hardware';
 export { ballAt, originFromEndMm, stemOfBracket, studDepthMm } from './stem';
 export { topNormal } from './lean';
 export { type BracketMesh, bracketMesh } from './mesh';

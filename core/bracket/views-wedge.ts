@@ -33,7 +33,7 @@ const offLineMm = (p: Point2, a: Point2, b: Point2): number =>
   Math.abs((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])) / Math.hypot(b[0] - a[0], b[1] - a[1]);
 
 /** A circle of the stud's hole where it comes out of a face, in plan [x, y], as points. */
-function studRim(spec: BracketSpec, hole: PlacedHole, onTop: boolean): Vec3[] {
+function studRim(hole: PlacedHole, onTop: boolean): Vec3[] {
   const [nx, ny, nz] = hole.axis;
   const side: Vec3 = hole.slotAxis;
   // square to the axis and to that: up the slope
@@ -66,7 +66,7 @@ export function wedgeLines(
   const top = stud.centreMm;
   const axisLine = lines('centre', stud.id, line(inView(direction, [0, 0, 0]), inView(direction, top)));
   const rims = (role: 'visible' | 'hidden', onTop: boolean): ViewLines =>
-    loop(role, stud.id, closedLines(studRim(spec, stud, onTop).map((p) => inView(direction, p))));
+    loop(role, stud.id, closedLines(studRim(stud, onTop).map((p) => inView(direction, p))));
   if (direction === 'top') {
     const straight = topNormal(spec)[2] > 1 - 1e-12;
     return [
@@ -97,7 +97,7 @@ export function wedgeLines(
     if (!onRim) inner.push(lines(facing || middleOf(p, q) > nearest ? 'visible' : 'hidden', 'body', line(a, b)));
   });
   const ends = (onTop: boolean): Point2[] => {
-    const at = studRim(spec, stud, onTop).map((p) => inView(direction, p));
+    const at = studRim(stud, onTop).map((p) => inView(direction, p));
     const cut = inView(direction, top);
     const long = Math.hypot(cut[0], cut[1]) || 1;
     const off = (p: Point2): number => (p[0] * -cut[1] + p[1] * cut[0]) / long;

@@ -10,6 +10,8 @@ export * from './fitting-edits';
 export * from './survey-kinds';
 export * from './bracket-kinds';
 export * from './bracket-pattern';
+export * from './bracket-edits';
+export * from './bracket-drag';
 export * from './proof-kinds';
 export { proofValue } from './proof-check';
 export * from './survey-edits';

@@ -1,25 +1,42 @@
-import { BufferGeometry, EdgesGeometry, Group, LineSegments, LineBasicMaterial, Matrix4, Mesh } from 'three';
-import { bracketMesh, bracketSpecOf, standBracket } from '../../../core/bracket';
+import {
+  BufferGeometry,
+  CylinderGeometry,
+  EdgesGeometry,
+  Group,
+  LineBasicMaterial,
+  LineSegments,
+  Matrix4,
+  Mesh,
+} from 'three';
+import { bracketMesh, bracketSpecOf, hardwareBodies, type HardwareBody, standBracket } from '../../../core/bracket';
 import { LidwrightError } from '../../../core/error';
 import type { Bracket, ResolvedJob } from '../../../core/job';
-import type { Inks } from './ink';
+import { type Inks, layCylinder } from './ink';
 import { fill } from './lid-part';
 
 /** Creases over this many degrees are inked. */
 const CREASE_DEG = 25;
+const FACETS = 32;
 
 interface Made {
   readonly solid: Mesh;
   readonly edges: LineSegments;
+  readonly hardware: Mesh[];
   spec: Bracket | null;
 }
 
-/** The job's brackets as solids: on the base, or turning with the lid. One that can't be made or placed is left out. */
+/** Along z from 0 to 1, radius 1. */
+const prism = (sides: number): BufferGeometry =>
+  new CylinderGeometry(1, 1, 1, sides, 1).rotateX(Math.PI / 2).translate(0, 0, 0.5);
+
+/** The job's brackets as solids with stud or pin and fixings: on the base, or turning with the lid. One that can't be made or placed is left out. */
 export class BracketPart {
   readonly onBase = new Group();
   readonly onLid = new Group();
   private readonly made: Made[] = [];
   private readonly matrix = new Matrix4();
+  private readonly round = prism(20);
+  private readonly hexagon = prism(6);
   readonly edgeMaterial = new LineBasicMaterial();
 
   constructor(private readonly inks: Inks) {}
@@ -31,7 +48,7 @@ export class BracketPart {
       solid.matrixAutoUpdate = false;
       solid.frustumCulled = edges.frustumCulled = false;
       solid.add(edges);
-      this.made.push({ solid, edges, spec: null });
+      this.made.push({ solid, edges, hardware: [], spec: null });
     }
     this.made.forEach((made, i) => {
       const bracket = job.brackets[i];
@@ -50,12 +67,13 @@ export class BracketPart {
       const placed = standBracket({ end, ball, spec });
       if (!placed) return false;
       if (made.spec !== bracket) {
-        const data = bracketMesh(spec, 32);
+        const data = bracketMesh(spec, FACETS);
         fill(made.solid.geometry, Float32Array.from(data.positionsMm), data.triangles);
         const flat = made.solid.geometry;
         flat.computeVertexNormals();
         made.edges.geometry.dispose();
         made.edges.geometry = new EdgesGeometry(flat, CREASE_DEG);
+        this.dress(made, hardwareBodies(spec));
         made.spec = bracket;
       }
       const { x, y, z } = placed.axes;
@@ -72,11 +90,30 @@ export class BracketPart {
     }
   }
 
+  /** Puts screws, stud and pin on the bracket, in its own frame. */
+  private dress(made: Made, bodies: readonly HardwareBody[]): void {
+    while (made.hardware.length < bodies.length) {
+      const mesh = new Mesh(this.round, this.inks.metal);
+      made.hardware.push(mesh);
+      made.solid.add(mesh);
+    }
+    made.hardware.forEach((mesh, i) => {
+      const body = bodies[i];
+      mesh.visible = false;
+      if (!body) return;
+      mesh.geometry = body.shape === 'hexagon' ? this.hexagon : this.round;
+      mesh.material = body.part === 'washer' ? this.inks.rod : this.inks.metal;
+      layCylinder(mesh, body.from, body.to, body.radiusMm);
+    });
+  }
+
   dispose(): void {
     for (const { solid, edges } of this.made) {
       solid.geometry.dispose();
       edges.geometry.dispose();
     }
+    this.round.dispose();
+    this.hexagon.dispose();
     this.edgeMaterial.dispose();
   }
 }
