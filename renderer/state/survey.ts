@@ -49,7 +49,7 @@ const lean = (job: Job): Job =>
 
 function rest(): void {
   busy = false;
-  window.clearTimeout(slow);
+  globalThis.clearTimeout(slow);
   // what came in meanwhile is asked now
   if (!sameSurvey(asked, bench.getState().history.present)) hear(bench.getState());
 }
@@ -93,13 +93,13 @@ function ask(): void {
   }
   worker ??= made();
   busy = true;
-  slow = window.setTimeout(() => survey.setState({ slow: true }), SLOW_MS);
+  slow = globalThis.setTimeout(() => survey.setState({ slow: true }), SLOW_MS) as unknown as number;
   worker.postMessage({ run: ++run, job: lean(job) } satisfies SurveyRequest);
 }
 
 function hear(state: BenchState): void {
   if (state.drag || settle !== 0 || sameSurvey(asked, state.history.present)) return;
-  settle = window.setTimeout(ask, SETTLE_MS);
+  settle = globalThis.setTimeout(ask, SETTLE_MS) as unknown as number;
 }
 
 /** Keeps the adjustment beside the present job, off the main thread, from now on. */
