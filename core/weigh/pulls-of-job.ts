@@ -182,7 +182,20 @@ export function pullsFound(job: ResolvedJob): PullsFound {
     if (found.beside) found.proposal = proposalFromPulls(found.own, geometry, found.beside.fact, place);
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
-    found.trouble = error.issues;
+    // the readings were counted without those that are left out
+    const used = rows.flatMap((r, i) => (r.use === false ? [] : [i]));
+    found.trouble = error.issues.map((issue) => {
+      const k = issue.where[0] === 'pulls' ? issue.where[1] : undefined;
+      return typeof k === 'number'
+        ? {
+            ...issue,
+            what: issue.what
+              .replace(/^pull \d+/, `pull ${used[k]! + 1}`)
+              .replace(/^at \S+°/, `at ${rows[used[k]!]!.angleDeg}°`),
+            where: ['weighings', 'pulls', 'readings', used[k]!, ...issue.where.slice(2)],
+          }
+        : issue;
+    });
   }
   return found;
 }

@@ -21,7 +21,7 @@ import {
 import { readScale, shownOnScale } from '../../../core/quantity';
 import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, unit } from '../../../core/space';
 import { STANDARD_GRAVITY, openingAxis } from '../../../core/travel';
-import { applyMassProposal, liftedFound, mostSuspect, pullsFound } from '../../../core/weigh';
+import { allItems, applyMassProposal, closedMoment, liftedFound, mostSuspect, pullsFound } from '../../../core/weigh';
 import { expectClose, within } from '../../support/close';
 import { jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';
@@ -119,10 +119,47 @@ describe('pulls in a job', () => {
     expectClose(off.readings[2]!.offN!, 40, within(1e-6, 'N'));
   });
 
+  it('a lid with no mass items yet: the arm is that of the outline’s middle, and the item is added', () => {
+    const bare: Job = { ...boat, masses: [], loadCases: [{ id: 'normal' }] };
+    const middle: Vec3 = [-480, 0, 405];
+    const job = withPulls(bare, [{ kg: 40, at: middle }]);
+    const found = pullsFound(resolveJob(job));
+    expect(found.item).toBeNull();
+    expectClose(found.proposal!.kg, 40, within(1e-6, 'kg'));
+    const after = applyMassProposal(job, { proposal: found.proposal!, name: 'Lid' });
+    expect(after.masses.map((m) => [m.name, m.kg])).toEqual([['Lid', 40]]);
+    expectClose(closedMoment(resolveJob(after), allItems(resolveJob(after)))!, 40 * 478, within(250, 'kg·mm'));
+    expectClose(
+      closedMoment(resolveJob(after), allItems(resolveJob(after)))!,
+      found.moment!.acrossKgMm,
+      within(3, 'kg·mm'),
+    );
+  });
+
+  it('an item whose place comes from givens is found, and putting it in says why not', () => {
+    const locker = jobAt('assets/examples/trailer-locker.lidjob');
+    const real = itemsOf(locker, { panel: { kg: 18 } });
+    const job = chooseWeighed(withPulls(locker, real), { way: 'pulls', of: 'panel' });
+    const { proposal } = pullsFound(resolveJob(job));
+    expectClose(proposal!.kg, 18, within(1e-6, 'kg'));
+    expect(refusal(() => applyMassProposal(job, { proposal: proposal!, massId: 'panel' })).what).toContain('a given');
+  });
+
   it('says why there is no answer, and never throws', () => {
     const one = addPulls(boat, { pulls: [{ angleDeg: 10, forceN: 200 }] });
     expect(pullsFound(resolveJob(one)).trouble[0]!.what).toContain('one pull alone');
     expect(pullsFound(resolveJob(boat)).moment).toBeNull();
+    // straight up at 90° nothing turns the lid; the reading is named as the person knows it
+    const upright = addPulls(boat, {
+      pulls: [
+        { angleDeg: 5, forceN: 250, use: false },
+        { angleDeg: 10, forceN: 250 },
+        { angleDeg: 89, forceN: 5, pull: 'upright' },
+      ],
+    });
+    const issue = pullsFound(resolveJob(upright)).trouble[0]!;
+    expect(issue.what).toContain('at 89° an upright pull');
+    expect(issue.where).toEqual(['weighings', 'pulls', 'readings', 2]);
     const fresh = setValue(withPulls(boat, truth), { path: ['weighings', 'pulls', 'known'], value: 'mass' });
     const noMass = pullsFound(resolveJob(fresh));
     expect(noMass.moment).not.toBeNull();
