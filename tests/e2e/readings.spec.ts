@@ -72,6 +72,17 @@ test('ten readings by keyboard alone, then one changed, switched off and removed
   await expect(page.locator('[data-reading]')).toHaveCount(10);
   await expect(page.locator('.trouble')).toHaveCount(0);
 
+  // a row left half-changed stays open and says so, and holds nobody's focus; Esc gives it up
+  await keyboard.press('ArrowUp');
+  await keyboard.type('no');
+  for (let i = 0; i < 3; i++) await keyboard.press('Tab');
+  await expect(page.locator('.editing [role=alert]')).toBeVisible();
+  await expect(page.locator('.editing input:focus')).toHaveCount(0);
+  await page.locator('.editing [data-cell=value]').focus();
+  await keyboard.press('Escape');
+  await expect(page.locator('.editing')).toHaveCount(0);
+  await page.locator('[data-entry] [data-cell=value]').focus();
+
   // up into the table, along it, and a value changed where it stands
   await keyboard.press('ArrowUp');
   const last = page.locator('[data-reading]').last();

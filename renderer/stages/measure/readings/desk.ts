@@ -63,16 +63,16 @@ export function takeEntry(): boolean {
   return true;
 }
 
-function refuse(row: string, found: { readonly cell: CellName; readonly message: string }): false {
+function refuse(row: string, found: { readonly cell: CellName; readonly message: string }, pull = true): false {
   desk.setState({ refusal: { row, ...found } });
-  focusOn(row, found.cell);
+  if (pull) focusOn(row, found.cell);
   return false;
 }
 
 /** Opens a reading's row for typing, with the focus in a cell; `text` takes the place of what stands there. */
 export function startEditing(id: string, cell: CellName, text?: string): void {
   const { editing } = desk.getState();
-  if (editing && editing.id !== id && !finishEditing(false)) return;
+  if (editing && editing.id !== id && !finishEditing('on')) return;
   const job = presentJob();
   const reading = job.observations?.find((o) => o.id === id);
   if (!reading || (reading.kind as string) === 'photo-mark') return;
@@ -83,21 +83,24 @@ export function startEditing(id: string, cell: CellName, text?: string): void {
   focusOn(id, cell, text !== undefined);
 }
 
-/** Takes over what was typed in a row; false: it is not whole, and stays open. */
-export function finishEditing(back = true): boolean {
+/**
+ * Takes over what was typed in a row; false: it is not whole, and stays open with what lacks said. `then`: the focus goes
+ * back to the row in the table; nowhere, for it has left by itself; or nowhere unless the row is not whole.
+ */
+export function finishEditing(then: 'back' | 'left' | 'on' = 'back'): boolean {
   const { editing } = desk.getState();
   if (!editing) return true;
   const { id, before, draft } = editing;
   const old = presentJob().observations?.find((o) => o.id === id);
   if (old && draft !== before && JSON.stringify(draft) !== JSON.stringify(before)) {
     const found = readDraft(draft, presentJob(), bench.getState().units);
-    if (!('reading' in found)) return refuse(id, found);
+    if (!('reading' in found)) return refuse(id, found, then !== 'left');
     const patch = patchOf(old, before, draft, found.reading);
     if (!edit('Change a reading', (job) => setObservation(job, { id, patch }))) return false;
     say('Reading changed.');
   }
   desk.setState({ editing: null, refusal: null });
-  if (back) focusOn(id, 1);
+  if (then === 'back') focusOn(id, 1);
   return true;
 }
 

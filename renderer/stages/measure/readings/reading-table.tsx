@@ -176,7 +176,7 @@ export function ReadingTable(): React.JSX.Element | null {
         if (!e.currentTarget.contains(e.relatedTarget)) chooseReading(null);
         // whoever leaves an open row has finished it, if it is whole
         const row = (e.target as HTMLElement).closest('.editing');
-        if (row && e.relatedTarget && !row.contains(e.relatedTarget)) finishEditing(false);
+        if (row && e.relatedTarget && !row.contains(e.relatedTarget)) finishEditing('left');
       }}
     >
       <div className="reading-row head" role="row">
