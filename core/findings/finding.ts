@@ -4,10 +4,10 @@ import type { Frame, Plan, TravelTable } from '../travel';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
 
-/** A value at a path of the job. */
+/** A value at a path of the job: a number mostly; a word or a whole part of the job where that is what changes. */
 export interface Setting {
   readonly path: Path;
-  readonly value: number;
+  readonly value: number | string | object;
 }
 
 /** What a finding proposes; applying it sets `value` at `path` and everything in `more`, all as one edit. */

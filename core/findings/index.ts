@@ -2,6 +2,7 @@ import { METRIC, type ShownUnits } from '../quantity';
 import type { ResolvedJob } from '../job';
 import { type Frame, type Plan, type TravelTable, makeFrame, makePlan, sweep, travelAngles } from '../travel';
 import { bracketShape } from './bracket';
+import { bracketStrength } from './bracket-strength';
 import { clearances } from './clearance';
 import type { Check, CheckContext, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
@@ -15,6 +16,7 @@ import { springTravel } from './strut-springs';
 export type { Check, CheckContext, Finding, FindingState, Proposal, Setting } from './finding';
 export { settingsOf } from './finding';
 export * from './joint-travel';
+export { demandText, reserveText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, strutClearance, strutSizes, twinOf } from './clearance';
 
 /** Every check, in the order of a job. A new one is a function of the context, added here. */
@@ -33,11 +35,12 @@ export const CHECKS: readonly Check[] = [
   springTravel,
   assumedValues,
   bracketShape,
+  bracketStrength,
   clearances,
 ];
 
 /** Checks that take longer than a drag has time for: while one goes on, what they last found is carried along. */
-const SLOW: ReadonlySet<Check> = new Set([clearances]);
+const SLOW: ReadonlySet<Check> = new Set([bracketStrength, clearances]);
 
 /** A job worked out: all load cases swept, all checks made. */
 export interface Outcome extends CheckContext {

@@ -11,3 +11,5 @@ export { type FixingForces, fixingForces } from './fixing-forces';
 export { spinHoldNmm } from './lines-fixings';
 export { type BracketLoads, SOLID_MM, bracketLoads } from './loads';
 export * from './assess';
+export { type Mend, mender } from './mend';
+export { type BracketSetting, type Change, STOCK_MM } from './mend-changes';

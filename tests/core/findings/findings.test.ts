@@ -299,7 +299,7 @@ describe('base-joint and lid-joint', () => {
     expect(at(worst - 0.01)).toBe('fails');
   });
   it('a broken joint on a mount proposes an azimuth, and applying it makes the finding hold', () => {
-    const best = finding(outcome(mounted(95)), 'base-joint').proposal!.value;
+    const best = Number(finding(outcome(mounted(95)), 'base-joint').proposal!.value);
     for (const off of [45, -40, 90, 120, -60]) {
       const azimuth = best + off;
       const broken = mounted(azimuth);

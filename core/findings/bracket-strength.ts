@@ -1,0 +1,121 @@
+import {
+  type Assessment,
+  STRENGTH_CAUTIONS,
+  type StrengthResult,
+  WATCH_RESERVE,
+  assessBracket,
+  mender,
+} from '../strength';
+import type { ResolvedJob } from '../job';
+import { type Check, type CheckContext, type Finding, type Proposal, degrees } from './finding';
+
+const SENSE_WORDS = {
+  extending: 'its strut extending',
+  compressing: 'its strut compressed',
+  stop: 'the lid resting on its strut',
+  'hand on stop': 'a hand pressing the lid on against its strut',
+} as const;
+
+/** A reserve as a person reads it: "0.32", "1.6", "over 100". */
+export const reserveText = (reserve: number): string =>
+  reserve > 100 ? 'over 100' : reserve < 10 ? reserve.toFixed(2) : reserve.toFixed(0);
+
+const sized = (value: number): string =>
+  !Number.isFinite(value) ? '∞' : Math.abs(value) >= 100 ? value.toFixed(0) : value.toFixed(2);
+
+/** Demand against capacity in words: "942 of 300 N/mm²", "use 0.24". */
+export const demandText = ({ demand, capacity, unit }: StrengthResult): string =>
+  unit === '1' ? `${sized(demand)} of 1 used` : `${sized(demand)} of ${sized(capacity)} ${unit}`;
+
+/**
+ * bracket-strength-…: every part of each bracket against the joint's force in all load cases and over the travel. A reserve
+ * under 1 fails, under 1.5 is watched. What is proposed has been tried and mends it. A bracket must hold in every load case, told
+ * ones too.
+ */
+export const bracketStrength: Check = (context) =>
+  context.job.brackets.flatMap((bracket, index) => findingsOf(context, bracket, index));
+
+function findingsOf(context: CheckContext, bracket: ResolvedJob['brackets'][number], index: number): Finding[] {
+  const { job, plans, tables } = context;
+  const assessment = assessBracket(job, plans, tables, bracket);
+  const { name, unknown, results, unchecked } = assessment;
+  const common = {
+    case: plans[0]!.caseId,
+    everyCase: true,
+    subject: bracket.id,
+    value: null,
+    limit: null,
+    margin: null,
+    unit: '×',
+    worstDeg: null,
+  } as const;
+  if (unknown)
+    return [
+      {
+        ...common,
+        id: 'bracket-strength',
+        state: 'unknown',
+        text: `${name}: its strength is not known, because ${unknown.why}.`,
+        advice: unknown.advice,
+      },
+    ];
+  const weak = results.filter((r) => r.reserve < WATCH_RESERVE && r.id !== 'weld-simple');
+  const strut = job.struts.find((s) => s.id === bracket.strut)!;
+  const mend = weak.length > 0 ? mender(plans, tables, bracket, strut, assessment) : null;
+  const found = weak.map((result): Finding => {
+    const state = result.reserve < 1 && result.gravity === 'fails' ? 'fails' : 'watch';
+    const cure = mend?.(result.id) ?? null;
+    const { caseId, angleDeg, sense } = result.governing;
+    const where = job.loadCases.find((c) => c.id === caseId)?.name ?? caseId;
+    const proposal: Proposal | null = cure && {
+      label: cure.label,
+      path: ['brackets', index, ...cure.settings[0]!.path],
+      value: cure.settings[0]!.value,
+      more: cure.settings.slice(1).map((s) => ({ path: ['brackets', index, ...s.path], value: s.value })),
+    };
+    return {
+      ...common,
+      id: `bracket-strength-${result.id}`,
+      case: caseId,
+      state,
+      value: result.reserve,
+      limit: 1,
+      margin: result.reserve - 1,
+      worstDeg: angleDeg,
+      text: `${name}: ${lower(result.name)} has a reserve of ${reserveText(result.reserve)} (${demandText(result)}), worst in ${where} at ${degrees(angleDeg)}, ${SENSE_WORDS[sense]}.${state === 'fails' || result.gravity === 'fails' ? '' : ` ${result.notes[0] ?? ''}`}`,
+      advice: cure
+        ? `${cure.label}: that brings it to ${reserveText(cure.reserve)} (tried; the least work of what mends it).`
+        : 'No change of the bracket tried here mends it: take a weaker strut, two of them, or another way to fix it.',
+      ...(proposal ? { proposal } : {}),
+    };
+  });
+  for (const lack of unchecked)
+    found.push({
+      ...common,
+      id: `bracket-strength-${lack.id}`,
+      state: 'unknown',
+      text: `${name}: ${lower(lack.name)} is not checked, because ${lack.why}.`,
+      advice: lack.advice,
+    });
+  if (weak.length === 0) found.unshift(allHolds(common, assessment));
+  return found;
+}
+
+const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
+function allHolds(common: Omit<Finding, 'id' | 'state' | 'text' | 'advice'>, assessment: Assessment): Finding {
+  const least = assessment.results[0]!;
+  const { angleDeg, caseId } = least.governing;
+  return {
+    ...common,
+    id: 'bracket-strength',
+    case: caseId,
+    state: 'holds',
+    value: Number.isFinite(least.reserve) ? least.reserve : null,
+    limit: 1,
+    margin: Number.isFinite(least.reserve) ? least.reserve - 1 : null,
+    worstDeg: angleDeg,
+    text: `${assessment.name} bears its strut in every load case with a reserve of ${reserveText(least.reserve)} or more; least: ${lower(least.name)}, ${demandText(least)}.`,
+    advice: STRENGTH_CAUTIONS.slice(0, 2).join(' '),
+  };
+}
