@@ -157,7 +157,7 @@ function checkGusset(spec: BracketSpec, screwHw: Hardware | null, studHw: Hardwa
       list.fails(
         'gusset-nut',
         ['gusset', 'upMm'],
-        'The stud’s nut and washer have no room beside the gusset.',
+        `The stud’s ${spec.ballSide === 'inside' ? 'collar has' : 'nut and washer have'} no room beside the gusset.`,
         `Keep its upright leg under ${mm(studHole.heightMm - nut - t)}, or set two gussets apart.`,
       );
     const need = Math.max(screwHw?.acrossCornersMm ?? 0, ...spec.fixings.map((f) => f.diameterMm)) / 2;

@@ -1,9 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { clearanceHolesMm, threadNames, threadOfMediumHole } from '../../core/bracket';
+import { clearanceHolesMm, hardwareOf, type ThreadName, threadNames, threadOfMediumHole } from '../../core/bracket';
 
 describe('ISO 273 clearance holes', () => {
   // engineeringhardware.com/?p=50; medium again at roymech.co.uk Head_Clearances (BS EN 20273:1992). (Stored copies.)
-  // M4, M14, M16: from memory of the same standard.
   const published = {
     M4: [4.3, 4.5, 4.8],
     M5: [5.3, 5.5, 5.8],
@@ -22,5 +21,45 @@ describe('ISO 273 clearance holes', () => {
       expect(threadOfMediumHole(medium)).toBe(name);
       expect(threadOfMediumHole(fine)).toBeUndefined();
     }
+  });
+});
+
+describe('heads, nuts and washers', () => {
+  // Nuts: ISO 4032 as listed at trojansf.co.uk/standards/iso-4032 and labbook.skippy.org.uk/projects/kicad/nuts (stored copies; they agree).
+  it.each<[ThreadName, number, number]>([
+    ['M4', 7, 3.2],
+    ['M5', 8, 4.7],
+    ['M6', 10, 5.2],
+    ['M8', 13, 6.8],
+    ['M10', 16, 8.4],
+    ['M12', 18, 10.8],
+    ['M14', 21, 12.8],
+    ['M16', 24, 14.8],
+  ])('nut %s: %d across flats, %d high', (name, flats, height) => {
+    expect(hardwareOf(name).acrossFlatsMm).toBe(flats);
+    expect(hardwareOf(name).nutHeightMm).toBe(height);
+  });
+
+  // The same listings give the least width across corners: a little under the sharp hexagon we reckon with.
+  it.each<[ThreadName, number]>([
+    ['M4', 7.66],
+    ['M5', 8.79],
+    ['M6', 11.05],
+    ['M8', 14.38],
+    ['M10', 17.77],
+    ['M12', 20.03],
+    ['M14', 23.35],
+    ['M16', 26.75],
+  ])('%s is at least %d across corners', (name, least) => {
+    const { acrossCornersMm } = hardwareOf(name);
+    expect(acrossCornersMm).toBeGreaterThanOrEqual(least);
+    expect(acrossCornersMm).toBeLessThan(least * 1.06);
+  });
+
+  // Socket heads of DIN 71802 ball joints: 12.8, 14.8, 19.3, 24, 30 (secondary listings).
+  it('joint heads are those listed', () => {
+    const listed = { M5: 12.8, M6: 14.8, M8: 19.3, M10: 24, M14: 30, M16: 30 } as const;
+    for (const [name, across] of Object.entries(listed))
+      expect(hardwareOf(name as ThreadName).jointHeadDiameterMm).toBe(across);
   });
 });

@@ -20,4 +20,14 @@ describe('coarse threads', () => {
     expect(Math.abs(thread.stressAreaMm2 - tableArea)).toBeLessThan(0.05);
     expect(Math.abs((Math.PI * thread.rootDiameterMm ** 2) / 4 - rootArea)).toBeLessThan(0.001);
   });
+
+  // ISO 898-1 table areas of the sizes the page above does not list, from memory: three figures.
+  it.each<[ThreadName, number, number]>([
+    ['M4', 0.7, 8.78],
+    ['M14', 2, 115],
+    ['M16', 2, 157],
+  ])('%s has pitch %d and a stress area of %d mm²', (name, pitch, area) => {
+    expect(coarseThread(name).pitchMm).toBe(pitch);
+    expect(Number(coarseThread(name).stressAreaMm2.toPrecision(3))).toBe(area);
+  });
 });
