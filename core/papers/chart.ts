@@ -30,7 +30,7 @@ export function roundTicks(low: number, high: number, count: number): number[] {
   const power = 10 ** Math.floor(Math.log10(rough));
   const step = power * ([1, 2, 5, 10].find((k) => k * power >= rough * (1 - 1e-9)) ?? 10);
   const ticks: number[] = [];
-  for (let n = Math.ceil(low / step - 1e-9); n * step <= high + step * 1e-9; n++) ticks.push(n * step);
+  for (let n = Math.ceil(low / step - 1e-9); n * step <= high + step * 1e-9; n++) ticks.push(n * step + 0);
   return ticks;
 }
 

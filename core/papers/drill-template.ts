@@ -1,4 +1,14 @@
-import { type Box, boundsOf, clipMarks, type Mark, moveMarks, type Part, type Point, type Sheet } from '../drawing';
+import {
+  type Box,
+  boundsOf,
+  clipMarks,
+  type Mark,
+  moveMarks,
+  type Part,
+  type Point,
+  type Sheet,
+  type TextMark,
+} from '../drawing';
 import { fail } from '../error';
 import { type PaperFormat, type PaperName, paperFormats } from './formats';
 import { checkingBar } from './notes';
@@ -67,8 +77,9 @@ const letters = (n: number): string =>
 
 /** Half the room a match mark and its letter take. */
 const MATCH_MM = 6;
-/** Where along a seam a match mark may stand, best first. */
-const ALONG = Array.from({ length: 16 }, (_, i) => 0.18 + (i % 2 === 0 ? 1 : -1) * Math.ceil(i / 2) * 0.025);
+/** Where along a seam a match mark may stand, best first, and how far off its middle. */
+const ALONG = [...Array(42).keys()].map((i) => 0.05 + i * 0.01).sort((p, q) => Math.abs(p - 0.18) - Math.abs(q - 0.18));
+const OFF_MM = [0, 3, -3];
 
 /** Crosses in rings in the middle of each overlap, in the art's coordinates; the same letter on both pages, clear of the art. */
 function matchMarks(
@@ -85,14 +96,24 @@ function matchMarks(
       bottom: y - MATCH_MM,
       top: y + MATCH_MM,
     });
-    const [x, y] = places.find((p) => placer.freeBox(around(p))) ?? places[0]!;
     const r = 2.5;
+    const letterAt = ([x, y]: Point): TextMark => textAt([x + r + 0.3, y + r - 0.4], letters(n), 2.5);
+    // a line of the part that runs along the seam may cross the ring, never a text
+    const clear = (p: Point): boolean =>
+      placer.free(letterAt(p)) &&
+      placer.freeLine([p[0] - 2 * r, p[1]], [p[0] + 2 * r, p[1]]) &&
+      placer.freeLine([p[0], p[1] - 2 * r], [p[0], p[1] + 2 * r]);
+    const free = places.find((p) => placer.freeBox(around(p))) ?? places.find(clear);
+    // a seam as full as that is matched by what is drawn on it
+    if (!free) return;
+    const [x, y] = free;
     const mark: Mark[] = [
       { kind: 'circle', role: 'narrow', centre: [x, y], radiusMm: r },
       { kind: 'line', role: 'narrow', from: [x - 2 * r, y], to: [x + 2 * r, y] },
       { kind: 'line', role: 'narrow', from: [x, y - 2 * r], to: [x, y + 2 * r] },
-      textAt([x + r + 0.3, y + r - 0.4], letters(n++), 2.5),
+      letterAt(free),
     ];
+    n++;
     placer.add(mark);
     marks.push(...mark);
   };
@@ -101,8 +122,10 @@ function matchMarks(
       const [x, y] = corners[row * columns + column]!;
       for (const side of [0, 1]) {
         const along = ALONG.map((k) => (side === 0 ? k : 1 - k));
-        if (column + 1 < columns) one(along.map((k): Point => [x + w - overlapMm / 2, y + h * k]));
-        if (row + 1 < rows) one(along.map((k): Point => [x + w * k, y + overlapMm / 2]));
+        const places = (at: (k: number, off: number) => Point): Point[] =>
+          OFF_MM.flatMap((off) => along.map((k) => at(k, off)));
+        if (column + 1 < columns) one(places((k, off): Point => [x + w - overlapMm / 2 + off, y + h * k]));
+        if (row + 1 < rows) one(places((k, off): Point => [x + w * k, y + overlapMm / 2 + off]));
       }
     }
   return marks;

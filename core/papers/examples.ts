@@ -1,6 +1,8 @@
 import type { Sheet } from '../drawing';
 import { bracketDrawing } from './bracket-drawing';
 import { guardBracket, hatchBracket, lockerBracket } from '../bracket/examples';
+import { hatchWedge, studWedge } from '../joint/wedge-examples';
+import { wedgeDrawing } from './wedge-drawing';
 
 const info = {
   title: 'Engine hatch, lid bracket',
@@ -27,5 +29,17 @@ export const sampleDrawings: Readonly<Record<string, () => Sheet>> = {
       lockerBracket,
       { ...info, title: 'Trailer locker, bracket', number: 'TL-0309' },
       { paper: 'A4', projection: 'third' },
+    ),
+  'wedge-hatch-a4-first': () =>
+    wedgeDrawing(
+      hatchWedge,
+      { ...info, title: 'Engine hatch, wedge', number: 'WB-0117-04' },
+      { paper: 'A4', projection: 'first' },
+    ),
+  'wedge-stud-a3-third': () =>
+    wedgeDrawing(
+      studWedge,
+      { ...info, title: 'Trailer locker, wedge washer', number: 'TL-0310' },
+      { paper: 'A3', projection: 'third' },
     ),
 };

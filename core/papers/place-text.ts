@@ -50,6 +50,9 @@ const grown = (b: Box, by: number): Box => ({
 const meet = (a: Box, b: Box): boolean => a.left < b.right && b.left < a.right && a.bottom < b.top && b.bottom < a.top;
 
 function crosses([a, b]: readonly [Point, Point], box: Box): boolean {
+  // most lines lie clear to one side
+  if ((a[0] < box.left && b[0] < box.left) || (a[0] > box.right && b[0] > box.right)) return false;
+  if ((a[1] < box.bottom && b[1] < box.bottom) || (a[1] > box.top && b[1] > box.top)) return false;
   let [low, high] = [0, 1];
   for (const [step, room] of [
     [a[0] - b[0], a[0] - box.left],

@@ -30,7 +30,14 @@ export interface ReportWishes extends SheetWishes {
   /** Name and version of the program. */
   readonly program: string;
   /** Left out: the report says that the strength of the bracket was not checked. */
-  readonly strength?: readonly StrengthRow[];
+  readonly strength?: {
+    readonly rows: readonly StrengthRow[];
+    /** The largest force on each bracket, a line each. */
+    readonly told: readonly string[];
+    /** What was taken where the job says nothing. */
+    readonly assumed: readonly string[];
+    readonly cautions: readonly string[];
+  };
 }
 
 const STATE_WORDS: Readonly<Record<FindingState, string>> = {
@@ -122,24 +129,29 @@ function results(flow: Flow, outcome: Outcome): void {
   );
 }
 
-function strength(flow: Flow, outcome: Outcome, rows: readonly StrengthRow[] | undefined): void {
+function strength(
+  flow: Flow,
+  outcome: Outcome,
+  { rows, told }: Pick<NonNullable<ReportWishes['strength']>, 'rows' | 'told'>,
+): void {
   if (outcome.job.brackets.length === 0) return;
   flow.heading('Strength of brackets and fixings', 24);
-  if (!rows || rows.length === 0) {
+  if (rows.length === 0) {
     flow.text(['The strength of the brackets, their fixings and the panel under them was not checked.']);
     return;
   }
+  if (told.length > 0) flow.text(told);
   flow.table(
     columns(
       flow.widthMm,
-      ['Bracket', 22],
+      ['Bracket', 20],
       ['Check', 32],
       ['Demand', 22],
       ['Capacity', 22],
       ['Reserve', 16],
       ['State', 15],
       ['Worst', 26],
-      ['Source', 36],
+      ['Formula, source', 44],
     ),
     rows.map((r) => [
       r.bracket,
@@ -177,7 +189,7 @@ export function report(outcome: Outcome, wishes: ReportWishes): Sheet[] {
   flow.heading('Over the travel', chartHeightMm(4, PLOT_MM));
   for (const chart of reportCharts(outcome))
     flow.block(chartPart(chart, flow.widthMm, PLOT_MM), chartHeightMm(chart.series.length, PLOT_MM));
-  strength(flow, outcome, wishes.strength);
+  strength(flow, outcome, wishes.strength ?? { rows: [], told: [] });
   for (const table of inputTables(job, flow.widthMm)) {
     flow.heading(table.heading);
     flow.table(table.columns, table.rows);
@@ -189,9 +201,9 @@ export function report(outcome: Outcome, wishes: ReportWishes): Sheet[] {
         `${strutTitle(s, i, job.struts.length)}: ${{ ratio: 'force ratio', frictionN: 'friction band', toleranceN: 'tolerance of the force' }[key]} taken from common practice.`,
     ),
   );
-  flow.text([...ASSUMED, ...assumed], { numbered: true });
+  flow.text([...ASSUMED, ...assumed, ...(wishes.strength?.assumed ?? [])], { numbered: true });
   flow.heading('Cautions');
-  flow.text(CAUTIONS, { numbered: true });
+  flow.text([...CAUTIONS, ...(wishes.strength?.cautions ?? [])], { numbered: true });
   flow.text([
     `Worked out by ${wishes.program} on ${wishes.date}.${papers.creator ? ` Made by ${papers.creator}.` : ''}`,
   ]);

@@ -12,7 +12,8 @@ import { fitUpChecklist } from './fit-up-checklist';
 import type { PaperFormatName, PaperKind } from './kinds';
 import { layoutDrawing, type LayoutWishes } from './layout-drawing';
 import { purchaseSheet } from './purchase-sheet';
-import { report, type StrengthRow } from './report';
+import { report } from './report';
+import { strengthPart } from './report-strength';
 import type { TemplateSpec } from './template-art';
 import { wedgeDrawing } from './wedge-drawing';
 
@@ -32,7 +33,6 @@ export interface PaperWishes extends SheetWishes {
   /** Name and version of the program, for the report. */
   readonly program: string;
   readonly datum?: LayoutWishes['datum'];
-  readonly strength?: readonly StrengthRow[];
 }
 
 const ALL: readonly PaperFormatName[] = ['pdf', 'svg', 'dxf'];
@@ -204,7 +204,6 @@ export function papersOf(job: ResolvedJob, outcome: Outcome | null, wishes: Pape
     });
   });
   if (!outcome) return papers;
-  const { strength } = wishes;
   return [
     ...papers,
     { id: 'layout', kind: 'layout', title: 'Layout drawing', formats: ALL, draw: () => layoutDrawing(outcome, wishes) },
@@ -213,7 +212,7 @@ export function papersOf(job: ResolvedJob, outcome: Outcome | null, wishes: Pape
       kind: 'report',
       title: 'Report',
       formats: READ,
-      draw: () => report(outcome, { ...wishes, ...(strength ? { strength } : {}) }),
+      draw: () => report(outcome, { ...wishes, strength: strengthPart(outcome) }),
     },
     {
       id: 'checklist',

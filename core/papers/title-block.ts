@@ -39,7 +39,8 @@ const PAD_MM = 1.2;
 /** Base line of the lowest line over the field's lower edge; clear space between label and value. */
 const FOOT_MM = 1.5;
 const UNDER_LABEL_MM = 1;
-const TAIL_CLEAR_MM = 0.5;
+/** Clear under the tails of letters, of their height: 3.5 mm lettering keeps the common foot, larger rises. */
+const TAIL_CLEAR = 0.085;
 const NUMBER_ROW_MM = { A4: 12.5, A3: 14 } as const;
 /** High enough for two lines of the smallest lettering. */
 const TALL_ROW_MM = 12.5;
@@ -130,7 +131,7 @@ export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperForma
         const { sizeMm, lines } = fitText(value, key, mostMm, widthMm - 2 * PAD_MM, room);
         // large letters with tails reach further down than the foot leaves
         const tail = Math.max(...lines.map((text) => -textBox(textAt([0, 0], text, sizeMm))[0][1]));
-        const foot = Math.max(FOOT_MM, tail + TAIL_CLEAR_MM);
+        const foot = Math.max(FOOT_MM, tail + TAIL_CLEAR * sizeMm);
         lines.forEach((text, i) => {
           const up = (lines.length - 1 - i) * sizeMm * 1.5;
           marks.push(textAt([x + PAD_MM, bottom + foot + up], text, sizeMm));

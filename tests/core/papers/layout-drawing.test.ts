@@ -1,0 +1,162 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { dimensionLabel, type Sheet } from '../../../core/drawing';
+import type { Outcome } from '../../../core/findings';
+import { type Job, resolveJob } from '../../../core/job';
+import { layoutDrawing } from '../../../core/papers';
+import { spreadOut } from '../../../core/papers/running';
+import { makeFrame } from '../../../core/travel';
+import { anyLid, point } from '../../support/arbitrary';
+import { outside } from './inside';
+import { collisions } from './overlap';
+
+/** The layout asks for job and frame alone. */
+const outcomeOf = (job: Job): Outcome => {
+  const resolved = resolveJob(job);
+  return { job: resolved, frame: makeFrame(resolved) } as Outcome;
+};
+
+const withOutline = (job: Job, corners: readonly (readonly [number, number, number])[]): Job => ({
+  ...job,
+  points: [
+    ...job.points,
+    ...corners.map((at, i) => ({ id: `corner${i}`, on: 'lid' as const, at: [...at] as [number, number, number] })),
+  ],
+  outline: corners.map((_, i) => `corner${i}`),
+});
+
+const anyJob = fc
+  .tuple(anyLid({ struts: { min: 0, max: 4 } }), fc.array(point(900), { minLength: 3, maxLength: 6 }))
+  .map(([job, corners]) => withOutline(job, corners));
+
+const dimensions = (sheet: Sheet) =>
+  sheet.parts.flatMap((p) => p.marks.flatMap((m) => (m.kind === 'dimension' ? [m] : [])));
+
+describe('layout drawing', () => {
+  it('has no two texts over each other, no text on a line, and nothing outside the frame, for any job', () => {
+    fc.assert(
+      fc.property(
+        anyJob,
+        fc.constantFrom('A4' as const, 'A3' as const),
+        fc.constantFrom('first' as const, 'third' as const),
+        (job, paper, projection) => {
+          for (const sheet of layoutDrawing(outcomeOf(job), { date: '2026-11-25', paper, projection })) {
+            expect(collisions(sheet)).toEqual([]);
+            expect(outside(sheet)).toEqual([]);
+          }
+        },
+      ),
+      { numRuns: 25 },
+    );
+  }, 120_000);
+
+  it('sizes the pivots truly: every figure is the coordinate from the datum, sign and all', () => {
+    fc.assert(
+      fc.property(anyJob, point(300), (job, at) => {
+        const outcome = outcomeOf(job);
+        const [first] = layoutDrawing(outcome, { date: '2026-11-25', paper: 'A3', datum: { name: 'deck edge', at } });
+        const points = new Map(outcome.job.points.map((p) => [p.id, p.at]));
+        let seen = 0;
+        for (const d of dimensions(first!)) {
+          const [, axis, view, id] = /^(x|y)-(side|top)-(.+)$/.exec(d.id) ?? [];
+          if (id === undefined) continue;
+          const k = axis === 'x' ? 0 : view === 'side' ? 2 : 1;
+          const value = Number(dimensionLabel(d).replace('−', '-'));
+          // equal values are given once: the figure may be a neighbour's, off by less than what it shows
+          expect(Math.abs(value - (points.get(id)![k]! - at[k]!))).toBeLessThan(0.11);
+          seen++;
+        }
+        expect(seen).toBeGreaterThan(3);
+      }),
+      { numRuns: 25 },
+    );
+  }, 60_000);
+
+  it('keeps its word with many struts: what has no room is told, and the table has it', () => {
+    const [job] = fc.sample(anyLid({ struts: { min: 4, max: 4 } }), { numRuns: 1, seed: 7 });
+    const struts = Array.from({ length: 25 }, (_, i) => ({
+      ...job!.struts[i % 4]!,
+      id: `s${i}`,
+      name: `Strut no. ${i + 1}`,
+    }));
+    const many = withOutline({ ...job!, struts } as Job, [
+      [10, 20, 30],
+      [-400, 20, 30],
+      [-400, 500, 30],
+    ]);
+    const sheets = layoutDrawing(outcomeOf(many), { date: '2026-11-25', paper: 'A4' });
+    for (const sheet of sheets) {
+      expect(collisions(sheet)).toEqual([]);
+      expect(outside(sheet)).toEqual([]);
+    }
+    const texts = sheets.flatMap((s) =>
+      s.parts.flatMap((p) => p.marks.flatMap((m) => (m.kind === 'text' ? [m.text] : []))),
+    );
+    for (const s of struts) expect(texts).toContain(s.name);
+    expect(texts).toContain(`1/${sheets.length}`);
+    expect(texts).toContain(`${sheets.length}/${sheets.length}`);
+  });
+
+  it('draws the extreme position in long dashes with two dots (ISO 128-2), and the opening angle as it is', () => {
+    const job = fc.sample(anyLid({ struts: { min: 1, max: 1 } }), { numRuns: 1, seed: 3 })[0]!;
+    const level: Job = {
+      ...job,
+      points: job.points.map((p) =>
+        p.id === job.hinge.a ? { ...p, at: [0, -300, 100] } : p.id === job.hinge.b ? { ...p, at: [0, 300, 100] } : p,
+      ),
+      travel: { openDeg: 63.5, stop: 'lid' },
+    } as Job;
+    const [first] = layoutDrawing(
+      outcomeOf(
+        withOutline(level, [
+          [-5, -310, 105],
+          [-700, -310, 105],
+          [-700, 310, 105],
+          [-5, 310, 105],
+        ]),
+      ),
+      {
+        date: '2026-11-25',
+      },
+    );
+    const views = first!.parts.filter((p) => p.name.endsWith('-view'));
+    expect(views).toHaveLength(2);
+    for (const view of views) expect(view.marks.some((m) => 'role' in m && m.role === 'phantom')).toBe(true);
+    const angle = dimensions(first!).find((d) => d.id === 'opening-angle');
+    if (angle) expect(dimensionLabel(angle)).toBe('63.5°');
+    else expect(JSON.stringify(first)).toContain('opens 63.5°');
+  });
+
+  it('says in words why nothing can be drawn', () => {
+    const job = fc.sample(anyJob, { numRuns: 1, seed: 2 })[0]!;
+    expect(() => layoutDrawing(outcomeOf(job), { date: '2026-11-25', paper: 'A5' as 'A4' })).toThrow(/no paper/);
+    const far = (mm: number): Job =>
+      ({ ...job, points: job.points.map((p) => (p.id === job.grip ? { ...p, at: [mm, mm, mm] } : p)) }) as Job;
+    for (const sheet of layoutDrawing(outcomeOf(far(2e5)), { date: '2026-11-25' })) expect(outside(sheet)).toEqual([]);
+    expect(() => layoutDrawing(outcomeOf(far(9.9e5)), { date: '2026-11-25' })).toThrow(/does not fit/);
+  });
+});
+
+describe('figures spread along a row', () => {
+  it('keep their pitch, their order and the limits, and move no more than they must', () => {
+    const places = fc.array(
+      fc.integer({ min: 0, max: 1000 }).map((n) => n / 10),
+      { minLength: 1, maxLength: 12 },
+    );
+    fc.assert(
+      fc.property(places, (raw) => {
+        const wanted = [...raw].sort((a, b) => a - b);
+        const out = spreadOut(wanted, 5, 0, 100)!;
+        expect(out).toHaveLength(wanted.length);
+        out.forEach((v, i) => {
+          expect(v).toBeGreaterThanOrEqual(-1e-9);
+          expect(v).toBeLessThanOrEqual(100 + 1e-9);
+          if (i > 0) expect(v - out[i - 1]!).toBeGreaterThanOrEqual(5 - 1e-9);
+        });
+        if (wanted.every((w, i) => i === 0 || w - wanted[i - 1]! >= 5))
+          out.forEach((v, i) => expect(v).toBeCloseTo(wanted[i]!, 9));
+      }),
+    );
+    expect(spreadOut([1, 2, 3], 60, 0, 100)).toBeNull();
+  });
+});
