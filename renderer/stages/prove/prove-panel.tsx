@@ -16,6 +16,10 @@ const GO_WORDS: Record<Go, { sign: string; words: string }> = {
   care: { sign: '!', words: 'Go on with care' },
   stop: { sign: '✗', words: 'Stop: the prop stays in' },
 };
+const GROUP_WORDS: Partial<Record<(typeof GROUPS)[number], string>> = {
+  'Before the strut goes in':
+    'Scale and bare lid only if they can be done safely: the lid falls without its strut. ▲ opening, ▼ closing.',
+};
 /** Reasons shown at once. */
 const FEW_REASONS = 3;
 
@@ -25,7 +29,7 @@ function Verdict({ answer, busy }: { answer: ProofAnswer; busy: boolean }): Reac
   const few = safety.reasons.slice(0, FEW_REASONS);
   const more = safety.reasons.slice(FEW_REASONS);
   return (
-    <section className={`go ${safety.go}${busy ? ' stale' : ''}`} aria-label="Safe to go on?" data-go={safety.go}>
+    <section className={busy ? 'go stale' : 'go'} aria-label="Safe to go on?" data-go={safety.go}>
       <p className="go-word">
         <span aria-hidden="true">{sign}</span> {words}
       </p>
@@ -96,24 +100,18 @@ export function ProvePanel(): React.JSX.Element {
         Type down the table; Enter goes on. Hand: at the grip, square to its arm, the lid moving slowly. Positive: push
         the way it opens. Negative: hold it back or pull it shut.
       </p>
-      <table className="proof-table">
-        <thead>
-          <tr>
-            <th>Measure</th>
-            <th>Predicted</th>
-            <th>Read</th>
-            <th>Verdict</th>
-          </tr>
-        </thead>
+      <div className="proof-table">
         {GROUPS.map((group) => {
           const own = lines.filter((l) => groupOf(l.probe) === group);
           return own.length === 0 ? null : (
-            <tbody key={group}>
-              <tr className="group">
-                <th colSpan={4} scope="rowgroup">
-                  {group}
-                </th>
-              </tr>
+            <section key={group} aria-label={group}>
+              <h3>
+                {group}
+                <span className="columns" aria-hidden="true">
+                  predicted · read
+                </span>
+              </h3>
+              {GROUP_WORDS[group] && <p className="hint">{GROUP_WORDS[group]}</p>}
               {own.map((line) => (
                 <ReadingLine
                   key={line.key}
@@ -122,10 +120,10 @@ export function ProvePanel(): React.JSX.Element {
                   found={line.reading ? found.get(line.reading.id) : undefined}
                 />
               ))}
-            </tbody>
+            </section>
           );
         })}
-      </table>
+      </div>
       {answer && <HandChart answer={answer} />}
       {answer && <CausesPart answer={answer} stale={busy} />}
       <OtherPart job={job} />

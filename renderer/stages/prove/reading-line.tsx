@@ -1,4 +1,4 @@
-import { useEffect, useId, useState } from 'react';
+import { useEffect, useId, useRef, useState } from 'react';
 import { LidwrightError } from '../../../core/error';
 import type { JobProofReading, ResolvedJob } from '../../../core/job';
 import { type Comparison, dimensionOf } from '../../../core/prove';
@@ -47,15 +47,22 @@ export function ReadingLine({
           ? String(raw.given)
           : String((raw as { expression: string }).expression)
         : '';
-  const [text, setText] = useState<string | null>(null);
+  const [text, showText] = useState<string | null>(null);
+  // what is typed and not yet entered: a blur that Enter brings about must not enter it twice
+  const typedText = useRef<string | null>(null);
+  const setText = (next: string | null): void => {
+    typedText.current = next;
+    showText(next);
+  };
   const [wrong, setWrong] = useState('');
   useEffect(() => {
-    setText(null);
+    typedText.current = null;
+    showText(null);
     setWrong('');
   }, [raw, units, line.key]);
 
   const commit = (): boolean => {
-    const typed = text?.trim() ?? null;
+    const typed = typedText.current?.trim() ?? null;
     if (typed === null || typed === shown) {
       setText(null);
       setWrong('');
@@ -81,57 +88,68 @@ export function ReadingLine({
   const number = (v: number): string => formatQuantity(v, dimension, units);
   const left = line.reading?.use === false;
   const verdict = found?.verdict;
+  // under its heading a hand force is told by its angle alone
+  const short = line.item !== null && line.probe.what === 'hand-force';
   return (
-    <tr className={verdict ?? 'open'} data-reading={line.key} data-verdict={verdict ?? 'open'}>
-      <th scope="row">
-        <label htmlFor={id}>{line.what}</label>
-        {line.optional && !line.reading && <span className="if-can"> if it can be done safely</span>}
-        {wrong && (
-          <span className="wrong" role="alert">
-            {wrong}
-          </span>
+    <div className={short ? 'line short' : 'line'} data-reading={line.key} data-verdict={verdict ?? 'open'}>
+      <label htmlFor={id} title={short ? line.what : undefined}>
+        {short ? (
+          <>
+            <span className="unseen">{line.what}</span>
+            <span aria-hidden="true">
+              {line.probe.strutsOff ? (line.probe.way === 'closing' ? '▼ ' : '▲ ') : ''}
+              {line.probe.angleDeg}°
+            </span>
+          </>
+        ) : (
+          line.what
         )}
-      </th>
-      <td className="predicted">
-        {predicted === null ? '–' : number(predicted)}
-        {plusMinus !== null && <span className="pm">± {number(plusMinus)}</span>}
-      </td>
-      <td>
-        <span className="entry">
-          <input
-            id={id}
-            className="reading"
-            value={text ?? shown}
-            autoComplete="off"
-            spellCheck={false}
-            aria-invalid={wrong !== ''}
-            onChange={(e) => setText(e.target.value)}
-            onBlur={commit}
-            onKeyDown={(e) => {
-              if (e.key === 'Enter') {
-                e.preventDefault();
-                if (commit()) goOn(e.currentTarget, e.shiftKey ? -1 : 1);
-              } else if (e.key === 'Escape') {
-                setText(null);
-                setWrong('');
-                e.stopPropagation();
-              }
-            }}
-          />
-          <span className="unit">{shownUnit(dimension, units).sign}</span>
-        </span>
-      </td>
-      <td className="verdict">
+      </label>
+      <span className="predicted" id={`${id}-predicted`}>
+        {predicted === null ? 'not known' : number(predicted)}
+        {plusMinus !== null && <span className="pm"> ± {number(plusMinus).replace(/ \S+$/, '')}</span>}
+      </span>
+      <span className="entry">
+        <input
+          id={id}
+          className="reading"
+          value={text ?? shown}
+          autoComplete="off"
+          spellCheck={false}
+          aria-invalid={wrong !== ''}
+          aria-describedby={`${id}-predicted ${id}-verdict`}
+          onChange={(e) => setText(e.target.value)}
+          onBlur={commit}
+          onKeyDown={(e) => {
+            if (e.key === 'Enter') {
+              e.preventDefault();
+              if (commit()) goOn(e.currentTarget, e.shiftKey ? -1 : 1);
+            } else if (e.key === 'Escape') {
+              setText(null);
+              setWrong('');
+              e.stopPropagation();
+            }
+          }}
+        />
+        <span className="unit">{shownUnit(dimension, units).sign}</span>
+      </span>
+      <span className={`verdict ${verdict ?? ''}`} id={`${id}-verdict`}>
         {verdict ? (
-          <span className={verdict}>
-            {SIGN[verdict]} {VERDICT_WORDS[verdict]}
-          </span>
+          <>
+            <span aria-hidden="true">{SIGN[verdict]} </span>
+            {VERDICT_WORDS[verdict]}
+          </>
         ) : left ? (
           'left out'
         ) : (
           ''
         )}
-      </td>
-    </tr>
+      </span>
+      {wrong && (
+        <span className="wrong" role="alert">
+          {wrong}
+        </span>
+      )}
+    </div>
   );
 }

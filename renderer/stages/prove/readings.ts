@@ -1,10 +1,12 @@
 import {
+  type Job,
   type JobProofReading,
   PROOF_UNIT,
   type ProofReading,
   type ResolvedJob,
   addProofReadings,
   removeProofReading,
+  resolveJob,
   setProofReading,
 } from '../../../core/job';
 import {
@@ -110,14 +112,24 @@ function rawOf(job: ResolvedJob, probe: Probe, value: JobProofReading['valueMm']
   };
 }
 
-/** Puts a value into a line, one undo step; undefined takes the reading away. */
+/** One step, refused with its reason where the job could not be worked out with it. */
+function step(label: string, run: (job: Job) => Job): boolean {
+  const next = run(presentJob());
+  resolveJob(next);
+  return edit(label, () => next);
+}
+
+/**
+ * Puts a value into a line, one undo step; undefined takes the reading away. Throws a LidwrightError for a value that can't
+ * be.
+ */
 export function enterValue(job: ResolvedJob, line: Line, value: JobProofReading['valueMm'] | undefined): boolean {
   const { reading, probe, what } = line;
   if (value === undefined)
-    return reading === null || edit(`Remove ${what}`, (j) => removeProofReading(j, { id: reading.id }));
+    return reading === null || step(`Remove ${what}`, (j) => removeProofReading(j, { id: reading.id }));
   if (reading === null)
-    return edit(`Enter ${what}`, (j) => addProofReadings(j, { readings: [rawOf(job, probe, value)] }));
-  return edit(`Enter ${what}`, (j) =>
+    return step(`Enter ${what}`, (j) => addProofReadings(j, { readings: [rawOf(job, probe, value)] }));
+  return step(`Enter ${what}`, (j) =>
     setProofReading(j, { id: reading.id, patch: { [VALUE_KEY[PROOF_UNIT[probe.what]]]: value } }),
   );
 }

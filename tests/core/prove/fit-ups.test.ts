@@ -1,0 +1,85 @@
+// The promise of the Prove stage: with one cause planted, that cause is ranked first in at least nine of ten fit-ups.
+import { describe, expect, it } from 'vitest';
+import { rankCauses } from '../../../core/prove';
+import { jobAt } from '../../support/files';
+import { resolveJob } from '../../../core/job';
+import { bedOf, numbers, plantable, readLid } from './simulate';
+
+const JOBS = [
+  'assets/examples/machine-guard.lidjob',
+  'assets/examples/trailer-locker.lidjob',
+  'assets/examples/workboat-hatch.lidjob',
+  'tests/fixtures/golden/lid-02.lidjob',
+  'tests/fixtures/golden/lid-03.lidjob',
+  'tests/fixtures/golden/lid-07.lidjob',
+  'tests/fixtures/golden/lid-10.lidjob',
+];
+/** Fit-ups a cause and job. */
+const RUNS = 6;
+
+describe('simulated fit-ups', () => {
+  it(
+    'with the whole checklist the planted cause is first in 90 % and more, each kind of cause by itself',
+    { timeout: 180_000 },
+    () => {
+      const tally = new Map<string, { first: number; all: number }>();
+      JOBS.forEach((file, n) => {
+        const bed = bedOf(resolveJob(jobAt(file)), 'all');
+        const { even, normal } = numbers(51_000 + n);
+        for (const { id, draw } of plantable(bed))
+          for (let run = 0; run < RUNS; run++) {
+            const ranking = rankCauses(bed.trial, readLid(bed, draw(even), normal));
+            const kind = id.split(':')[0]!;
+            const t = tally.get(kind) ?? { first: 0, all: 0 };
+            tally.set(kind, { first: t.first + (ranking.causes[0]!.cause.id === id ? 1 : 0), all: t.all + 1 });
+          }
+      });
+      const rows = [...tally].map(([kind, { first, all }]) => `${kind} ${first}/${all}`);
+      console.info(`planted cause first: ${rows.join(', ')}`);
+      const sum = [...tally.values()].reduce((s, t) => ({ first: s.first + t.first, all: s.all + t.all }));
+      expect(sum.all).toBeGreaterThan(250);
+      expect(sum.first / sum.all).toBeGreaterThanOrEqual(0.9);
+      for (const [kind, { first, all }] of tally) expect(first / all, kind).toBeGreaterThanOrEqual(0.9);
+    },
+  );
+
+  it(
+    'with only what the checklist needs, a planted cause is first or not told apart from the first',
+    { timeout: 60_000 },
+    () => {
+      let good = 0;
+      let first = 0;
+      let all = 0;
+      for (const [n, file] of JOBS.slice(0, 3).entries()) {
+        const bed = bedOf(resolveJob(jobAt(file)), 'needed');
+        const { even, normal } = numbers(77_000 + n);
+        for (const { id, draw } of plantable(bed))
+          for (let run = 0; run < RUNS; run++) {
+            const { causes, apart } = rankCauses(bed.trial, readLid(bed, draw(even), normal));
+            const place = causes.findIndex((c) => c.cause.id === id);
+            all++;
+            if (place === 0) first++;
+            if (place === 0 || (!apart && place <= 2)) good++;
+          }
+      }
+      console.info(`short checklist: first ${first}/${all}, first or honestly not told apart ${good}/${all}`);
+      expect(good / all).toBeGreaterThanOrEqual(0.9);
+    },
+  );
+
+  it('with nothing wrong it says so in 95 % and more', { timeout: 60_000 }, () => {
+    let agrees = 0;
+    let all = 0;
+    JOBS.forEach((file, n) => {
+      const bed = bedOf(resolveJob(jobAt(file)), 'all');
+      const { normal } = numbers(90_000 + n);
+      for (let run = 0; run < 2 * RUNS; run++) {
+        const { nothingWrong, chance } = rankCauses(bed.trial, readLid(bed, {}, normal));
+        all++;
+        if (nothingWrong > 0.5 && chance > 0.01) agrees++;
+      }
+    });
+    console.info(`nothing planted: agrees ${agrees}/${all}`);
+    expect(agrees / all).toBeGreaterThanOrEqual(0.95);
+  });
+});
