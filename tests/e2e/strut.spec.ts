@@ -129,6 +129,7 @@ test('a strut that fails is changed for one of an imported list, and ordered', a
   // the sheet to order by
   const [rodMm, tubeMm] = [await shownMm(bench, 'rodMm'), await shownMm(bench, 'tubeMm')];
   await bench.stage('Papers');
+  await page.locator('select[name="paper"]').selectOption({ label: 'To order: the strut' });
   const order = part(bench, 'To order: the strut');
   const pdf = await bench.downloaded(order.getByRole('button', { name: 'Export PDF' }));
   expect(pdf.name).toMatch(/\.pdf$/);
