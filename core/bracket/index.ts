@@ -2,7 +2,7 @@ export type { BracketIssue } from './issue';
 export type * from './kinds';
 export { bracketSpecOf, isBent } from './spec';
 export { checkBracket, requireMakeable } from './check';
-export { spannerRoomMm } from './check-room';
+export { spannerRoomMm } from './room';
 export * from './bend';
 export { leastInsideRadiusMm, leastLegMm, vDieMm } from './bend-tables';
 export * from './contour';

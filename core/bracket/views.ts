@@ -33,13 +33,16 @@ export interface ViewLines {
   readonly segments: readonly Segment[];
 }
 
+/** A straight piece of a view, mm. */
 export const line = (from: Point2, to: Point2): Segment => ({ kind: 'line', from, to });
 
+/** Loose pieces of one role. `of`: see ViewLines. */
 export const lines = (role: ViewRole, of: string, ...segments: Segment[]): ViewLines => ({
   ...{ role, of, segments },
   closed: false,
 });
 
+/** A closed run of one role. `of`: see ViewLines. */
 export const loop = (role: ViewRole, of: string, segments: Contour): ViewLines => ({
   role,
   of,
