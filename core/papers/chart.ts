@@ -15,6 +15,8 @@ export interface ChartSpec {
   readonly xTitle: string;
   readonly yTitle: string;
   readonly series: readonly ChartSeries[];
+  /** Whether the axis must show 0; it does unless this is false. */
+  readonly withZero?: boolean;
 }
 
 const TEXT_MM = 2.5;
@@ -49,11 +51,12 @@ export function chartPart(spec: ChartSpec, widthMm: number, plotMm: number): Par
   const xs = spec.series.flatMap((s) => finite(s.x));
   const ys = spec.series.flatMap((s) => finite(s.y));
   let [x0, x1] = xs.length > 0 ? [Math.min(...xs), Math.max(...xs)] : [0, 1];
-  let [y0, y1] = ys.length > 0 ? [Math.min(0, ...ys), Math.max(0, ...ys)] : [0, 1];
+  const zero = spec.withZero === false ? [] : [0];
+  let [y0, y1] = ys.length > 0 ? [Math.min(...zero, ...ys), Math.max(...zero, ...ys)] : [0, 1];
   if (!(x1 - x0 > 1e-9)) [x0, x1] = [x0 - 0.5, x0 + 0.5];
   const room = y1 - y0 > 1e-9 ? (y1 - y0) * 0.06 : 0.5;
   if (y1 > 0 || y0 === y1) y1 += room;
-  if (y0 < 0) y0 -= room;
+  if (y0 < 0 || spec.withZero === false) y0 -= room;
   const [left, right] = [LEFT_MM, widthMm - 3];
   const [bottom, top] = [-TITLE_MM - plotMm, -TITLE_MM];
   const at = (x: number, y: number): Point => [

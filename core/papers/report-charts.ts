@@ -60,13 +60,25 @@ export function reportCharts(outcome: Outcome): ChartSpec[] {
     },
     ...first.struts.map((s, i): ChartSpec => {
       const strut = outcome.job.struts.find((one) => one.id === s.id)!;
+      const ranges = [...new Set([strut.ends.base.rangeDeg, strut.ends.lid.rangeDeg])];
+      const which = (deg: number): string =>
+        ranges.length === 1
+          ? 'working range'
+          : deg === strut.ends.base.rangeDeg
+            ? 'base end’s range'
+            : 'lid end’s range';
       return {
         name: `joint-${i + 1}`,
         xTitle,
         yTitle: `${strutTitle(strut, i, first.struts.length)}: angle between stem and strut, °`,
+        withZero: false,
         series: [
           { name: 'base end', role: 'visible', x: first.angleDeg, y: s.baseJointDeg },
           { name: 'lid end', role: 'narrow', x: first.angleDeg, y: s.lidJointDeg },
+          ...ranges.flatMap((deg) => [
+            flat(`${which(deg)}, at most ${90 + deg}°`, 90 + deg),
+            flat(`${which(deg)}, at least ${90 - deg}°`, 90 - deg),
+          ]),
         ],
       };
     }),

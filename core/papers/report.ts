@@ -56,7 +56,8 @@ const ASSUMED = [
 ];
 
 function findingRow(f: Finding, names: { caseOf: (id: string) => string; subject: (id: string) => string }): string[] {
-  const value = (v: number | null): string => (v === null ? '–' : `${figure(v, 1)} ${f.unit}`.trim());
+  const value = (v: number | null): string =>
+    v === null ? '–' : `${figure(v, 1)}${f.unit === '°' ? '' : ' '}${f.unit}`.trim();
   const place = [f.everyCase ? '' : names.caseOf(f.case), f.worstDeg === null ? '' : `${figure(f.worstDeg, 1)}°`];
   return [
     STATE_WORDS[f.state],
@@ -141,29 +142,28 @@ function strength(
     return;
   }
   if (told.length > 0) flow.text(told);
-  flow.table(
-    columns(
-      flow.widthMm,
-      ['Bracket', 20],
-      ['Check', 32],
-      ['Demand', 22],
-      ['Capacity', 22],
-      ['Reserve', 16],
-      ['State', 15],
-      ['Worst', 26],
-      ['Formula, source', 44],
-    ),
-    rows.map((r) => [
-      r.bracket,
-      r.check,
-      r.demand,
-      r.capacity,
-      figure(r.reserve, 2),
-      STATE_WORDS[r.state],
-      r.where,
-      r.source,
-    ]),
-  );
+  const brackets = [...new Set(rows.map((r) => r.bracket))];
+  for (const bracket of brackets) {
+    const own = rows.filter((r) => r.bracket === bracket);
+    if (brackets.length > 1) flow.heading(bracket);
+    flow.table(
+      columns(
+        flow.widthMm,
+        ['Check', 50],
+        ['Demand', 22],
+        ['Capacity', 22],
+        ['Reserve', 17],
+        ['State', 15],
+        ['Worst at', 42],
+      ),
+      own.map((r) => [r.check, r.demand, r.capacity, figure(r.reserve, 2), STATE_WORDS[r.state], r.where]),
+    );
+    flow.heading(brackets.length > 1 ? `Formulas and sources: ${bracket}` : 'Formulas and sources');
+    flow.table(
+      columns(flow.widthMm, ['Check', 50], ['Formula, and where it and its capacity come from', 118]),
+      own.map((r) => [r.check, r.source]),
+    );
+  }
 }
 
 /**

@@ -63,14 +63,19 @@ function PaperPart({ paper }: { paper: Paper }): React.JSX.Element {
       </div>
       {several && (
         <div className="row" role="group" aria-label="Pages">
-          <button type="button" disabled={page === 0} onClick={() => setWanted(page - 1)}>
-            Page before
-          </button>
           <span aria-live="polite">
             Page {page + 1} of {sheets.length}
           </span>
-          <button type="button" disabled={page === sheets.length - 1} onClick={() => setWanted(page + 1)}>
-            Next page
+          <button type="button" aria-label="Page before" disabled={page === 0} onClick={() => setWanted(page - 1)}>
+            Back
+          </button>
+          <button
+            type="button"
+            aria-label="Next page"
+            disabled={page === sheets.length - 1}
+            onClick={() => setWanted(page + 1)}
+          >
+            Next
           </button>
         </div>
       )}

@@ -81,7 +81,7 @@ describe('report', () => {
     const sheets = report(outcome, { ...wishes, strength });
     expectClean(sheets);
     const texts = textsOf(sheets);
-    expect(texts.filter((t) => t === 'Stud, bending')).toHaveLength(90);
+    expect(texts.filter((t) => t === 'Stud, bending')).toHaveLength(2 * 90);
     expect(texts).toContain('M8 taken');
     const own = papersOf(outcome.job, outcome, wishes).find((p) => p.kind === 'report')!;
     const words = textsOf(own.draw()).join(' ');
