@@ -117,13 +117,18 @@ const END_WORDS: Readonly<Record<EndName, string>> = { base: 'base end', lid: 'l
 function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: PaperWishes): Paper[] {
   const name = bracket.name ?? bracket.id;
   const path: Path = ['brackets', at];
+  const wedge = wedgeOf(job, bracket);
   const draw = (make: () => Sheet[]) => () => within(path, make);
-  const template = (): TemplateSpec => bracketTemplate(job, bracket);
+  const template = (): TemplateSpec => {
+    const spec = bracketTemplate(job, bracket);
+    // on a wedge the screws meet the mount elsewhere than they leave the bracket
+    const leans = 'This end leans: with a wedge under the bracket, drill by the wedge’s own template instead.';
+    return wedge ? { ...spec, notes: [...spec.notes, leans] } : spec;
+  };
   const sheets = (make: () => TemplateSpec, tail: string) =>
     draw(() => templateSheets(job, make(), `${bracket.id}${tail}`, wishes));
   const bolted = bracket.fixings !== undefined || bracket.baseHole !== undefined;
   const through = (bracket.attach?.into ?? 'through') === 'through';
-  const wedge = wedgeOf(job, bracket);
   const papers: Paper[] = [
     {
       id: `bracket-${bracket.id}`,
