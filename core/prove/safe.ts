@@ -32,42 +32,40 @@ const STOPPERS = new Set([
 
 /** One state of things to be judged: the job with a likely cause in it. */
 export interface Plausible {
-  /** "With this cause:" in front of its reasons; empty for the job as entered. */
+  /** The cause in words; empty for the job as entered. */
   readonly name: string;
   readonly change: Change;
 }
 
 const sentence = (s: string): string => (/[.!?]$/.test(s) ? s : `${s}.`);
 
-/** What the findings say of one state of things. */
-function judge(job: ResolvedJob, { name, change }: Plausible, units: ShownUnits): Safety {
-  const say = (text: string): string => sentence(name === '' ? text : `${sentence(name)} Then: ${text}`);
+/** What the findings say of one state of things, each with how grave it is. */
+function judge(job: ResolvedJob, change: Change, units: ShownUnits): { readonly go: Go; readonly text: string }[] {
   let findings: readonly Finding[];
   try {
     findings = workOut(changedJob(job, change), units).findings;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
-    return { go: 'stop', reasons: [say(`the lid can't be worked out: ${error.what}`)] };
+    return [{ go: 'stop', text: sentence(`The lid can't be worked out: ${error.what}`) }];
   }
   const cases = job.loadCases.length;
   const words = (f: Finding): string =>
-    f.everyCase || cases === 1 ? f.text : `${job.loadCases.find((c) => c.id === f.case)?.name ?? f.case}: ${f.text}`;
-  // the same finding in five load cases is one reason
-  const first = (list: readonly Finding[]): Finding[] =>
-    list.filter((f, i) => list.findIndex((g) => g.id === f.id && g.subject === f.subject) === i);
-  const fails = findings.filter((f) => f.state === 'fails');
-  const stop = first(fails.filter((f) => STOPPERS.has(f.id) || f.id.startsWith('bracket')));
-  const care = first(fails.filter((f) => !stop.some((g) => g.id === f.id) && !STOPPERS.has(f.id)));
-  const unknown = first(findings.filter((f) => f.state === 'unknown'));
-  const reasons = [...stop, ...care, ...unknown].map((f) => say(words(f)));
-  return { go: stop.length > 0 ? 'stop' : care.length + unknown.length > 0 ? 'care' : 'go', reasons };
+    sentence(
+      f.everyCase || cases === 1 ? f.text : `${job.loadCases.find((c) => c.id === f.case)?.name ?? f.case}: ${f.text}`,
+    );
+  const grave = (f: Finding): Go =>
+    f.state === 'fails' && (STOPPERS.has(f.id) || f.id.startsWith('bracket')) ? 'stop' : 'care';
+  return findings
+    .filter((f) => f.state === 'fails' || f.state === 'unknown')
+    .filter((f, i, all) => all.findIndex((g) => g.id === f.id && g.subject === f.subject && g.state === f.state) === i)
+    .map((f) => ({ go: grave(f), text: words(f) }));
 }
 
 const WORSE: Record<Go, number> = { stop: 0, care: 1, go: 2 };
 
 /**
- * Whether it is safe to go on: the worst that the findings say of any state of things that may be true, with the reasons
- * that the caller brings (too little measured, a difference nobody can explain) in front.
+ * Whether it is safe to go on: the worst that the findings say of any state of things that may be true, and what the caller
+ * brings (too little measured, a difference nobody can explain). What holds in every state is said once.
  */
 export function safeToGoOn(
   job: ResolvedJob,
@@ -75,10 +73,22 @@ export function safeToGoOn(
   own: readonly { readonly go: Go; readonly reason: string }[],
   units: ShownUnits,
 ): Safety {
-  const all: Safety[] = [
-    ...own.map(({ go, reason }) => ({ go, reasons: [reason] })),
-    ...states.map((state) => judge(job, state, units)),
-  ];
-  const sorted = [...all].sort((a, b) => WORSE[a.go] - WORSE[b.go]);
-  return { go: sorted[0]?.go ?? 'go', reasons: [...new Set(sorted.flatMap((s) => s.reasons))] };
+  const found = new Map<string, { go: Go; text: string; names: string[] }>();
+  for (const { name, change } of states)
+    for (const { go, text } of judge(job, change, units)) {
+      const known = found.get(text);
+      if (known) known.names.push(name);
+      else found.set(text, { go, text, names: [name] });
+    }
+  const all = [
+    ...own.map(({ go, reason }) => ({ go, text: reason })),
+    ...[...found.values()].map(({ go, text, names }) => ({
+      go,
+      text:
+        names.length === states.length || names.includes('')
+          ? text
+          : `If ${names.map((n) => n.replace(/\.$/, '').replace(/^(The|One|Hinges)/, (w) => w.toLowerCase())).join(', or ')}: ${text}`,
+    })),
+  ].sort((a, b) => WORSE[a.go] - WORSE[b.go]);
+  return { go: all[0]?.go ?? 'go', reasons: all.map((r) => r.text) };
 }

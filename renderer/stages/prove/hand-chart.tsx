@@ -3,10 +3,10 @@ import { formatQuantity, toShown } from '../../../core/quantity';
 import { useBench } from '../../state/use-bench';
 import type { ProofAnswer } from './use-proof';
 
-const WIDE = 320;
-const HIGH = 176;
-const LEFT = 40;
-const BOTTOM = 22;
+const WIDE = 244;
+const HIGH = 150;
+const LEFT = 32;
+const BOTTOM = 20;
 const TOP = 8;
 const RIGHT = 8;
 
@@ -88,7 +88,7 @@ export function HandChart({ answer }: { answer: ProofAnswer }): React.JSX.Elemen
           </g>
         ))}
         {degTicks.map((d) => (
-          <text key={d} x={x(d)} y={HIGH - 8} textAnchor="middle">
+          <text key={d} x={x(d)} y={HIGH - 6} textAnchor="middle">
             {d}°
           </text>
         ))}

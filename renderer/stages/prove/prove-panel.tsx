@@ -45,7 +45,7 @@ function Verdict({ answer, busy }: { answer: ProofAnswer; busy: boolean }): Reac
       )}
       {more.length > 0 && (
         <details>
-          <summary>{more.length} more reasons</summary>
+          <summary>{more.length === 1 ? '1 more reason' : `${more.length} more reasons`}</summary>
           <ul>
             {more.map((r) => (
               <li key={r}>{r}</li>
