@@ -122,20 +122,28 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
   return { marks: [...base, ...cross, ...groups.flat(), ...words], groups };
 }
 
-/** Arrows from a middle with their words, within a square of `sizeMm` whose lower left corner is the origin. */
+/** Arrows nearer to each other than this are drawn as one with both words. */
+const SAME_WAY_RAD = 0.06;
+
+/** Arrows from a middle with their words, within a box whose lower left corner is the origin. */
 export function compass(directions: readonly TemplateDirection[], widthMm: number, heightMm: number): Mark[] {
   const middle: Point = [widthMm / 2, heightMm / 2];
   const long = Math.min(widthMm, heightMm) * 0.26;
-  const marks: Mark[] = [];
-  const tips: { at: Point; words: string; unit: Point }[] = [];
+  const ways: { words: string; angle: number }[] = [];
   for (const { words, direction } of directions) {
-    const length = Math.hypot(...direction);
-    if (!(length > 0)) continue;
-    const unit: Point = [direction[0] / length, direction[1] / length];
-    const tip: Point = [middle[0] + unit[0] * long, middle[1] + unit[1] * long];
-    marks.push({ kind: 'line', role: 'narrow', from: middle, to: tip }, arrowhead(tip, unit));
-    tips.push({ at: tip, words, unit });
+    if (!(Math.hypot(...direction) > 0)) continue;
+    const angle = Math.atan2(direction[1], direction[0]);
+    const same = ways.find((w) => Math.cos(w.angle - angle) > Math.cos(SAME_WAY_RAD));
+    if (same) same.words = `${same.words}, ${words}`;
+    else ways.push({ words, angle });
   }
+  const marks: Mark[] = [];
+  const tips = ways.map(({ words, angle }) => {
+    const unit: Point = [Math.cos(angle), Math.sin(angle)];
+    const at: Point = [middle[0] + unit[0] * long, middle[1] + unit[1] * long];
+    marks.push({ kind: 'line', role: 'narrow', from: middle, to: at }, arrowhead(at, unit));
+    return { at, words };
+  });
   const placer = new TextPlacer({ left: 0, right: widthMm, bottom: 0, top: heightMm }, marks);
   for (const { at, words } of tips)
     marks.push(...(placer.near(words, 2.5, at, { fromMm: 1, toMm: 24, leaderFromMm: 9 }) ?? []));
