@@ -61,6 +61,7 @@ export const thicker = (b: Bracket): Change[] =>
       ],
     }));
 
+/** Wider: a quarter, a half, twice; the stud’s end along with it. */
 export const wider = (b: Bracket): Change[] =>
   [1.25, 1.5, 2].map((by, i) => {
     const width = round(b.baseWidthMm * by);
@@ -81,6 +82,7 @@ export const ballInside = (b: Bracket): Change[] =>
     ? [{ label: 'Move the ball to the inside face', effort: 0.5, settings: [{ path: ['ballSide'], value: 'inside' }] }]
     : [];
 
+/** The same stud or pin of a higher property class than now. */
 export const strongerStud = (b: Bracket, now: string): Change[] =>
   ['8.8', '10.9', '12.9']
     .filter((c) => Number(c) > (Number(now) || 0))
@@ -112,6 +114,7 @@ const holeSettings = (b: Bracket, diameterMm: number): BracketSetting[] =>
     ? b.fixings.map((_, i) => ({ path: ['fixings', i, 'diameterMm'], value: diameterMm }))
     : [{ path: ['baseHole', 'diameterMm'], value: diameterMm }];
 
+/** The next three threads for the fixings, with their medium clearance holes. */
 export const largerFixings = (b: Bracket, thread: string): Change[] =>
   biggerThreads(thread).map((next, i) => ({
     label: `Take ${next} for the fixings`,
@@ -119,6 +122,7 @@ export const largerFixings = (b: Bracket, thread: string): Change[] =>
     settings: [...attach(b, 'thread', next), ...holeSettings(b, clearanceHolesMm[next].medium)],
   }));
 
+/** The same fixings of a higher property class than now. */
 export const strongerFixings = (b: Bracket, now: string): Change[] =>
   ['8.8', '10.9']
     .filter((c) => Number(c) > (Number(now) || 0))
@@ -215,6 +219,7 @@ export function spreaders(b: Bracket): Change[] {
   });
 }
 
+/** The same weld with a larger throat (mm). */
 export const thickerWeld = (throatMm: number): Change[] =>
   [1.5, 2].map((by, i) => ({
     label: `Weld it with a throat of ${round(by * throatMm)} mm`,
@@ -222,11 +227,13 @@ export const thickerWeld = (throatMm: number): Change[] =>
     settings: [{ path: ['attach', 'weldThroatMm'], value: round(by * throatMm) }],
   }));
 
+/** Every edge of the fixed leg welded, where only some are. */
 export const allEdges = (b: Bracket): Change[] =>
   b.attach?.weldEdges && b.attach.weldEdges !== 'all'
     ? [{ label: 'Weld all edges', effort: 1, settings: [{ path: ['attach', 'weldEdges'], value: 'all' }] }]
     : [];
 
+/** The gusset’s welds with a larger throat (mm). */
 export const thickerGussetWeld = (b: Bracket, throatMm: number): Change[] =>
   b.gusset
     ? [1.5, 2].map((by, i) => ({

@@ -22,8 +22,33 @@ import {
   setBracketKind,
 } from '../../../core/job';
 
-const example = readJob(readFileSync('assets/examples/workboat-hatch.lidjob', 'utf8'));
 const id = 'b1';
+/** The workboat's job with a light bracket of round numbers in place of its own. */
+const read = readJob(readFileSync('assets/examples/workboat-hatch.lidjob', 'utf8'));
+const example: Job = {
+  ...read,
+  brackets: [
+    {
+      id,
+      name: 'Base bracket',
+      kind: 'bent-angle',
+      strut: 's1',
+      end: 'base',
+      thicknessMm: 4,
+      insideRadiusMm: 4,
+      baseLegMm: 50,
+      uprightLegMm: 60,
+      baseWidthMm: 60,
+      topWidthMm: 40,
+      baseCornerRadiusMm: 6,
+      topCornerRadiusMm: 10,
+      baseHole: { diameterMm: 6.6, spacingMm: 36, fromEndMm: 14 },
+      studHole: { diameterMm: 8.4, heightMm: 40 },
+      ballOffsetMm: 13,
+      material: { name: 'Steel S235JR', densityKgM3: 7850 },
+    },
+  ],
+};
 const withBracket = (change: object): Job => ({
   ...example,
   brackets: [{ ...example.brackets![0]!, ...change } as JobBracket],
