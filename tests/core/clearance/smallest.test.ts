@@ -124,7 +124,7 @@ describe('smallest gap over the travel', () => {
       { seed: 20261125, numRuns: 100 },
     );
     expect(touching).toBeGreaterThan(2);
-  });
+  }, 120_000);
   it('says between which points, at which angle: looked at again there, the gap is that', () => {
     fc.assert(
       fc.property(anyLid({ struts: { min: 1, max: 1 } }), sizes, obstacle, (job, sz, o) => {

@@ -59,10 +59,10 @@ describe('the store', () => {
   it('what a drag shows live is what a fresh working-out gives', () => {
     startDrag(drag);
     for (const x of [-280, -120, -260]) moveDrag((start) => movePoint(start, { id: 's1-lid', at: [x, -516, 372] }));
-    // costly advice and clearances may lag behind while the drag goes on; every number else is live
+    // costly advice, clearances and strength may lag behind while the drag goes on; every number else is live
     const numbers = () =>
       state()
-        .outcome!.findings.filter((f) => !f.id.startsWith('clearance'))
+        .outcome!.findings.filter((f) => !/^(clearance|bracket-strength)/.test(f.id))
         .map(({ id, case: c, state: s, value, margin, worstDeg }) => [id, c, s, value, margin, worstDeg]);
     const moving = JSON.stringify(numbers());
     finishDrag('Move it');
