@@ -43,6 +43,7 @@ export interface Known {
   readonly massKg?: number;
 }
 
+/** A change of one strut alone. */
 export const forStrut = (id: string, change: StrutChange): Change => ({ struts: { [id]: change } });
 
 /** Friction band that a strut is taken to have when none is entered, N. */

@@ -82,6 +82,7 @@ export interface Prober {
   read(change: Change, strict?: boolean): Float64Array;
 }
 
+/** A prober for a fixed list of probes; see Prober. Throws a LidwrightError when a probe's load case isn't there. */
 export function makeProber(trial: Trial, probes: readonly Probe[]): Prober {
   const groups = new Map<string, { plan: Plan; rows: number[]; angles: Float64Array; table: TravelTable | null }>();
   probes.forEach((probe, i) => {
