@@ -1,6 +1,8 @@
 export type { BracketIssue } from './issue';
 export type * from './kinds';
 export { bracketSpecOf, isBent } from './spec';
+export { firstBracket } from './first';
+export { edgeDistancesMm } from './edge-distance';
 export { checkBracket, requireMakeable } from './check';
 export { spannerRoomMm } from './room';
 export * from './bend';

@@ -177,6 +177,22 @@ export function dragHole(job: Job, args: { id: string; hole: string; to: LegPlac
   return plain.fixings ? dragFree(job, i, plain, index, to) : dragPattern(job, i, plain, index, to);
 }
 
+/** Sizes that are drawn as a place of their own, and what they are called in a message. */
+const SIZES = {
+  ball: { path: ['ballOffsetMm'], name: 'distance of the ball from its face' },
+  'gusset-along': { path: ['gusset', 'alongMm'], name: 'gusset’s leg along the base' },
+  'gusset-up': { path: ['gusset', 'upMm'], name: 'gusset’s leg up the upright' },
+} as const;
+
+/** What else of a bracket can be dragged: the ball's distance from its face, and a gusset's two legs. */
+export type BracketSize = keyof typeof SIZES;
+
+/** Sets a dragged size, mm. Throws a LidwrightError when a given or an expression holds it, or it would leave the bounds. */
+export function dragSize(job: Job, args: { id: string; size: BracketSize; toMm: number }): Job {
+  const { path, name } = SIZES[args.size];
+  return put(job, ['brackets', indexOf(job, 'brackets', args.id), ...path], args.toMm, name);
+}
+
 /** Moves a single hole to a typed place; a pattern's hole moves its pattern. As `dragHole`. */
 export const moveFixing = (job: Job, args: { id: string; fixing: string; acrossMm: number; fromEndMm: number }): Job =>
   dragHole(job, { id: args.id, hole: args.fixing, to: { acrossMm: args.acrossMm, alongMm: args.fromEndMm } });

@@ -6,7 +6,9 @@ import { pickForRelation, relationDesk } from '../state/relations';
 import { type Plane, type ViewName, bench, edit, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
+import { BracketView, FaceChoice, useBracketView } from './bracket-view';
 import { askFit, viewSized } from './fit';
+import { bracketDesk } from '../state/bracket-desk';
 import { survey } from '../state/survey';
 import { addPainter, askPaint } from './frame';
 import { handlesOf } from './sheet/handles';
@@ -137,7 +139,17 @@ const TITLES: Record<ViewName, string> = {
   space: 'In space',
 };
 
-function Frame({ name, children }: { name: ViewName; children: React.ReactNode }): React.JSX.Element {
+function Frame({
+  name,
+  title = TITLES[name],
+  tools,
+  children,
+}: {
+  name: ViewName;
+  title?: string;
+  tools?: React.ReactNode;
+  children: React.ReactNode;
+}): React.JSX.Element {
   const filled = useBench((s) => s.filled);
   const toggle = useCallback(() => {
     bench.setState({ filled: bench.getState().filled === name ? null : name });
@@ -145,9 +157,10 @@ function Frame({ name, children }: { name: ViewName; children: React.ReactNode }
   }, [name]);
   if (filled !== null && filled !== name) return <></>;
   return (
-    <section className={`view view-${name}`} aria-label={`${TITLES[name]} view`}>
+    <section className={`view view-${name}`} aria-label={`${title} view`}>
       <header onDoubleClick={toggle}>
-        <span>{TITLES[name]}</span>
+        <span>{title}</span>
+        {tools}
         <button
           type="button"
           onClick={toggle}
@@ -158,6 +171,36 @@ function Frame({ name, children }: { name: ViewName; children: React.ReactNode }
       </header>
       {children}
     </section>
+  );
+}
+
+/** The view from behind; in the Bracket stage the bracket itself takes its place until the lid is asked for. */
+function FrontFrame({ host }: { host: Host }): React.JSX.Element {
+  const { index, face, offered } = useBracketView();
+  const toggle = offered && (
+    <button type="button" onClick={() => bracketDesk.setState({ shown: index < 0 })}>
+      {index < 0 ? 'Show the bracket' : 'Show the lid'}
+    </button>
+  );
+  if (index < 0)
+    return (
+      <Frame name="front" tools={toggle}>
+        <DrawnView plane="front" host={host} />
+      </Frame>
+    );
+  return (
+    <Frame
+      name="front"
+      title="The bracket"
+      tools={
+        <>
+          <FaceChoice face={face} />
+          {toggle}
+        </>
+      }
+    >
+      <BracketView index={index} face={face} />
+    </Frame>
   );
 }
 
@@ -197,9 +240,7 @@ export function SheetViews({ host }: { host: Host }): React.JSX.Element {
       <Frame name="side">
         <DrawnView plane="side" host={host} />
       </Frame>
-      <Frame name="front">
-        <DrawnView plane="front" host={host} />
-      </Frame>
+      <FrontFrame host={host} />
       <Frame name="top">
         <DrawnView plane="top" host={host} />
       </Frame>

@@ -20,6 +20,7 @@ import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import type { MovedPoint } from '../../core/survey';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
+import type { Face } from './bracket-desk';
 import { keepRelations } from './relations-keep';
 import { type RelationQuestion, movedText } from './relations-question';
 
@@ -37,11 +38,18 @@ export interface SheetView {
   readonly centre: readonly [number, number, number];
 }
 
-/** A drag under way: what moves, where it started, in which view it is held. */
-export type DragState = { readonly plane: Plane; readonly from: readonly [number, number, number] } & (
-  | { readonly kind: 'point'; readonly pointId: string }
-  | { readonly kind: 'stem'; readonly strut: string; readonly end: 'base' | 'lid'; readonly what: 'azimuth' | 'tilt' }
-);
+/** A drag under way: what moves, where it started, in which view it is held; or an edge or hole of a bracket in its own view. */
+export type DragState =
+  | ({ readonly plane: Plane; readonly from: readonly [number, number, number] } & (
+      | { readonly kind: 'point'; readonly pointId: string }
+      | {
+          readonly kind: 'stem';
+          readonly strut: string;
+          readonly end: 'base' | 'lid';
+          readonly what: 'azimuth' | 'tilt';
+        }
+    ))
+  | { readonly kind: 'bracket'; readonly bracket: string; readonly handle: string; readonly face: Face };
 
 /** A click on a photo that means something: a scale mark, or the pixel that a point lies on. */
 export type PhotoTool =

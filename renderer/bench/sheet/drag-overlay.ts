@@ -65,6 +65,8 @@ const jointWords = (strut: StrutScene): string => {
 /** While something is dragged: projection lines across the views, the ghost of its start, and live numbers. */
 export function drawDrag(pen: ink.Pen, state: BenchState, scene: Scene, face: ViewFace): void {
   const drag = state.drag!;
+  // a bracket's parts are dragged in a view of their own, with numbers of their own
+  if (drag.kind === 'bracket') return;
   const { size, palette: c, projection } = face;
   const px = (p: Vec3): [number, number] => toPx(p, projection, state.sheet, size);
   const lines: string[] = [];

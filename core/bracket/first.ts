@@ -1,0 +1,60 @@
+import type { EndName, JobBracket, Strut } from '../job';
+import { sizedFitting } from '../joint';
+import { leastInsideRadiusMm } from './bend-tables';
+import { clearanceHolesMm, hardwareOf, type ThreadName, threadNames } from './tables';
+
+/** To the next half millimetre up. */
+const half = (mm: number): number => Math.ceil(mm * 2 - 1e-9) / 2;
+const STEEL = 'Steel S235JR';
+const even = (mm: number): number => Math.ceil(mm / 2) * 2;
+
+/** Plate that a stud of this thread usually stands on, mm: half its diameter, in stock sizes. Common practice, no source. */
+const usualPlateMm = (studMm: number): number => [3, 4, 5, 6, 8].find((t) => t >= studMm / 2) ?? 8;
+
+/** The ball stud's thread for an end: as its fitting has it, else as the fitting that common practice puts on such a rod. */
+function studFor(strut: Strut, end: EndName): ThreadName {
+  const mm = sizedFitting(strut.ends[end].fitting, strut.spec.rodMm).fitting.thread?.diameterMm ?? 8;
+  return threadNames.find((name) => Number(name.slice(1)) >= mm) ?? 'M16';
+}
+
+/**
+ * A bracket to begin with at an end of a strut: a bent angle that can be made, its stud and holes by the end's fitting, the rest in proportion to the
+ * stud. Nothing of it is judged: its strength is for the findings. `kind` other than a bent angle is reached by `setBracketKind`. Lengths mm.
+ */
+export function firstBracket(strut: Strut, end: EndName, id: string, name: string): JobBracket {
+  const stud = studFor(strut, end);
+  const d = Number(stud.slice(1));
+  const hole = clearanceHolesMm[stud].medium;
+  const { washerDiameterMm, jointHeadDiameterMm, acrossCornersMm, headHeightMm } = hardwareOf(stud);
+  const thicknessMm = usualPlateMm(d);
+  const insideRadiusMm = leastInsideRadiusMm(STEEL, thicknessMm)?.alongMm ?? half(1.5 * thicknessMm);
+  const takes = thicknessMm + insideRadiusMm;
+  const fromEndMm = half(Math.max(1.5 * hole, washerDiameterMm / 2 + 2) + 2);
+  const baseLegMm = even(fromEndMm + acrossCornersMm / 2 + headHeightMm + takes + 4);
+  // two thicknesses from the bend, or bending pulls the hole oval
+  const clear = Math.max(2 * thicknessMm + clearanceHolesMm[stud].fine / 2, acrossCornersMm / 2 + 4);
+  const heightMm = half(takes + clear);
+  const topWidthMm = even(Math.max(3 * hole, jointHeadDiameterMm + 8));
+  const spacingMm = even(Math.max(3 * hole, washerDiameterMm + 6));
+  return {
+    id,
+    name,
+    kind: 'bent-angle',
+    strut: strut.id,
+    end,
+    thicknessMm,
+    insideRadiusMm,
+    baseLegMm,
+    uprightLegMm: even(heightMm + topWidthMm / 2),
+    baseWidthMm: even(Math.max(topWidthMm, spacingMm + 3.6 * hole)),
+    topWidthMm,
+    baseCornerRadiusMm: 5,
+    topCornerRadiusMm: Math.floor(topWidthMm / 4),
+    baseHole: { diameterMm: hole, spacingMm, fromEndMm },
+    studHole: { diameterMm: clearanceHolesMm[stud].fine, heightMm },
+    ballOffsetMm: half(1.5 * d + 1),
+    stud: { thread: stud },
+    attach: { by: 'bolts', thread: stud },
+    material: { name: STEEL, densityKgM3: 7850 },
+  };
+}

@@ -1,0 +1,87 @@
+/*
+ * Where 0 lies in a face, mm. Across 0 is the bracket's centre line. From above, 0 up the sheet is the stud's end of a plate, or the outer face of the
+ * upright; from the side 0 along is the same; heights begin on the mount. The blank begins at the free end of the base leg. The centre line and
+ * that end are what stays while holes are dragged: the bracket's own frame lies under the stud and would go with it.
+ */
+import {
+  ballAt,
+  blanks,
+  type BlankBend,
+  type BracketSpec,
+  bodyLayout,
+  contourPoints,
+  holeContour,
+  inView,
+  isBent,
+  movedContour,
+  type Point2,
+  type Segment,
+  stemOfBracket,
+  type ViewLines,
+  viewOf,
+} from '../../../core/bracket';
+import type { Face } from '../../state/bracket-desk';
+
+/** From the bracket frame's view to the face, mm. */
+export function shiftOf(spec: BracketSpec, face: Face): Point2 {
+  const { acrossMm, fromEndMm } = spec.studHole;
+  const along = isBent(spec) ? 0 : fromEndMm;
+  if (face === 'front') return [acrossMm, 0];
+  if (face === 'side') return [along, 0];
+  return face === 'top' ? [acrossMm, along] : [0, 0];
+}
+
+const line = (from: Point2, to: Point2): Segment => ({ kind: 'line', from, to });
+
+function bendLines(bend: BlankBend): ViewLines[] {
+  const half = bend.allowanceMm / 2;
+  const beside = (k: number): Segment => line([bend.from[0], bend.from[1] + k], [bend.to[0], bend.to[1] + k]);
+  return [
+    { role: 'bend', of: bend.id, closed: false, segments: [beside(half), beside(-half)] },
+    { role: 'centre', of: bend.id, closed: false, segments: [beside(0)] },
+  ];
+}
+
+/** The blank as cut, with its bend lines. */
+function blankLines(spec: BracketSpec): ViewLines[] {
+  const body = blanks(spec)[0]!;
+  return [
+    { role: 'visible', of: 'body', closed: true, segments: body.outline },
+    ...body.bends.flatMap(bendLines),
+    ...body.holes.map((h): ViewLines => ({ role: 'visible', of: h.id, closed: true, segments: holeContour(h) })),
+  ];
+}
+
+/** What is seen of a bracket in a face, mm. Throws a LidwrightError when the bracket can't be made. */
+export function linesOf(spec: BracketSpec, face: Face): ViewLines[] {
+  if (face === 'flat') return blankLines(spec);
+  const move = shiftOf(spec, face);
+  return viewOf(spec, face).map((part) => ({ ...part, segments: movedContour(part.segments, { move }) }));
+}
+
+/** The ball's centre and the stem's way in a face, mm; null in the blank. */
+export function ballOf(spec: BracketSpec, face: Face): { readonly at: Point2; readonly stem: Point2 } | null {
+  if (face === 'flat') return null;
+  const [x, y] = inView(face, ballAt(spec));
+  const [dx, dy] = shiftOf(spec, face);
+  return { at: [x + dx, y + dy], stem: inView(face, stemOfBracket(spec)) };
+}
+
+/** The end that lies far from 0 in a face, for drags that hold it still. */
+export function farEnd(spec: BracketSpec, face: Face): Point2 {
+  if (face === 'top') return [0, spec.baseLegMm];
+  if (face === 'side') return [spec.baseLegMm, 0];
+  return face === 'flat' ? [0, bodyLayout(spec).lengthMm] : [0, 0];
+}
+
+/** Corners of the box round lines, mm: [left, foot, right, head]. */
+export function boxOf(
+  lines: readonly ViewLines[],
+  more: readonly Point2[],
+): readonly [number, number, number, number] | null {
+  const points = [...more, ...lines.flatMap((part) => contourPoints(part.segments, 0.3))];
+  if (points.length === 0) return null;
+  const xs = points.map((p) => p[0]);
+  const ys = points.map((p) => p[1]);
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}

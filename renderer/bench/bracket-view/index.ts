@@ -1,0 +1,1 @@
+export { BracketView, FaceChoice, useBracketView } from './bracket-view';

@@ -1,0 +1,25 @@
+import { createStore } from 'zustand/vanilla';
+import type { ViewDirection } from '../../core/bracket';
+
+/** What of the bracket is looked at: one of its views, or its blank before it is bent. */
+export type Face = ViewDirection | 'flat';
+
+/** Which bracket the Bracket stage is about, and how its view shows it; lives as long as the page. */
+export interface BracketDesk {
+  /** Null: the job's first one. */
+  readonly bracketId: string | null;
+  readonly face: Face;
+  /** False: the view from behind shows the lid as in other stages. */
+  readonly shown: boolean;
+}
+
+export const bracketDesk = createStore<BracketDesk>(() => ({ bracketId: null, face: 'top', shown: true }));
+
+/** Index of the bracket that is looked at; −1 where the job has none. */
+export function chosenBracket(brackets: readonly { readonly id: string }[], bracketId: string | null): number {
+  if (brackets.length === 0) return -1;
+  return Math.max(
+    0,
+    brackets.findIndex((b) => b.id === bracketId),
+  );
+}
