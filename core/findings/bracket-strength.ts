@@ -104,7 +104,8 @@ function findingsOf(context: CheckContext, bracket: ResolvedJob['brackets'][numb
 const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
 function allHolds(common: Omit<Finding, 'id' | 'state' | 'text' | 'advice'>, assessment: Assessment): Finding {
-  const least = assessment.results[0]!;
+  const least = assessment.results.find((r) => r.id !== 'weld-simple')!;
+  const part = assessment.unchecked.length > 0;
   const { angleDeg, caseId } = least.governing;
   return {
     ...common,
@@ -115,7 +116,7 @@ function allHolds(common: Omit<Finding, 'id' | 'state' | 'text' | 'advice'>, ass
     limit: 1,
     margin: Number.isFinite(least.reserve) ? least.reserve - 1 : null,
     worstDeg: angleDeg,
-    text: `${assessment.name} bears its strut in every load case with a reserve of ${reserveText(least.reserve)} or more; least: ${lower(least.name)}, ${demandText(least)}.`,
+    text: `${assessment.name}${part ? ', as far as it could be checked,' : ''} bears its strut in every load case with a reserve of ${reserveText(least.reserve)} or more; least: ${lower(least.name)}, ${demandText(least)}.`,
     advice: STRENGTH_CAUTIONS.slice(0, 2).join(' '),
   };
 }

@@ -92,6 +92,15 @@ describe('fillet welds', () => {
     expectClose(worst, 335.57, within(0.01, 'N/mm'));
     expectClose(worst / (3 * weldShearMPa(510, 0.9)), 0.4274, within(0.0005, '1'));
   });
+  // B. K. Sarkar, Strength of Materials, Prob. 17.3 p. 380, in FOSSEE Python-Textbook-Companions: parallel fillets of 10 mm leg along a
+  // plate, 50 kN, 60 N/mm²: 71.43 mm each, 12.5 mm of it for the ends.
+  it('parallel fillets: 58.93 mm of sound weld each', () => {
+    const length = 71.43 - 12.5;
+    const group = weldGroup(weldRuns({ xMinMm: 0, xMaxMm: length, yMinMm: -60, yMaxMm: 60 }, 'sides'));
+    const throat = 10 / Math.SQRT2;
+    const worst = Math.max(...weldForces(group, [50_000, 0, 0], [0, 0, 0]).map(weldResultant));
+    expectClose(worst / throat, 60, within(0.01, 'MPa'));
+  });
   // Computed from the formulas of EN 1993-1-8: two welds of 50 mm, a = 4, S235, 20 kN.
   it('across 0.196, along 0.241 by the directional method', () => {
     const group = weldGroup(weldRuns({ xMinMm: -25, xMaxMm: 25, yMinMm: -25, yMaxMm: 25 }, 'sides'));

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Job, resolveJob, setValue, setValues } from '../../../core/job';
 import { settingsOf, workOut } from '../../../core/findings';
@@ -347,5 +348,77 @@ describe('findings', () => {
     const { plans, tables } = workOut(resolveJob({ ...jobWith(), brackets: [] }));
     const spec = bracketSpecOf(resolved.brackets[0]!);
     expect(bracketLoads(plans, tables, { ...resolved.brackets[0]!, strut: 'nobody' }, spec, 1)).toBeNull();
+  });
+});
+
+describe('any bracket', () => {
+  const size = (min: number, max: number) => fc.double({ min, max, noNaN: true, noDefaultInfinity: true });
+  const any = fc.record({
+    kind: fc.constantFrom('flat-tab', 'bent-angle', 'gusset-angle', 'channel', 'wedge-plate'),
+    t: size(1.5, 12),
+    r: size(2, 14),
+    leg: size(40, 140),
+    up: size(40, 140),
+    width: size(30, 120),
+    top: size(20, 120),
+    hole: fc.constantFrom(5.5, 6.6, 9, 11),
+    stud: fc.constantFrom(6.6, 8.4, 10.5),
+    across: fc.integer({ min: 1, max: 3 }),
+    rows: fc.integer({ min: 1, max: 2 }),
+    slot: fc.constantFrom(0, 0, 8),
+    by: fc.constantFrom('bolts', 'weld', 'both'),
+    into: fc.constantFrom('through', 'tapped', 'insert'),
+    side: fc.constantFrom('outside', 'inside'),
+    shock: size(1, 4),
+  });
+  it('has numbers or says why not; a larger shock never helps; nothing is NaN', () => {
+    let made = 0;
+    fc.assert(
+      fc.property(any, (v) => {
+        const bracket = {
+          kind: v.kind,
+          thicknessMm: v.t,
+          insideRadiusMm: v.r,
+          baseLegMm: v.leg,
+          uprightLegMm: v.up,
+          baseWidthMm: v.width,
+          topWidthMm: Math.min(v.top, v.width),
+          baseCornerRadiusMm: 0,
+          topCornerRadiusMm: 0,
+          baseHole: {
+            diameterMm: v.hole,
+            spacingMm: v.width / 3.5,
+            fromEndMm: 16,
+            across: v.across,
+            rows: v.rows,
+            rowSpacingMm: 3 * v.hole,
+            slotMm: v.slot,
+            slotDeg: 90,
+          },
+          studHole: { diameterMm: v.stud, heightMm: v.up * 0.6, fromEndMm: 18 },
+          gapMm: 50,
+          gusset: { thicknessMm: v.t, alongMm: v.leg * 0.4, upMm: v.up * 0.3, count: 2 },
+          wedge: { tiltDeg: 7, directionDeg: 40 },
+          ballSide: v.side,
+          attach: { by: v.by, into: v.into, insertPullN: 4000 },
+          shockFactor: 1,
+        };
+        const one = assessed(jobWith(bracket as never));
+        if (one.unknown) {
+          expect(one.results).toEqual([]);
+          expect(one.unknown.advice).not.toBe('');
+          return;
+        }
+        made++;
+        const more = assessed(jobWith({ ...bracket, shockFactor: v.shock } as never));
+        for (const r of one.results) {
+          expect(Number.isNaN(r.demand) || Number.isNaN(r.capacity) || Number.isNaN(r.reserve), r.id).toBe(false);
+          expect(r.demand).toBeGreaterThanOrEqual(0);
+          expect(result(more, r.id).reserve, r.id).toBeLessThanOrEqual(r.reserve * (1 + 1e-9));
+        }
+      }),
+      { numRuns: 150 },
+    );
+    expect(made).toBeGreaterThan(15);
   });
 });
