@@ -44,7 +44,7 @@ export const bracketShape: Check = ({ job, plans }) =>
             ...common,
             id: 'bracket',
             state: 'holds',
-            text: `${name} can be made as drawn. Its strength is not checked here: see Cautions.`,
+            text: `${name} can be made as drawn.`,
             advice: '',
           },
         ];

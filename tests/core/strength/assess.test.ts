@@ -26,7 +26,7 @@ describe('loads', () => {
     const job = jobWith({ end: 'lid' });
     const strut = job.struts[0]!;
     const lidEnd = { ...strut.ends.base, mount: { normal: [0, 0, -1], reference: [0, -1, 0] } };
-    const moved = { ...job, struts: [{ ...strut, ends: { ...strut.ends, lid: lidEnd } }] } as Job;
+    const moved = { ...job, struts: [{ ...strut, ends: { ...strut.ends, lid: lidEnd } }] } as unknown as Job;
     const a = assessed(moved);
     const at60 = a.loads!.samples.find((s) => s.angleDeg === 60)!;
     // opens about −Y… the lid point goes up: turned by 60° about the hinge line y
@@ -80,11 +80,11 @@ describe('loads', () => {
     const job = jobWith();
     const there = {
       ...job,
-      points: job.points.map((p) => ({ ...p, at: move(p.at as number[]) })),
+      points: job.points.map((p) => ({ ...p, at: move(p.at as unknown as number[]) })),
       struts: job.struts.map((s) => ({
         ...s,
         ends: {
-          lid: { ...s.ends.lid, stem: turn(s.ends.lid.stem as number[]) },
+          lid: { ...s.ends.lid, stem: turn(s.ends.lid.stem as unknown as number[]) },
           base: { ...s.ends.base, mount: { normal: [0, 0, 1], reference: turn([0, -1, 0]) } },
         },
       })),

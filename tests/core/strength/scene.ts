@@ -61,7 +61,7 @@ export function jobWith(bracket: Partial<JobBracket> = {}, over: Partial<LidPart
     ...job,
     struts: [{ ...strut, ends: { ...strut.ends, base } }],
     brackets: [{ ...ANGLE, ...bracket }],
-  } as Job;
+  } as unknown as Job;
 }
 
 export const outcomeOf = (job: Job): Outcome => workOut(resolveJob(job));
