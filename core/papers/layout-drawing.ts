@@ -7,13 +7,15 @@ import { type PaperFormat, paperFormats } from './formats';
 import { sheetFrame } from './frame';
 import { angleMark, layoutLabels } from './layout-labels';
 import { type LayoutDatum, layoutScene, type LayoutScene } from './layout-scene';
-import { layoutView, onPaper, SIDE, TOP, type ViewAxes, type ViewPlace } from './layout-view';
+import { areas, BETWEEN_MM, extentOf, JOG_MM, LINE_OFF_MM, type Placed, placeViews } from './layout-place';
+import { layoutTables } from './layout-tables';
+import { layoutView, onPaper } from './layout-view';
 import { notesPart } from './notes';
 import { TextPlacer } from './place-text';
-import { columns, figure } from './report-tables';
+import { figure } from './report-tables';
 import { runningDimensions, type RunningEntry } from './running';
-import { type DrawingScale, drawingScales, scaleText } from './scales';
-import { TITLE_BLOCK_WIDTH_MM, titleBlock, titleBlockHeightMm } from './title-block';
+import { scaleText } from './scales';
+import { titleBlock } from './title-block';
 import { textAt } from './text';
 
 export interface LayoutWishes extends SheetWishes {
@@ -21,75 +23,10 @@ export interface LayoutWishes extends SheetWishes {
   readonly datum?: LayoutDatum;
 }
 
-/** Room for running dimensions left of the views and under them: to the dimension line, the slanted run, the figure. */
-const LINE_OFF_MM = 9;
-const JOG_MM = 8;
-const FIGURE_ROOM_MM = 18;
-const ROW_MM = LINE_OFF_MM + JOG_MM + FIGURE_ROOM_MM;
-const RIGHT_MM = 14;
-const BETWEEN_MM = 16;
-const TOP_MM = 12;
-/** A datum farther off the views than this share of their size is left out of the picture. */
-const NEAR_DATUM = 0.35;
 const MOST_STRUT_NOTES = 3;
+const FREE_MM = 30;
+/** The opening angle is drawn as an arc where the view shows it truly to this, degrees. */
 const ANGLE_OF = 0.05;
-
-interface Extent {
-  readonly low: readonly [number, number, number];
-  readonly high: readonly [number, number, number];
-}
-
-function extentOf(scene: LayoutScene): Extent {
-  const all = [
-    ...scene.lidClosed,
-    ...scene.lidOpen,
-    ...scene.hinge,
-    ...scene.pivots.flatMap((p) => (p.open ? [p.closed, p.open] : [p.closed])),
-    ...scene.struts.flatMap((s) => [
-      s.base,
-      ...[0, 0.25, 0.5, 0.75, 1].map((t) => scene.pose(s.lidClosed, scene.openDeg * t)),
-    ]),
-  ];
-  const axis = (k: 0 | 1 | 2): readonly [number, number] => {
-    const values = all.map((p) => p[k]);
-    const [low, high] = [Math.min(...values), Math.max(...values)];
-    const size = Math.max(high - low, 1);
-    if (0 < low && low < NEAR_DATUM * size) return [0, high];
-    if (0 > high && -high < NEAR_DATUM * size) return [low, 0];
-    return [low, high];
-  };
-  const [x, y, z] = [axis(0), axis(1), axis(2)];
-  return { low: [x[0], y[0], z[0]], high: [x[1], y[1], z[1]] };
-}
-
-interface Placed {
-  readonly scale: DrawingScale;
-  readonly views: readonly { readonly place: ViewPlace; readonly box: Box; readonly lower: boolean }[];
-}
-
-/** The two views over one another on one X, at the largest scale that leaves room for their dimensions. */
-function placeViews(extent: Extent, room: Box, projection: 'first' | 'third'): Placed | null {
-  const order: readonly ViewAxes[] = projection === 'first' ? [SIDE, TOP] : [TOP, SIDE];
-  for (const scale of drawingScales.filter((s) => s.paper === 1)) {
-    const k = scale.paper / scale.real;
-    const width = (extent.high[0] - extent.low[0]) * k;
-    const heights = order.map((v) => (extent.high[v.up] - extent.low[v.up]) * k);
-    const spareX = room.right - room.left - ROW_MM - RIGHT_MM - width;
-    const spareY = room.top - room.bottom - TOP_MM - BETWEEN_MM - ROW_MM - heights[0]! - heights[1]!;
-    if (spareX < 0 || spareY < 0) continue;
-    const left = room.left + ROW_MM + spareX / 2;
-    let top = room.top - TOP_MM - spareY / 3;
-    const views = order.map((axes, i) => {
-      const height = heights[i]!;
-      const box: Box = { left, right: left + width, top, bottom: top - height };
-      const zero: Point = [left - extent.low[0] * k, top - height - extent.low[axes.up] * k];
-      top -= height + BETWEEN_MM + spareY / 3;
-      return { place: { axes, zero, scale: k }, box, lower: i === 1 };
-    });
-    return { scale, views };
-  }
-  return null;
-}
 
 /** Running dimensions of the pivots in a view; what has no room is told. */
 function dimensions(scene: LayoutScene, view: Placed['views'][number], room: Box): { marks: Mark[]; left: string[] } {
@@ -106,8 +43,9 @@ function dimensions(scene: LayoutScene, view: Placed['views'][number], room: Box
     axis: 'y',
     level: box.left - LINE_OFF_MM,
     end: box.left - LINE_OFF_MM - JOG_MM,
-    low: Math.max(room.bottom + 3, box.bottom - BETWEEN_MM / 2 + 3),
-    high: box.top + BETWEEN_MM / 2 - 3,
+    // figures may run past the view where nothing else stands: over the upper one, under the lower one
+    low: view.lower ? Math.max(room.bottom + 3, box.bottom - FREE_MM) : box.bottom - BETWEEN_MM / 2 + 3,
+    high: view.lower ? box.top + BETWEEN_MM / 2 - 3 : Math.min(room.top - 3, box.top + FREE_MM),
   });
   if (up) marks.push(...up);
   else left.push(place.axes.up === 2 ? 'Z' : 'Y');
@@ -135,100 +73,6 @@ function strutNotes(scene: LayoutScene): string[] {
         `${s.mark} ${s.name}: closed ${figure(s.closedMm, 1)}, open ${figure(s.openMm, 1)} between pivot centres; the strut itself ${figure(s.extendedMm - s.strokeMm, 1)} to ${figure(s.extendedMm, 1)}.`,
     );
   return own.length > MOST_STRUT_NOTES ? [...told, 'The other struts: see the next sheet.'] : told;
-}
-
-function tables(scene: LayoutScene, flow: Flow, datumName: string): void {
-  flow.heading(`Pivots, mm from the datum (${datumName}); X forward, Y left, Z up`);
-  flow.table(
-    columns(
-      flow.widthMm,
-      ['No.', 8],
-      ['Pivot', 44],
-      ['X', 16],
-      ['Y', 16],
-      ['Z', 16],
-      ['X open', 18],
-      ['Y open', 18],
-      ['Z open', 18],
-    ),
-    scene.pivots.map((p, i) => [
-      String(i + 1),
-      p.name,
-      ...p.closed.map((v) => figure(v, 1)),
-      ...(p.open ? p.open.map((v) => figure(v, 1)) : ['as closed', '', '']),
-    ]),
-  );
-  const own = scene.struts.filter((s) => !s.twin);
-  if (own.length > 0) {
-    flow.heading('Struts, mm between pivot centres');
-    flow.table(
-      columns(
-        flow.widthMm,
-        ['Mark', 12],
-        ['Strut', 50],
-        ['Closed', 20],
-        ['Open', 20],
-        ['Compressed', 22],
-        ['Extended', 22],
-        ['Quantity', 16],
-      ),
-      own.map((s) => [
-        s.mark,
-        s.name,
-        figure(s.closedMm, 1),
-        figure(s.openMm, 1),
-        figure(s.extendedMm - s.strokeMm, 1),
-        figure(s.extendedMm, 1),
-        scene.struts.some((t) => t.twin && t.mark === s.mark) ? '2' : '1',
-      ]),
-    );
-  }
-  if (scene.lidClosed.length > 0) {
-    flow.heading('Corners of the lid, mm from the datum');
-    flow.table(
-      columns(
-        flow.widthMm,
-        ['Corner', 20],
-        ['X', 20],
-        ['Y', 20],
-        ['Z', 20],
-        ['X open', 20],
-        ['Y open', 20],
-        ['Z open', 20],
-      ),
-      scene.lidClosed.map((p, i) => [String(i + 1), ...[...p, ...scene.lidOpen[i]!].map((v) => figure(v, 1))]),
-    );
-  }
-}
-
-/** Where views and notes go: above the title block, or on a wide sheet beside it with the notes over the block. */
-interface Area {
-  readonly room: Box;
-  readonly notesAt: Point;
-  readonly notesWidthMm: number;
-}
-
-function areas(format: PaperFormat, notes: readonly string[]): Area[] {
-  const { space } = format;
-  const blockTop = space.bottom + titleBlockHeightMm(format);
-  const onA4 = format.name === 'A4';
-  const blockLeft = space.right - TITLE_BLOCK_WIDTH_MM;
-  const all = { left: space.left + 6, right: space.right - 6, top: space.top - 6 };
-  const over = (width: number): number => notesPart(notes, [0, 0], width).heightMm;
-  const wide = onA4 ? space.right - space.left - 6 : blockLeft - space.left - 8;
-  const top = (onA4 ? blockTop : space.bottom) + 3 + over(wide);
-  const above: Area = {
-    room: { ...all, bottom: Math.max(blockTop, top) + 3 },
-    notesAt: [space.left + 3, top],
-    notesWidthMm: wide,
-  };
-  if (onA4) return [above];
-  const beside: Area = {
-    room: { ...all, right: blockLeft - 6, bottom: space.bottom + 8 },
-    notesAt: [blockLeft + 3, blockTop + 3 + over(TITLE_BLOCK_WIDTH_MM - 6)],
-    notesWidthMm: TITLE_BLOCK_WIDTH_MM - 6,
-  };
-  return [above, beside];
 }
 
 function firstSheet(scene: LayoutScene, format: PaperFormat, wishes: LayoutWishes, datumName: string) {
@@ -315,7 +159,7 @@ export function layoutDrawing(outcome: Outcome, wishes: LayoutWishes): Sheet[] {
     date: wishes.date,
   };
   const flow = new Flow({ ...info, documentType: 'Layout drawing' }, format);
-  tables(scene, flow, datumName);
+  layoutTables(scene, flow, datumName);
   const more = flow.sheets(1);
   const { parts, scale, projection } = firstSheet(
     scene,

@@ -59,7 +59,12 @@ export function runningDimensions(entries: readonly RunningEntry[], row: Running
   const k = row.axis === 'x' ? 0 : 1;
   const near = 0.5 * 10 ** -row.decimals * row.scale;
   const zeroNear = row.zero[k] >= row.low - 1 && row.zero[k] <= row.high + 1;
-  const sorted = [...entries].sort((a, b) => a.at[k] - b.at[k]);
+  // what lies at the origin, so far as the figures can tell, lies exactly there: nothing is rounded twice
+  const zeroed = entries.map((e): RunningEntry => {
+    if (Math.abs(e.at[k] - row.zero[k]) > near) return e;
+    return { ...e, at: k === 0 ? [row.zero[0], e.at[1]] : [e.at[0], row.zero[1]] };
+  });
+  const sorted = zeroed.sort((a, b) => a.at[k] - b.at[k]);
   const unique: RunningEntry[] = [];
   for (const entry of sorted) {
     const last = unique[unique.length - 1];
@@ -100,7 +105,7 @@ export function runningDimensions(entries: readonly RunningEntry[], row: Running
         id: `${row.axis}-${e.id}`,
         measured: { of: 'distance', from: row.zero, to, along: k === 0 ? [1, 0] : [0, 1] },
         scale: row.scale,
-        before: to[k] < row.zero[k] - near ? '−' : '',
+        before: !isZero && to[k] < row.zero[k] ? '−' : '',
         after: '',
         decimals: row.decimals,
         layout: { style: 'running', foot, end, gapMm: GAP_MM, sizeMm },
