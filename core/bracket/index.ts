@@ -3,6 +3,7 @@ export type * from './kinds';
 export { bracketSpecOf, isBent } from './spec';
 export { firstBracket } from './first';
 export { edgeDistancesMm } from './edge-distance';
+export { freeSpot } from './free-spot';
 export { checkBracket, requireMakeable } from './check';
 export { spannerRoomMm } from './room';
 export * from './bend';

@@ -1,6 +1,6 @@
 import type { Host } from '../host/host';
 import { useBench } from '../state/use-bench';
-import { BracketPanel } from './bracket-panel';
+import { BracketPanel } from './bracket/bracket-panel';
 import { JointsPanel } from './joints-panel';
 import { MeasurePanel } from './measure/measure-panel';
 import { PapersPanel } from './papers-panel';

@@ -1,5 +1,5 @@
 import { useEffect, useId, useState } from 'react';
-import { type Path, setValue, valueAt } from '../../core/job';
+import { type Job, type Path, setValue, valueAt } from '../../core/job';
 import { edit } from '../state/store';
 import { useBench } from '../state/use-bench';
 
@@ -56,10 +56,12 @@ interface ChoiceProps {
   readonly path: Path;
   readonly options: readonly (readonly [value: string | number, words: string])[];
   readonly fallback?: string | number;
+  /** What has to be in the job before the value is put there. */
+  readonly ensure?: (job: Job) => Job;
 }
 
 /** One of a few values of the job. */
-export function ChoiceField({ label, path, options, fallback }: ChoiceProps): React.JSX.Element {
+export function ChoiceField({ label, path, options, fallback, ensure }: ChoiceProps): React.JSX.Element {
   const id = useId();
   const raw = useBench((s) => valueAt(s.history.present, path)) ?? fallback ?? '';
   return (
@@ -72,7 +74,8 @@ export function ChoiceField({ label, path, options, fallback }: ChoiceProps): Re
           value={String(raw)}
           onChange={(e) => {
             const chosen = options.find(([value]) => String(value) === e.target.value);
-            if (chosen) edit(`Set ${label.toLowerCase()}`, (job) => setValue(job, { path, value: chosen[0] }));
+            if (chosen)
+              edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value: chosen[0] }));
           }}
         >
           {options.map(([value, words]) => (

@@ -1,6 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { LidwrightError } from '../../core/error';
-import { type Num, type Path, resolveGivens, setValue, valueAt } from '../../core/job';
+import { type Job, type Num, type Path, resolveGivens, setValue, valueAt } from '../../core/job';
 import { type Dimension, evaluateQuantity, formatEntry, formatQuantity, namesIn, shownUnit } from '../../core/quantity';
 import { bench, edit } from '../state/store';
 import { useBench } from '../state/use-bench';
@@ -12,6 +12,10 @@ interface Props {
   /** Shown when the key is absent: what the default is. */
   readonly fallback?: number;
   readonly compact?: boolean;
+  /** What has to be in the job before the value is put there. */
+  readonly ensure?: (job: Job) => Job;
+  /** True: emptied, the key is taken away again. */
+  readonly optional?: boolean;
 }
 
 /** What stands in the field for a raw value of the file. */
@@ -36,7 +40,7 @@ export function readEntry(text: string, dimension: Dimension): Num {
 }
 
 /** One number of the job: takes units and expressions, one undo step a change. */
-export function NumberField({ label, path, dimension, fallback, compact }: Props): React.JSX.Element {
+export function NumberField({ label, path, dimension, fallback, compact, ensure, optional }: Props): React.JSX.Element {
   const id = useId();
   const raw = useBench((s) => valueAt(s.history.present, path));
   const units = useBench((s) => s.units);
@@ -57,11 +61,15 @@ export function NumberField({ label, path, dimension, fallback, compact }: Props
       setWrong('');
       return;
     }
-    if (text.trim() === '') return revert();
+    if (text.trim() === '') {
+      if (optional && raw !== undefined)
+        edit(`Take ${label.toLowerCase()} away`, (job) => setValue(job, { path, value: undefined }));
+      return revert();
+    }
     try {
       const value = readEntry(text, dimension);
       setWrong('');
-      if (edit(`Set ${label.toLowerCase()}`, (job) => setValue(job, { path, value }))) setText(null);
+      if (edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value }))) setText(null);
     } catch (error) {
       if (!(error instanceof LidwrightError)) throw error;
       setWrong(`${error.what}. ${error.advice}`);
@@ -74,6 +82,7 @@ export function NumberField({ label, path, dimension, fallback, compact }: Props
 
   const unit = shownUnit(dimension, units).sign;
   const isExpression = typeof raw === 'object' && raw !== null;
+  const assumed = raw === undefined && fallback !== undefined;
   return (
     <div className={compact ? 'field compact' : 'field'}>
       <label htmlFor={id}>{label}</label>
@@ -82,6 +91,8 @@ export function NumberField({ label, path, dimension, fallback, compact }: Props
           id={id}
           ref={input}
           name={key}
+          className={assumed ? 'assumed' : undefined}
+          title={assumed ? 'Taken where nothing is typed' : undefined}
           value={text ?? shown}
           autoComplete="off"
           spellCheck={false}

@@ -1,0 +1,53 @@
+import { firstBracket } from '../../../core/bracket';
+import { addBracket, type EndName, freshId, resolveJob } from '../../../core/job';
+import { bracketDesk } from '../../state/bracket-desk';
+import { edit, presentJob } from '../../state/store';
+import { useBench } from '../../state/use-bench';
+import { giveMount } from '../give-mount';
+
+/** A bracket to begin with at an end, by its strut and its fitting; the end gets a mount where it has none and the person asks for it. */
+function addOne(strutId: string, end: EndName, mount: boolean): void {
+  const id = freshId(presentJob(), 'brackets', 'b1');
+  const added = edit('Add a bracket', (job) => {
+    const strut = resolveJob(job).struts.find((s) => s.id === strutId)!;
+    return addBracket(job, { bracket: firstBracket(strut, end, id, end === 'base' ? 'Base bracket' : 'Lid bracket') });
+  });
+  if (!added) return;
+  bracketDesk.setState({ bracketId: id, shown: true });
+  if (mount)
+    giveMount(
+      presentJob().struts.findIndex((s) => s.id === strutId),
+      end,
+    );
+}
+
+/** A button for each end of a strut that no bracket holds yet. */
+export function AddBracket(): React.JSX.Element {
+  const brackets = useBench((s) => s.history.present.brackets) ?? [];
+  const struts = useBench((s) => s.history.present.struts);
+  const open = struts.flatMap((s, i) =>
+    (['base', 'lid'] as const)
+      .filter((end) => !brackets.some((b) => b.strut === s.id && b.end === end))
+      .map((end) => ({ strut: s, end, of: struts.length > 1 ? ` of strut ${i + 1}` : '' })),
+  );
+  if (open.length === 0) return <></>;
+  return (
+    <div className="add-bracket">
+      {open.map(({ strut, end, of }) => {
+        const bare = strut.ends[end].mount === undefined;
+        return (
+          <div className="row" key={`${strut.id} ${end}`}>
+            <button type="button" onClick={() => addOne(strut.id, end, bare)}>
+              Add one at the {end} end{of}
+            </button>
+            {bare && (
+              <span className="hint">
+                That end has a bare stem: it gets a mount, flat under the stem. Turn it in Joints.
+              </span>
+            )}
+          </div>
+        );
+      })}
+    </div>
+  );
+}
