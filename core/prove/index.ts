@@ -13,6 +13,6 @@ export { TELLS_FROM, tellApart, type NextStep } from './next';
 export { type Go, type Plausible, type Safety } from './safe';
 export { makeProber, makeTrial, opensToDeg, type Prober, type Trial } from './trial';
 export { directionsOf, patchPlan, withRoom, type Directions } from './patch';
-export { proveJob, type CauseFound, type Proof, type ProofState } from './prove';
+export { AGREES_OVER, CHANCE_AGREES, proveJob, type CauseFound, type Proof, type ProofState } from './prove';
 export { handCurves, type HandCurves } from './curves';
 export type { ProveReply, ProveRequest } from './protocol';

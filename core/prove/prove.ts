@@ -57,10 +57,10 @@ export interface Proof {
 export const LEAST_READINGS = 4;
 /** "Nothing wrong" with less chance than this is off; over the other it agrees. */
 export const OFF_UNDER = 0.05;
-export const AGREES_OVER = 0.5;
+export const AGREES_OVER = 0.25;
 /** Readings less likely than this by chance are off, whatever the causes say; over the other they agree. */
 const CHANCE_OFF = 0.001;
-const CHANCE_AGREES = 0.01;
+export const CHANCE_AGREES = 0.01;
 /** A cause with more than this share of the evidence is looked at when it is asked whether to go on. */
 export const PLAUSIBLE = 0.05;
 

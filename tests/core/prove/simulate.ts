@@ -8,6 +8,7 @@ import {
   type Trial,
   USUAL_PROOF_SIGMA,
   causesOf,
+  doubtsOf,
   fitUpPlan,
   makeProber,
   makeTrial,
@@ -16,15 +17,12 @@ import {
 } from '../../../core/prove';
 import { sweep, travelAngles } from '../../../core/travel';
 import { bandOf, weightNm } from '../../../core/prove/doubts';
+import { random } from '../photo/random';
 
-/** Random numbers that are the same everywhere: a 32-bit linear congruence, and normal ones by Box and Muller. */
+/** Seeded numbers: even in [0, 1), and normal with σ 1. */
 export function numbers(seed: number): { even: () => number; normal: () => number } {
-  let state = seed >>> 0;
-  const even = (): number => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return (state + 0.5) / 4294967296;
-  };
-  return { even, normal: () => Math.sqrt(-2 * Math.log(even())) * Math.cos(2 * Math.PI * even()) };
+  const from = random(seed);
+  return { even: () => from.uniform(), normal: () => from.normal(1) };
 }
 
 export interface Bed {
@@ -55,12 +53,29 @@ function startsAt({ trial }: Bed, probe: Probe, change: Change): number | null {
   return null;
 }
 
-/** What a person would read on a lid with a change in it, each reading with its tool's σ of normal noise. */
-export function readLid(bed: Bed, change: Change, normal: () => number): Reading[] {
+/** What the everyday errors of a lid fitted well do to the readings, one draw: each by its own σ, their effects added up. */
+function everyday(bed: Bed, normal: () => number): Float64Array {
+  const prober = makeProber(bed.trial, bed.probes);
+  const plain = prober.read({});
+  const sum = new Float64Array(bed.probes.length);
+  for (const doubt of doubtsOf(bed.trial)) {
+    const now = prober.read(doubt.change(doubt.sigma * normal()));
+    for (let i = 0; i < sum.length; i++) sum[i] = sum[i]! + now[i]! - plain[i]!;
+  }
+  return sum;
+}
+
+/**
+ * What a person would read on a lid with a change in it, each reading with its tool's σ of normal noise; `hidden` puts the
+ * everyday errors of AS_BUILT in as well (angles where the lid starts by itself are then left out).
+ */
+export function readLid(bed: Bed, change: Change, normal: () => number, hidden = false): Reading[] {
   const truth = makeProber(bed.trial, bed.probes).read(change);
+  const off = hidden ? everyday(bed, normal) : null;
   return bed.probes.flatMap((probe, i): Reading[] => {
     const starts = probe.what === 'lifts-from' || probe.what === 'falls-from';
-    const value = starts ? startsAt(bed, probe, change) : truth[i]!;
+    if (starts && off) return [];
+    const value = starts ? startsAt(bed, probe, change) : truth[i]! + (off?.[i] ?? 0);
     if (value === null || !Number.isFinite(value)) return [];
     const sigma = sigmaOf(probe.what, value);
     const read = value + sigma * normal();
