@@ -150,8 +150,9 @@ test('from the example to the papers and back', async ({ bench }) => {
   // Round features: as many and as large as the callouts say.
   const drawn = (radii: readonly number[], mm: number): number =>
     radii.filter((r) => Math.abs(r / svg.scale - mm) < 2e-4 / svg.scale).length;
-  expect(drawn(svg.circleRadii, 8.4 / 2), 'stud hole').toBeGreaterThanOrEqual(1);
-  expect(drawn(svg.circleRadii, 6.6 / 2), 'two base holes').toBeGreaterThanOrEqual(2);
+  const holes = saved.brackets[0] as Record<'studHole' | 'baseHole', { diameterMm: number }>;
+  expect(drawn(svg.circleRadii, holes.studHole.diameterMm / 2), 'stud hole').toBeGreaterThanOrEqual(1);
+  expect(drawn(svg.circleRadii, holes.baseHole.diameterMm / 2), 'two base holes').toBeGreaterThanOrEqual(2);
   expect(drawn(svg.arcRadii, spec['insideRadiusMm']!), 'inside of the bend').toBeGreaterThanOrEqual(1);
   expect(drawn(svg.arcRadii, spec['insideRadiusMm']! + 3.175), 'outside of the bend').toBeGreaterThanOrEqual(1);
   expect(drawn(svg.arcRadii, spec['topCornerRadiusMm']!), 'top corners').toBeGreaterThanOrEqual(2);
