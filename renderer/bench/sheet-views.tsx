@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Host } from '../host/host';
+import { onFlatReady } from '../photo/flat';
 import { onPhotoLoaded } from '../photo/images';
 import { layPhoto, startFromPhoto } from '../state/photo-actions';
 import { pickForRelation, relationDesk } from '../state/relations';
@@ -104,11 +105,13 @@ function DrawnView({ plane, host }: { plane: Plane; host: Host }): React.JSX.Ele
     size();
     const offPaint = addPainter(() => made.draw());
     const offPhotos = onPhotoLoaded(() => made.draw(true));
+    const offFlat = onFlatReady(() => made.draw(true));
     const offPointer = attachPointer(element, made);
     return () => {
       watch.disconnect();
       offPaint();
       offPhotos();
+      offFlat();
       offPointer();
       made.destroy();
     };

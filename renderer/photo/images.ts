@@ -28,10 +28,13 @@ export function dataUrlToBlob(url: string): Blob {
   return new Blob([bytes], { type: mime });
 }
 
+/** Turned and mirrored as the picture's own note says, so that pixels count from the corner a person sees. */
+const UPRIGHT = { imageOrientation: 'from-image' } as const;
+
 async function load(photo: JobPhoto, host: Host, token: string | null): Promise<PhotoImage> {
   try {
     if ('inside' in photo.source)
-      return { state: 'ready', image: await createImageBitmap(dataUrlToBlob(photo.source.inside)) };
+      return { state: 'ready', image: await createImageBitmap(dataUrlToBlob(photo.source.inside), UPRIGHT) };
     const name = photo.source.beside;
     // an example has no place of its own: its photos are shipped beside it
     const bytes = token === null ? await host.readAsset(`examples/${name}`) : await host.readBeside(token, name);
@@ -40,7 +43,13 @@ async function load(photo: JobPhoto, host: Host, token: string | null): Promise<
         state: 'missing',
         why: `"${name}" lies beside the job, where this page can't read it. Drop it on the view to bring it in.`,
       };
-    return { state: 'ready', image: await createImageBitmap(new Blob([bytes as BlobPart], { type: mimeOf(name) })) };
+    const image = await createImageBitmap(new Blob([bytes as BlobPart], { type: mimeOf(name) }), UPRIGHT);
+    if (Math.abs((image.width * photo.heightPx) / (image.height * photo.widthPx) - 1) > 0.01)
+      return {
+        state: 'missing',
+        why: `"${name}" is ${image.width} × ${image.height} now and was ${photo.widthPx} × ${photo.heightPx} when it was marked: its marks would not fit. Put the old picture beside the job again.`,
+      };
+    return { state: 'ready', image };
   } catch {
     const name = 'beside' in photo.source ? `"${photo.source.beside}"` : 'this photo';
     return { state: 'missing', why: `${name} can't be read as a picture. Drop it on the view again.` };

@@ -1,5 +1,5 @@
 import type { Job, JobPhoto } from '../../core/job';
-import { type Pixel, type Underlay, mmPerPixel, pixelToMm } from '../../core/photo';
+import { type Pixel, type Underlay, levelTurnDeg, mmPerPixel, pixelToMm } from '../../core/photo';
 
 /** What is clicked on the photo, in this order, once its scale is set. */
 export const MARKS = [
@@ -11,7 +11,7 @@ export const MARKS = [
   { key: 'mass', ask: 'Click the middle of the weight.', name: 'Centre of mass' },
 ] as const;
 export type MarkKey = (typeof MARKS)[number]['key'];
-export type WizardStep = 'scaleFrom' | 'scaleTo' | 'length' | MarkKey;
+export type WizardStep = 'levelFrom' | 'levelTo' | 'scaleFrom' | 'scaleTo' | 'length' | MarkKey;
 
 /** A lid being traced from one side photo. Everything is kept in photo pixels, so that any step can be redone. */
 export interface Wizard {
@@ -20,8 +20,15 @@ export interface Wizard {
     readonly widthPx: number;
     readonly heightPx: number;
     readonly name: string;
+    readonly focal?: JobPhoto['focal'] | null;
   };
   readonly step: WizardStep;
+  /** Two marks that are level or plumb with each other; left out, the photo is turned by rotationDeg as typed. */
+  readonly levelFrom: Pixel | null;
+  readonly levelTo: Pixel | null;
+  readonly along: 'level' | 'plumb';
+  /** Turn of the photo, anticlockwise; null until levelled or passed over. */
+  readonly rotationDeg: number | null;
   readonly scaleFrom: Pixel | null;
   readonly scaleTo: Pixel | null;
   readonly lengthMm: number | null;
@@ -31,20 +38,42 @@ export interface Wizard {
   readonly kg: number;
 }
 
-export const WIZARD_STEPS: readonly WizardStep[] = ['scaleFrom', 'scaleTo', 'length', ...MARKS.map((m) => m.key)];
+export const WIZARD_STEPS: readonly WizardStep[] = [
+  'levelFrom',
+  'levelTo',
+  'scaleFrom',
+  'scaleTo',
+  'length',
+  ...MARKS.map((m) => m.key),
+];
 
 export function startWizard(photo: Wizard['photo']): Wizard {
-  return { photo, step: 'scaleFrom', scaleFrom: null, scaleTo: null, lengthMm: null, marks: {}, widthMm: 900, kg: 25 };
+  return {
+    photo,
+    step: 'levelFrom',
+    levelFrom: null,
+    levelTo: null,
+    along: 'level',
+    rotationDeg: null,
+    scaleFrom: null,
+    scaleTo: null,
+    lengthMm: null,
+    marks: {},
+    widthMm: 900,
+    kg: 25,
+  };
 }
 
 export const stepDone = (w: Wizard, step: WizardStep): boolean =>
-  step === 'scaleFrom'
-    ? w.scaleFrom !== null
-    : step === 'scaleTo'
-      ? w.scaleTo !== null
-      : step === 'length'
-        ? w.lengthMm !== null
-        : w.marks[step] !== undefined;
+  step === 'levelFrom' || step === 'levelTo'
+    ? w.rotationDeg !== null || (step === 'levelFrom' && w.levelFrom !== null)
+    : step === 'scaleFrom'
+      ? w.scaleFrom !== null
+      : step === 'scaleTo'
+        ? w.scaleTo !== null
+        : step === 'length'
+          ? w.lengthMm !== null
+          : w.marks[step] !== undefined;
 
 /** The first step that still lacks its answer, or null when all are there. */
 export const nextStep = (w: Wizard): WizardStep | null => WIZARD_STEPS.find((step) => !stepDone(w, step)) ?? null;
@@ -54,6 +83,11 @@ const advance = (w: Wizard): Wizard => ({ ...w, step: nextStep(w) ?? w.step });
 /** A click on the photo answers the present step. */
 export function clickWizard(w: Wizard, px: Pixel): Wizard {
   switch (w.step) {
+    case 'levelFrom':
+      return advance({ ...w, levelFrom: px, levelTo: null, rotationDeg: null });
+    case 'levelTo':
+      if (!w.levelFrom || mmPerPixel(w.levelFrom, px, 1) === null) return w;
+      return advance({ ...w, levelTo: px, rotationDeg: levelTurnDeg(w.levelFrom, px, w.along) });
     case 'scaleFrom':
       return advance({ ...w, scaleFrom: px });
     case 'scaleTo':
@@ -66,6 +100,15 @@ export function clickWizard(w: Wizard, px: Pixel): Wizard {
   }
 }
 
+/** The photo's turn as typed (0: the camera was level), instead of two marks. */
+export const setWizardTurn = (w: Wizard, rotationDeg: number): Wizard =>
+  advance({ ...w, levelFrom: null, levelTo: null, rotationDeg });
+/** Whether the two marks are level or plumb with each other. */
+export const setWizardAlong = (w: Wizard, along: Wizard['along']): Wizard => ({
+  ...w,
+  along,
+  ...(w.levelFrom && w.levelTo ? { rotationDeg: levelTurnDeg(w.levelFrom, w.levelTo, along) } : {}),
+});
 export const setWizardLength = (w: Wizard, lengthMm: number): Wizard => advance({ ...w, lengthMm });
 export const redoStep = (w: Wizard, step: WizardStep): Wizard => ({ ...w, step });
 
@@ -76,7 +119,7 @@ export function wizardUnderlay(w: Wizard): Underlay {
     anchorPx: w.marks.hinge ?? [w.photo.widthPx / 2, w.photo.heightPx / 2],
     anchorMm: [0, 0],
     mmPerPx: scale ?? 1500 / w.photo.widthPx,
-    rotationRad: 0,
+    rotationRad: ((w.rotationDeg ?? 0) * Math.PI) / 180,
   };
 }
 
@@ -125,7 +168,8 @@ export function jobFromWizard(w: Wizard, openDeg = 75): Job | null {
     widthPx: w.photo.widthPx,
     heightPx: w.photo.heightPx,
     scale: { from: [...(w.scaleFrom as Pixel)], to: [...(w.scaleTo as Pixel)], lengthMm: w.lengthMm as number },
-    rotationDeg: 0,
+    rotationDeg: Math.round((w.rotationDeg ?? 0) * 1000) / 1000,
+    ...(w.photo.focal ? { focal: w.photo.focal } : {}),
     anchorPx: [...(w.marks.hinge as Pixel)],
     anchorMm: [0, 0],
     opacity: 0.6,

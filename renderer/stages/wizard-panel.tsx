@@ -8,7 +8,9 @@ import {
   WIZARD_STEPS,
   nextStep,
   redoStep,
+  setWizardAlong,
   setWizardLength,
+  setWizardTurn,
   stepDone,
 } from '../photo/wizard';
 import { setWizard, startFromPhoto } from '../state/photo-actions';
@@ -16,6 +18,9 @@ import { bench } from '../state/store';
 import { useBench } from '../state/use-bench';
 
 const ask = (step: WizardStep): string => {
+  if (step === 'levelFrom')
+    return 'Click one of two marks that are level with each other (or plumb), far apart: the ends of a sill, a waterline, a spirit level.';
+  if (step === 'levelTo') return 'Click the other one.';
   if (step === 'scaleFrom')
     return 'Click one end of something whose length you know, in the plane of the lid’s side: a tape, a rule, the lid’s edge.';
   if (step === 'scaleTo') return 'Click its other end.';
@@ -23,13 +28,17 @@ const ask = (step: WizardStep): string => {
   return MARKS.find((m) => m.key === step)!.ask;
 };
 const nameOf = (step: WizardStep): string =>
-  step === 'scaleFrom'
-    ? 'Scale, first mark'
-    : step === 'scaleTo'
-      ? 'Scale, second mark'
-      : step === 'length'
-        ? 'Length between them'
-        : MARKS.find((m) => m.key === step)!.name;
+  step === 'levelFrom'
+    ? 'Level, first mark'
+    : step === 'levelTo'
+      ? 'Level, second mark'
+      : step === 'scaleFrom'
+        ? 'Scale, first mark'
+        : step === 'scaleTo'
+          ? 'Scale, second mark'
+          : step === 'length'
+            ? 'Length between them'
+            : MARKS.find((m) => m.key === step)!.name;
 
 /** A quantity typed outside the job: while tracing there is no job yet to hold it. */
 function Typed({
@@ -107,6 +116,30 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
           autoFocus
           onValue={(v) => set(setWizardLength(wizard, v))}
         />
+      )}
+      {(wizard.step === 'levelFrom' || wizard.step === 'levelTo') && (
+        <div className="row">
+          <label>
+            The marks are{' '}
+            <select
+              aria-label="The marks are"
+              value={wizard.along}
+              onChange={(e) => set(setWizardAlong(wizard, e.target.value as Wizard['along']))}
+            >
+              <option value="level">level with each other</option>
+              <option value="plumb">plumb over each other</option>
+            </select>
+          </label>
+          <button type="button" onClick={() => set(setWizardTurn(wizard, 0))}>
+            The camera was level
+          </button>
+        </div>
+      )}
+      {wizard.rotationDeg !== null && (
+        <p className="hint" data-turned={wizard.rotationDeg.toFixed(3)}>
+          Photo turned by {wizard.rotationDeg.toFixed(2)}°
+          {wizard.levelFrom ? `, from two marks ${wizard.along} with each other` : ''}.
+        </p>
       )}
       <ol className="steps">
         {WIZARD_STEPS.map((step) => (

@@ -15,9 +15,9 @@ import {
   startHistory,
   undo,
 } from '../../core/job';
-import type { Pixel } from '../../core/photo';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import type { MovedPoint } from '../../core/survey';
+import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
 import type { Face } from './bracket-desk';
@@ -50,11 +50,6 @@ export type DragState =
         }
     ))
   | { readonly kind: 'bracket'; readonly bracket: string; readonly handle: string; readonly face: Face };
-
-/** A click on a photo that means something: a scale mark, or the pixel that a point lies on. */
-export type PhotoTool =
-  | { readonly kind: 'scale'; readonly photoId: string; readonly from: Pixel | null; readonly to: Pixel | null }
-  | { readonly kind: 'anchor'; readonly photoId: string; readonly pointId: string };
 
 /** Where the present job lies and what of it is saved. */
 export interface FileState {

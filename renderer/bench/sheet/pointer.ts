@@ -1,8 +1,9 @@
 import { turnMount } from '../../../core/job';
-import { mmToPixel, underlayOf } from '../../../core/photo';
+import { mmToPixel, photoPlace } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
-import { clickPhotoTool, finishWizard, setWizard } from '../../state/photo-actions';
+import { finishWizard, setWizard } from '../../state/photo-actions';
+import { clickPhotoTool } from '../../state/photo-tools';
 import { pickForRelation } from '../../state/relations';
 import { bench, cancelDrag, finishDrag, moveDrag, sayMoved, startDrag } from '../../state/store';
 import { paintNow } from '../frame';
@@ -199,8 +200,11 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     }
     if (state.tool) {
       const photo = state.resolved.photos.find((p) => p.id === state.tool!.photoId);
-      if (photo && photo.view === canvas.projection.plane)
-        clickPhotoTool(mmToPixel(underlayOf(photo, canvas.projection.rightSign), mm));
+      const px =
+        photo && photo.view === canvas.projection.plane
+          ? photoPlace(photo, canvas.projection.rightSign).toPx(mm)
+          : null;
+      if (px) clickPhotoTool(px);
       return;
     }
     bench.setState({ selection: null });

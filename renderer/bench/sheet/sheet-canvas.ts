@@ -1,9 +1,7 @@
 import Konva from 'konva';
-import { pixelToMm, underlayOf, type Underlay } from '../../../core/photo';
-import { formatQuantity } from '../../../core/quantity';
+import { pixelToMm } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import type { Host } from '../../host/host';
-import { photoImage } from '../../photo/images';
 import { MARKS, wizardUnderlay } from '../../photo/wizard';
 import { type BenchState, type Plane, bench } from '../../state/store';
 import { type ViewFace, drawBeside, drawDrag, drawStemHandle } from './drag-overlay';
@@ -16,9 +14,9 @@ import type { Scene } from './scene';
 import { drawPulls } from './pull-arrows';
 import { sceneOf } from './scene-cache';
 import { drawWeighed } from './scene-weigh';
+import { drawMark, drawPhotos } from './scene-photo';
 import { drawRelations } from './scene-relations-draw';
 import { stemHandles } from './stem-handles';
-import { wizardImage } from './wizard-image';
 
 /** One drawn view: a Konva stage with the photo underlay and the ink over it. Holds no state of the job. */
 export class SheetCanvas {
@@ -27,7 +25,7 @@ export class SheetCanvas {
   private readonly stage: Konva.Stage;
   private readonly photos: Konva.Layer;
   private readonly inkLayer: Konva.Layer;
-  private palette: Palette;
+  palette: Palette;
   private theme = '';
   private photoKey: unknown[] = [];
   /** Handle under the pointer, for its label. */
@@ -36,7 +34,7 @@ export class SheetCanvas {
   constructor(
     private readonly element: HTMLDivElement,
     plane: Plane,
-    private readonly host: Host,
+    readonly host: Host,
   ) {
     this.projection = PROJECTIONS[plane];
     this.palette = readPalette(element);
@@ -44,7 +42,9 @@ export class SheetCanvas {
     this.photos = new Konva.Layer({ listening: false });
     this.inkLayer = new Konva.Layer({ listening: false });
     this.stage.add(this.photos, this.inkLayer);
-    this.photos.add(new Konva.Shape({ listening: false, sceneFunc: (context) => this.drawPhotos(context) }));
+    this.photos.add(
+      new Konva.Shape({ listening: false, sceneFunc: (context) => drawPhotos(context, bench.getState(), this) }),
+    );
     this.inkLayer.add(
       new Konva.Shape({ listening: false, sceneFunc: (context) => this.drawInk(context as unknown as ink.Pen) }),
     );
@@ -84,116 +84,13 @@ export class SheetCanvas {
       state.tool,
       state.theme,
       state.selection?.kind === 'photo' ? state.selection : null,
+      state.resolved.observations,
     ];
     if (photosToo || key.some((part, i) => part !== this.photoKey[i])) {
       this.photoKey = key;
       this.photos.draw();
     }
     this.inkLayer.draw();
-  }
-
-  private drawImage(
-    context: Konva.Context,
-    image: CanvasImageSource,
-    widthPx: number,
-    heightPx: number,
-    u: Underlay,
-    opacity: number,
-  ): void {
-    const state = bench.getState();
-    const { right, up } = this.projection;
-    const x =
-      this.size.width / 2 +
-      (u.anchorMm[0] - this.projection.rightSign * state.sheet.centre[right]) * state.sheet.pxPerMm;
-    const y = this.size.height / 2 - (u.anchorMm[1] - state.sheet.centre[up]) * state.sheet.pxPerMm;
-    const scale = u.mmPerPx * state.sheet.pxPerMm;
-    context.save();
-    context.globalAlpha = opacity;
-    context.translate(x, y);
-    context.rotate(-u.rotationRad);
-    context.scale(scale, scale);
-    (context as unknown as CanvasRenderingContext2D).drawImage(
-      image,
-      -u.anchorPx[0],
-      -u.anchorPx[1],
-      widthPx,
-      heightPx,
-    );
-    context.restore();
-  }
-
-  private drawPhotos(context: Konva.Context): void {
-    const state = bench.getState();
-    if (state.wizard) {
-      const image = this.projection.plane === 'side' ? wizardImage(state.wizard) : null;
-      if (image)
-        this.drawImage(
-          context,
-          image,
-          state.wizard.photo.widthPx,
-          state.wizard.photo.heightPx,
-          wizardUnderlay(state.wizard),
-          1,
-        );
-      return;
-    }
-    state.resolved.photos.forEach((photo, i) => {
-      if (photo.view !== this.projection.plane) return;
-      const raw = state.history.present.photos?.[i];
-      const loaded = raw ? photoImage(raw, this.host, state.file.photosFrom) : null;
-      const underlay = underlayOf(photo, this.projection.rightSign);
-      if (loaded?.state === 'ready') {
-        const working = state.tool?.photoId === photo.id;
-        this.drawImage(
-          context,
-          loaded.image,
-          photo.widthPx,
-          photo.heightPx,
-          underlay,
-          working ? 1 : (photo.opacity ?? 0.6),
-        );
-      } else if (loaded?.state === 'missing') {
-        const pen = context as unknown as ink.Pen;
-        ink.drawLabel(
-          pen,
-          `No picture: ${photo.name ?? photo.id} (see Measure)`,
-          12,
-          this.size.height - 40,
-          this.palette,
-          this.palette.bad,
-        );
-      }
-      this.drawScaleMarks(context, photo, underlay);
-    });
-  }
-
-  /** The two scale marks of the photo at work, with the length between them. */
-  private drawScaleMarks(
-    context: Konva.Context,
-    photo: BenchState['resolved']['photos'][number],
-    underlay: Underlay,
-  ): void {
-    const state = bench.getState();
-    const tool = state.tool;
-    const scaling = tool?.kind === 'scale' && tool.photoId === photo.id;
-    if (!scaling && !(state.selection?.kind === 'photo' && state.selection.id === photo.id)) return;
-    const from = scaling ? tool.from : (photo.scale?.from ?? null);
-    const to = scaling ? tool.to : (photo.scale?.to ?? null);
-    const pen = context as unknown as ink.Pen;
-    const at = (px: readonly [number, number]): [number, number] => this.paperPx(pixelToMm(underlay, px), state);
-    if (from && to) ink.drawLine(pen, [at(from), at(to)], this.palette.accent, 2);
-    for (const mark of [from, to]) if (mark) this.drawMark(pen, at(mark));
-    if (from && to && photo.scale && !scaling) {
-      const [a, b] = [at(from), at(to)];
-      ink.drawLabel(
-        pen,
-        formatQuantity(photo.scale.lengthMm, 'length', state.units),
-        (a[0] + b[0]) / 2 + 8,
-        (a[1] + b[1]) / 2 - 12,
-        this.palette,
-        this.palette.accent,
-      );
-    }
   }
 
   /** Place on paper (mm right, mm up; right already signed) → view pixels. */
@@ -214,29 +111,6 @@ export class SheetCanvas {
     ];
   }
 
-  private drawMark(pen: ink.Pen, [x, y]: [number, number]): void {
-    ink.drawDisc(pen, [x, y], 7, null, this.palette.paper, 4);
-    ink.drawDisc(pen, [x, y], 7, null, this.palette.accent, 2);
-    ink.drawLine(
-      pen,
-      [
-        [x - 12, y],
-        [x + 12, y],
-      ],
-      this.palette.accent,
-      1,
-    );
-    ink.drawLine(
-      pen,
-      [
-        [x, y - 12],
-        [x, y + 12],
-      ],
-      this.palette.accent,
-      1,
-    );
-  }
-
   private drawInk(pen: ink.Pen): void {
     const state = bench.getState();
     if (state.wizard) {
@@ -252,7 +126,7 @@ export class SheetCanvas {
     const u = wizardUnderlay(w);
     const at = (px: readonly [number, number]): [number, number] => this.paperPx(pixelToMm(u, px), state);
     if (w.scaleFrom && w.scaleTo) ink.drawLine(pen, [at(w.scaleFrom), at(w.scaleTo)], this.palette.accent, 2);
-    for (const mark of [w.scaleFrom, w.scaleTo]) if (mark) this.drawMark(pen, at(mark));
+    for (const mark of [w.levelFrom, w.levelTo, w.scaleFrom, w.scaleTo]) if (mark) drawMark(pen, at(mark), this.palette);
     const { hinge, edge, base, lid } = w.marks;
     if (hinge && edge) ink.drawLine(pen, [at(hinge), at(edge)], this.palette.ink, 2.5);
     if (base && lid) ink.drawLine(pen, [at(base), at(lid)], this.palette.ink, 4);
@@ -260,7 +134,7 @@ export class SheetCanvas {
       const px = w.marks[mark.key];
       if (!px) continue;
       const [x, y] = at(px);
-      this.drawMark(pen, [x, y]);
+      drawMark(pen, [x, y], this.palette);
       ink.drawLabel(pen, mark.name, x + 12, y - 12, this.palette);
     }
   }

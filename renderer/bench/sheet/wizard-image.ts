@@ -10,7 +10,7 @@ export function wizardImage(wizard: Wizard): ImageBitmap | null {
   if (held?.url !== url) {
     const mine = { url, image: null as ImageBitmap | null };
     held = mine;
-    void createImageBitmap(dataUrlToBlob(url)).then((image) => {
+    void createImageBitmap(dataUrlToBlob(url), { imageOrientation: 'from-image' }).then((image) => {
       mine.image = image;
       const { wizard: now } = bench.getState();
       if (now && now.photo.dataUrl === url) bench.setState({ wizard: { ...now } });

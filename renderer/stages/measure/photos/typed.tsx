@@ -1,0 +1,62 @@
+import { useState } from 'react';
+import { LidwrightError } from '../../../../core/error';
+import { type Dimension, evaluateQuantity, formatEntry, shownUnit } from '../../../../core/quantity';
+import { useBench } from '../../../state/use-bench';
+
+/** A quantity typed for a tool, outside the job: taken on Enter and when the field is left; empty gives null. */
+export function Typed({
+  label,
+  value,
+  dimension,
+  onValue,
+  autoFocus,
+  sign,
+}: {
+  label: string;
+  value: number | null;
+  dimension: Dimension;
+  onValue(v: number | null): void;
+  autoFocus?: boolean;
+  /** Unit shown where the dimension has none. */
+  sign?: string;
+}): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const [text, setText] = useState<string | null>(null);
+  const [wrong, setWrong] = useState('');
+  const unit = shownUnit(dimension, units);
+  const commit = (): void => {
+    if (text === null) return;
+    try {
+      onValue(text.trim() === '' ? null : evaluateQuantity(text, dimension, new Map(), unit.unit));
+      setWrong('');
+      setText(null);
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      setWrong(`${error.what}. ${error.advice}`);
+    }
+  };
+  return (
+    <div className="field">
+      <label>
+        {label}
+        <span className="entry">
+          <input
+            aria-label={label}
+            value={text ?? (value === null ? '' : formatEntry(value, dimension, units))}
+            autoFocus={autoFocus}
+            autoComplete="off"
+            onChange={(e) => setText(e.target.value)}
+            onBlur={commit}
+            onKeyDown={(e) => e.key === 'Enter' && commit()}
+          />
+          <span className="unit">{sign ?? unit.sign}</span>
+        </span>
+      </label>
+      {wrong && (
+        <span className="wrong" role="alert">
+          {wrong}
+        </span>
+      )}
+    </div>
+  );
+}
