@@ -84,9 +84,13 @@ const advance = (w: Wizard): Wizard => ({ ...w, step: nextStep(w) ?? w.step });
 export function clickWizard(w: Wizard, px: Pixel): Wizard {
   switch (w.step) {
     case 'levelFrom':
-      return advance({ ...w, levelFrom: px, levelTo: null, rotationDeg: null });
+      if (!w.levelTo) return advance({ ...w, levelFrom: px, rotationDeg: null });
+      if (mmPerPixel(px, w.levelTo, 1) === null) return w;
+      return advance({ ...w, levelFrom: px, rotationDeg: levelTurnDeg(px, w.levelTo, w.along) });
     case 'levelTo':
-      if (!w.levelFrom || mmPerPixel(w.levelFrom, px, 1) === null) return w;
+      // after a typed turn there is no first mark yet: this is it
+      if (!w.levelFrom) return advance({ ...w, levelFrom: px, rotationDeg: null });
+      if (mmPerPixel(w.levelFrom, px, 1) === null) return w;
       return advance({ ...w, levelTo: px, rotationDeg: levelTurnDeg(w.levelFrom, px, w.along) });
     case 'scaleFrom':
       return advance({ ...w, scaleFrom: px });

@@ -11,6 +11,7 @@ import {
   nextStep,
   redoStep,
   setWizardLength,
+  setWizardTurn,
   startWizard,
   stepDone,
   wizardUnderlay,
@@ -29,6 +30,8 @@ const CLICKS = [
 
 function traced(clicks: readonly (readonly [number, number])[] = CLICKS, lengthMm = 500): Wizard {
   let w = startWizard(photo);
+  w = clickWizard(w, [100, 900]);
+  w = clickWizard(w, [1500, 900]);
   w = clickWizard(w, [655.6, 883.3]);
   w = clickWizard(w, [1127, 888.2]);
   w = setWizardLength(w, lengthMm);
@@ -103,7 +106,15 @@ describe('tracing a lid from a photo', () => {
       for (const other of WIZARD_STEPS) {
         expect(stepDone(again, other)).toBe(true);
         const value = (w: Wizard, s: typeof step): unknown =>
-          s === 'scaleFrom' ? w.scaleFrom : s === 'scaleTo' ? w.scaleTo : s === 'length' ? w.lengthMm : w.marks[s];
+          s.startsWith('level')
+            ? w[s as 'levelFrom' | 'levelTo']
+            : s === 'scaleFrom'
+              ? w.scaleFrom
+              : s === 'scaleTo'
+                ? w.scaleTo
+                : s === 'length'
+                  ? w.lengthMm
+                  : w.marks[s as keyof typeof w.marks];
         if (other === step) expect(value(again, other)).toEqual(step === 'length' ? 640 : [333.5, 444.5]);
         else expect(value(again, other)).toEqual(value(whole, other));
       }
@@ -111,7 +122,7 @@ describe('tracing a lid from a photo', () => {
   });
 
   it('a step redone in the middle goes on with the first that lacks its answer', () => {
-    let w = startWizard(photo);
+    let w = setWizardTurn(startWizard(photo), 0);
     w = clickWizard(w, [0, 0]);
     w = clickWizard(w, [100, 0]);
     w = setWizardLength(w, 200);
@@ -122,9 +133,22 @@ describe('tracing a lid from a photo', () => {
   });
 
   it('two scale marks on one pixel are no scale: it waits for another click', () => {
-    let w = clickWizard(startWizard(photo), [10, 10]);
+    let w = clickWizard(setWizardTurn(startWizard(photo), 0), [10, 10]);
     w = clickWizard(w, [10.4, 10]);
     expect(w.step).toBe('scaleTo');
     expect(wizardUnderlay(w).mmPerPx).toBe(1500 / 1600);
+  });
+
+  it('two marks level with each other take the 0.6° out that put the free edge 7.8 mm low', () => {
+    // hinge and free edge are level in truth (tests/fixtures/photos/locker-side.truth.json)
+    const [hinge, edge] = [CLICKS[0], CLICKS[1]];
+    const height = (start: Wizard): number => {
+      let w = clickWizard(clickWizard(start, [655.6, 883.3]), [1127, 888.2]);
+      w = setWizardLength(w, 500);
+      for (const px of CLICKS) w = clickWizard(w, px);
+      return jobFromWizard(w)!.points.find((p) => p.id === 'c2')!.at[2] as number;
+    };
+    expect(height(setWizardTurn(startWizard(photo), 0))).toBeLessThan(-7.5);
+    expect(Math.abs(height(clickWizard(clickWizard(startWizard(photo), hinge), edge)))).toBeLessThan(0.2);
   });
 });
