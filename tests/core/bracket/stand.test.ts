@@ -9,7 +9,8 @@ import { add, cross, distance, dot, norm, sub, toRad, type Vec3 } from '../../..
 type End = Strut['ends']['base'];
 const end = (mount: End['mount'], azimuthDeg: number, tiltDeg: number): End =>
   ({ fitting: 'ball-stud', rangeDeg: 18, mount, azimuthDeg, tiltDeg }) as End;
-const vec = fc.tuple(...[0, 1, 2].map(() => fc.double({ min: -3, max: 3, noNaN: true }))) as fc.Arbitrary<Vec3>;
+const part = fc.double({ min: -3, max: 3, noNaN: true });
+const vec: fc.Arbitrary<Vec3> = fc.tuple(part, part, part);
 
 /** Tilt of the stem each kind can hold, degrees. */
 const ownTilt = (spec: BracketSpec): number =>
