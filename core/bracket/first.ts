@@ -25,7 +25,7 @@ export function firstBracket(strut: Strut, end: EndName, id: string, name: strin
   const stud = studFor(strut, end);
   const d = Number(stud.slice(1));
   const hole = clearanceHolesMm[stud].medium;
-  const { washerDiameterMm, jointHeadDiameterMm, acrossCornersMm, headHeightMm } = hardwareOf(stud);
+  const { washerDiameterMm, washerThicknessMm, jointHeadDiameterMm, acrossCornersMm, headHeightMm } = hardwareOf(stud);
   const thicknessMm = usualPlateMm(d);
   const insideRadiusMm = leastInsideRadiusMm(STEEL, thicknessMm)?.alongMm ?? half(1.5 * thicknessMm);
   const takes = thicknessMm + insideRadiusMm;
@@ -33,7 +33,9 @@ export function firstBracket(strut: Strut, end: EndName, id: string, name: strin
   const baseLegMm = even(fromEndMm + acrossCornersMm / 2 + headHeightMm + takes + 4);
   // two thicknesses from the bend, or bending pulls the hole oval
   const clear = Math.max(2 * thicknessMm + clearanceHolesMm[stud].fine / 2, acrossCornersMm / 2 + 4);
-  const heightMm = half(takes + clear);
+  // as a channel the joint's socket hangs over the fixings' heads
+  const overHeads = thicknessMm + washerThicknessMm + headHeightMm + jointHeadDiameterMm / 2 + 2;
+  const heightMm = half(Math.max(takes + clear, overHeads));
   const topWidthMm = even(Math.max(3 * hole, jointHeadDiameterMm + 8));
   const spacingMm = even(Math.max(3 * hole, washerDiameterMm + 6));
   return {

@@ -181,7 +181,7 @@ function Frame({
 function FrontFrame({ host }: { host: Host }): React.JSX.Element {
   const { index, face, offered } = useBracketView();
   const toggle = offered && (
-    <button type="button" onClick={() => bracketDesk.setState({ shown: index < 0 })}>
+    <button type="button" className="bv-toggle" onClick={() => bracketDesk.setState({ shown: index < 0 })}>
       {index < 0 ? 'Show the bracket' : 'Show the lid'}
     </button>
   );
@@ -194,7 +194,7 @@ function FrontFrame({ host }: { host: Host }): React.JSX.Element {
   return (
     <Frame
       name="front"
-      title="The bracket"
+      title="Bracket"
       tools={
         <>
           <FaceChoice face={face} />
