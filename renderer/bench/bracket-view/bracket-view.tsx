@@ -22,8 +22,10 @@ const FACES: readonly (readonly [Face, string, string])[] = [
   ['front', 'Front', 'The upright with its stud, from the front'],
   ['flat', 'Flat', 'The blank before it is bent'],
 ];
-const MARGIN_PX = 54;
-const HEAD_PX = 34;
+/** Room beside the drawing; above it for the view's title, and below for what the held handle says. */
+const MARGIN_PX = 46;
+const HEAD_PX = 42;
+const FOOT_PX = 48;
 
 /** Which face is shown, and the way back to the lid. */
 export function FaceChoice({ face }: { face: Face }): React.JSX.Element {
@@ -61,10 +63,7 @@ function edgeWords(spec: BracketSpec, handle: Handle, units: ShownUnits): string
     const at = found.get(handle.id) ?? found.get('pin-near');
     if (!at) return [];
     const length = (mm: number): string => formatQuantity(mm, 'length', units);
-    return [
-      `nearest edge ${length(at.edgeMm)}`,
-      ...(at.bendMm === null ? [] : [`bend begins ${length(at.bendMm)} away`]),
-    ];
+    return [`nearest edge ${length(at.edgeMm)}`, ...(at.bendMm === null ? [] : [`bend ${length(at.bendMm)}`])];
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     return [];
@@ -120,11 +119,11 @@ export function BracketView({ index, face }: { index: number; face: Face }): Rea
       0.05,
       Math.min(
         (size.width - 2 * MARGIN_PX) / Math.max(x1 - x0, 5),
-        (size.height - HEAD_PX - 1.5 * MARGIN_PX) / Math.max(y1 - y0, 5),
+        (size.height - HEAD_PX - FOOT_PX) / Math.max(y1 - y0, 5),
         12,
       ),
     );
-    return { pxPerMm, centreMm: [(x0 + x1) / 2, (y0 + y1) / 2 + HEAD_PX / 2 / pxPerMm], ...size };
+    return { pxPerMm, centreMm: [(x0 + x1) / 2, (y0 + y1) / 2 + (HEAD_PX - FOOT_PX) / 2 / pxPerMm], ...size };
   }, [shown, handles, ball, size]);
   if (!drag || !rest.current) rest.current = { fit: fitted, far: farEnd(spec, face) };
   const held = handles.find((h) => h.id === (drag?.handle ?? focused));
@@ -251,8 +250,8 @@ function BendWords({ spec, fit }: { spec: BracketSpec; fit: Fit }): React.JSX.El
         const right = s.from[0] > s.to[0] ? s.from : s.to;
         const [x, y] = toPx(fit, right);
         return (
-          <text key={part.of} className="bv-bend-words" x={x - 5} y={y - 4} textAnchor="end">
-            bend {i + 1}, up 90°, inside radius {formatQuantity(spec.insideRadiusMm, 'length', units)}
+          <text key={part.of} className="bv-bend-words" x={x + 9} y={y + 4}>
+            bend {i + 1}: up 90°, inside R {formatQuantity(spec.insideRadiusMm, 'length', units)}
           </text>
         );
       })}

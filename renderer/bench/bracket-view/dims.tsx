@@ -19,7 +19,8 @@ export function DimLine({ dim, text, fit }: { dim: Dim; text: string; fit: Fit }
   const way: Point2 = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
   const upright = Math.abs(way[1]) > Math.abs(way[0]);
   const middle: Point2 = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-  const left = middle[0] > fit.width / 2;
+  // numbers of upright lengths stand away from the middle, where those of level ones lie
+  const left = middle[0] < fit.width / 2;
   const x = upright ? middle[0] + (left ? -7 : 7) : middle[0];
   const y = upright ? middle[1] + 4 : middle[1] - 6;
   return (

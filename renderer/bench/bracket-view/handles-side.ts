@@ -112,7 +112,7 @@ function ballHandle(kit: Kit): void {
       at,
       grows: [sign, 0],
       value: off,
-      dim: dim([face0, stud.heightMm], at, off, 'ball to its face'),
+      dim: dim([face0, stud.heightMm], at, off, 'from its face'),
     });
   } else if (spec.kind === 'flat-tab') {
     const face0 = inside ? 0 : t;
@@ -124,7 +124,7 @@ function ballHandle(kit: Kit): void {
       at,
       grows: [0, sign],
       value: off,
-      dim: dim([studAlong, face0], at, off, 'ball to its face'),
+      dim: dim([studAlong, face0], at, off, 'from its face'),
     });
   }
 }
