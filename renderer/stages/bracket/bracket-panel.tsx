@@ -29,6 +29,9 @@ function Chosen({ index }: { index: number }): React.JSX.Element {
     <>
       <KindChoice id={raw.id} kind={raw.kind} />
       <StrengthPart id={raw.id} />
+      <p className="hint">
+        Type in any unit: 1/8 in, 3 mm, 2*20 mm. Numbers in italics are taken where nothing is typed.
+      </p>
       <SizesPart one={one} />
       <FixingsPart one={one} />
       <StudPart one={one} />
