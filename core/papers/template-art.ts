@@ -122,20 +122,20 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
   return { marks: [...base, ...cross, ...groups.flat(), ...words], groups };
 }
 
-/** Arrows nearer to each other than this are drawn as one with both words. */
+/** Arrows nearer to each other than this are drawn as one with the words of both under each other. */
 const SAME_WAY_RAD = 0.06;
 
 /** Arrows from a middle with their words, within a box whose lower left corner is the origin. */
 export function compass(directions: readonly TemplateDirection[], widthMm: number, heightMm: number): Mark[] {
   const middle: Point = [widthMm / 2, heightMm / 2];
   const long = Math.min(widthMm, heightMm) * 0.26;
-  const ways: { words: string; angle: number }[] = [];
+  const ways: { words: string[]; angle: number }[] = [];
   for (const { words, direction } of directions) {
     if (!(Math.hypot(...direction) > 0)) continue;
     const angle = Math.atan2(direction[1], direction[0]);
     const same = ways.find((w) => Math.cos(w.angle - angle) > Math.cos(SAME_WAY_RAD));
-    if (same) same.words = `${same.words}, ${words}`;
-    else ways.push({ words, angle });
+    if (same) same.words.push(words);
+    else ways.push({ words: [words], angle });
   }
   const marks: Mark[] = [];
   const tips = ways.map(({ words, angle }) => {
@@ -146,7 +146,8 @@ export function compass(directions: readonly TemplateDirection[], widthMm: numbe
   });
   const placer = new TextPlacer({ left: 0, right: widthMm, bottom: 0, top: heightMm }, marks);
   for (const { at, words } of tips)
-    marks.push(...(placer.near(words, 2.5, at, { fromMm: 1, toMm: 24, leaderFromMm: 9 }) ?? []));
+    for (const word of words)
+      marks.push(...(placer.near(word, 2.5, at, { fromMm: 1, toMm: 24, leaderFromMm: 9 }) ?? []));
   return marks;
 }
 

@@ -192,6 +192,24 @@ describe('drill template', () => {
     }
   });
 
+  it('names every direction on every page, those that fall together too', () => {
+    const three = fc.tuple(anyTemplate(200), span(0, 6.28), span(0, 6.28), fc.boolean());
+    fc.assert(
+      fc.property(three, ([spec, one, other, together]) => {
+        const way = (rad: number): Point => [Math.cos(rad), Math.sin(rad)];
+        const directions = [
+          { words: 'to the hinge', direction: way(one) },
+          { words: 'forward', direction: way(together ? one : other) },
+          { words: 'up', direction: way(together ? one + 0.01 : other + 2) },
+        ];
+        for (const sheet of drillTemplate({ ...spec, directions }, head, 'A4')) {
+          const texts = sheet.parts.flatMap((p) => p.marks.flatMap((m) => (m.kind === 'text' ? [m.text] : [])));
+          for (const { words } of directions) expect(texts).toContain(words);
+        }
+      }),
+      { numRuns: 100 },
+    );
+  });
   it('refuses in words: no hole, far too large', () => {
     const [spec] = fc.sample(anyTemplate(100), { numRuns: 1, seed: 1 });
     expect(() => drillTemplate({ ...spec!, holes: [] }, head, 'A4')).toThrow(/no hole/);
