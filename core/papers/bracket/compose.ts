@@ -1,0 +1,117 @@
+import type { BracketSpec } from '../../bracket';
+import { boundsOf, type Box, type Part } from '../../drawing';
+import { tablePart } from '../table';
+import type { Projection } from '../projection-symbol';
+import type { DrawingScale } from '../scales';
+import { scaleText } from '../scales';
+import { align, pack } from './arrange';
+import { blankView, gussetView } from './blank-view';
+import { NoRoom } from './place-dimensions';
+import { isometricMarks } from './isometric';
+import { type DrawnView, frontView, sideView, tabEdgeView, titled, topView, type ViewWords } from './views';
+import { wedgeSection } from './wedge-section';
+
+/** Least breadth of the isometric view: smaller says nothing. */
+const ISO_LEAST_MM = 22;
+
+/** The views a kind needs at a scale: those on one line with each other, and those that stand alone. */
+function viewsOf(spec: BracketSpec, scale: number, words: ViewWords) {
+  try {
+    return allViews(spec, scale, words);
+  } catch (error) {
+    if (error instanceof NoRoom) return null;
+    throw error;
+  }
+}
+
+function allViews(spec: BracketSpec, scale: number, words: ViewWords) {
+  const rows = (...views: DrawnView[]) => views.flatMap((v) => v.rows);
+  switch (spec.kind) {
+    case 'bent-angle':
+    case 'gusset-angle':
+    case 'channel': {
+      const front = frontView(spec, scale);
+      const side = sideView(spec, scale, words);
+      const top = spec.kind === 'bent-angle' ? null : topView(spec, scale, words);
+      const blank = blankView(spec, scale);
+      const alone = [blank.part, ...(spec.gusset ? [gussetView(spec, scale).part] : [])];
+      return {
+        aligned: { front: front.part, side: side.part, top: top?.part ?? null },
+        alone,
+        rows: rows(...(top ? [top] : []), blank),
+      };
+    }
+    case 'flat-tab': {
+      const top = topView(spec, scale, words);
+      return {
+        aligned: { front: tabEdgeView(spec, scale).part, side: null, top: top.part },
+        alone: [],
+        rows: rows(top),
+      };
+    }
+    case 'wedge-plate': {
+      const top = topView(spec, scale, words);
+      return {
+        aligned: { front: top.part, side: null, top: null },
+        alone: [wedgeSection(spec, scale).part],
+        rows: rows(top),
+      };
+    }
+  }
+}
+
+/** The table of holes that have no sizes of place in a view. */
+function holeTable(rows: DrawnView['rows']): Part | null {
+  if (rows.length === 0) return null;
+  const columns = [
+    { heading: 'Hole', widthMm: 11 },
+    { heading: 'From edge', widthMm: 19 },
+    { heading: 'From end', widthMm: 18 },
+    { heading: 'Size', widthMm: 40 },
+  ];
+  const { part } = tablePart(
+    'hole-table',
+    columns,
+    rows.map((r) => [r.name, r.across, r.along, r.size]),
+    [0, 0],
+  );
+  return part;
+}
+
+/** The isometric at the drawing's scale or a smaller standard one. */
+function isometrics(spec: BracketSpec, scale: DrawingScale, smaller: readonly DrawingScale[]): Part[] {
+  return [scale, ...smaller].flatMap((s) => {
+    const marks = isometricMarks(spec, s.paper / s.real);
+    const box = boundsOf(marks);
+    const wide = Math.max(box.right - box.left, box.top - box.bottom);
+    if (wide < ISO_LEAST_MM && s !== scale) return [];
+    if (wide > 130) return [];
+    const title = s === scale ? 'Isometric' : `Isometric, ${scaleText(s)}`;
+    return [{ name: 'isometric', marks: titled(marks, marks, title) }];
+  });
+}
+
+/**
+ * All views of a bracket at a scale, in the room; null when they do not fit. `smaller`: the standard scales under this one, for the isometric alone.
+ */
+export function compose(
+  spec: BracketSpec,
+  scale: DrawingScale,
+  smaller: readonly DrawingScale[],
+  projection: Projection,
+  words: ViewWords,
+  room: Box,
+): Part[] | null {
+  const views = viewsOf(spec, scale.paper / scale.real, words);
+  if (!views) return null;
+  const { aligned, alone, rows } = views;
+  const table = holeTable(rows);
+  const block = align(aligned, projection);
+  const fixed = [block, ...alone.map((p) => [p]), ...(table ? [[table]] : [])];
+  if (!pack(fixed, room)) return null;
+  for (const iso of isometrics(spec, scale, smaller)) {
+    const all = pack([...fixed, [iso]], room);
+    if (all) return all;
+  }
+  return null;
+}
