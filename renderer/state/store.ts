@@ -20,7 +20,7 @@ import type { MovedPoint } from '../../core/survey';
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
-import type { Face } from './bracket-desk';
+import { type Face, bracketDesk } from './bracket-desk';
 import { keepRelations } from './relations-keep';
 import { type RelationQuestion, movedText } from './relations-question';
 
@@ -309,6 +309,7 @@ export function showFinding(finding: Finding): void {
       : finding.id.endsWith('reserve') || finding.id === 'strut-fits' || finding.id === 'dead-centre'
         ? 'length'
         : null;
+  if (resolved.brackets.some((b) => b.id === finding.subject)) bracketDesk.setState({ bracketId: finding.subject });
   bench.setState({ selection, ...(chart ? { chart } : {}), caseId: finding.everyCase ? null : finding.case });
   if (finding.worstDeg !== null) setAngle(finding.worstDeg);
 }

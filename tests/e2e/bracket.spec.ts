@@ -108,6 +108,20 @@ test('holes and edges follow the mouse in half millimetres, mirrored and off the
   expect((await value(bench, 'studHole.heightMm')) % 0.5).toBeCloseTo(0, 6);
 });
 
+test('the bracket in space follows while it is dragged', async ({ bench }) => {
+  await openWith(bench, { uprightLegMm: 200, topWidthMm: 70 });
+  await face(bench, 'Side');
+  const space = bench.view('space');
+  await bench.painted();
+  const before = await space.screenshot();
+  expect((await space.screenshot()).equals(before)).toBe(true);
+  await drag(bench, 'upright-top', 0, 60, { release: false });
+  await expect.poll(async () => (await space.screenshot()).equals(before)).toBe(false);
+  await bench.page.keyboard.press('Escape');
+  await bench.page.mouse.up();
+  await expect.poll(async () => (await space.screenshot()).equals(before)).toBe(true);
+});
+
 test('a size held by a given is not dragged, and it is said', async ({ bench }) => {
   const job = { ...jobWith({ baseLegMm: { given: 'leg' } as never }), givens: [{ name: 'leg', expression: '60 mm' }] };
   await bench.drop('[data-view=side]', { name: 'held.lidjob', bytes: Buffer.from(JSON.stringify(job)) });

@@ -6,7 +6,7 @@ import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { bracketSpecOf, type BracketSpec, edgeDistancesMm, type Point2, type ViewLines } from '../../../core/bracket';
 import { LidwrightError, describeIssue } from '../../../core/error';
 import { formatQuantity, type ShownUnits } from '../../../core/quantity';
-import { bracketDesk, type Face } from '../../state/bracket-desk';
+import { bracketDesk, chosenBracket, type Face } from '../../state/bracket-desk';
 import { bench, edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { DimLine } from './dims';
@@ -277,9 +277,6 @@ export function useBracketView(): { index: number; face: Face; offered: boolean 
   const [desk, setDesk] = useState(bracketDesk.getState);
   useEffect(() => bracketDesk.subscribe(setDesk), []);
   const offered = stage === 'bracket' && count > 0 && brackets.length > 0;
-  const found = Math.max(
-    0,
-    brackets.findIndex((b) => b.id === desk.bracketId),
-  );
+  const found = chosenBracket(brackets, desk.bracketId);
   return { index: offered && desk.shown ? found : -1, face: desk.face, offered };
 }
