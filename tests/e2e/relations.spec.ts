@@ -215,6 +215,7 @@ test('a given changed moves the points; one that can’t be is refused and the j
   await value.fill('2000 mm');
   await value.press('Enter');
   await expect(page.locator('[data-refusal]')).toContainText('closed length 2000 mm');
+  await expect(value).toHaveValue('390 mm');
   expect(await saved(bench)).toEqual(before);
   // as does a value that is typed into the relation itself
   await page.locator('[data-refusal]').getByRole('button', { name: 'Close', exact: true }).click();

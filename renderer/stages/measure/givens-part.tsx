@@ -1,5 +1,5 @@
 import { setGivens } from '../../../core/job';
-import { edit } from '../../state/store';
+import { bench, edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 
@@ -26,7 +26,12 @@ export function GivensPart(): React.JSX.Element {
             aria-label={`Value of ${g.name}`}
             defaultValue={g.expression}
             key={`e${g.expression}`}
-            onBlur={(e) => e.target.value !== g.expression && put(i, { expression: e.target.value })}
+            onBlur={(e) => {
+              if (e.target.value === g.expression) return;
+              put(i, { expression: e.target.value });
+              // refused, or still being checked against the relations: the field shows what the job holds
+              e.target.value = bench.getState().history.present.givens?.[i]?.expression ?? e.target.value;
+            }}
             onKeyDown={(e) => e.key === 'Enter' && e.currentTarget.blur()}
           />
           <button
