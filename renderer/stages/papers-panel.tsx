@@ -2,8 +2,8 @@ import { useId, useMemo, useState } from 'react';
 import type { Sheet } from '../../core/drawing';
 import { describeIssue, LidwrightError } from '../../core/error';
 import type { Paper } from '../../core/papers';
-import { notify } from '../state/store';
-import { useCalmBench } from '../state/use-bench';
+import { bench, notify } from '../state/store';
+import { useBench, useCalmBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
 import { allPapers, exportDxf, exportPdf, exportSvg, paperFileStem } from './drawing';
 import { DrawingPreview } from './drawing-preview';
@@ -101,7 +101,7 @@ export function PapersPanel(): React.JSX.Element {
   const job = useCalmBench((s) => s.resolved);
   const outcome = useCalmBench((s) => s.outcome);
   const papers = useMemo(() => allPapers(job, outcome), [job, outcome]);
-  const [wanted, setWanted] = useState('');
+  const wanted = useBench((s) => s.paper);
   const chosen = papers.find((paper) => paper.id === wanted) ?? papers[0];
   const id = useId();
   return (
@@ -118,7 +118,12 @@ export function PapersPanel(): React.JSX.Element {
           <div className="field">
             <label htmlFor={id}>Paper to make</label>
             <span className="entry">
-              <select id={id} name="paper" value={chosen.id} onChange={(e) => setWanted(e.target.value)}>
+              <select
+                id={id}
+                name="paper"
+                value={chosen.id}
+                onChange={(e) => bench.setState({ paper: e.target.value })}
+              >
                 {papers.map((paper) => (
                   <option key={paper.id} value={paper.id}>
                     {paper.title}

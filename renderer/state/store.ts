@@ -73,6 +73,8 @@ export interface BenchState {
   readonly angleDeg: number;
   readonly selection: Selection;
   readonly stage: Stage;
+  /** Id of the paper chosen last in the Papers stage; empty: the first. */
+  readonly paper: string;
   readonly chart: ChartKind;
   readonly caseId: string | null;
   readonly units: ShownUnits;
@@ -112,6 +114,7 @@ const initial: BenchState = {
   angleDeg: 0,
   selection: null,
   stage: 'place',
+  paper: '',
   chart: 'hand',
   caseId: null,
   units: METRIC,

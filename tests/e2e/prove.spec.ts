@@ -85,4 +85,8 @@ test('a value that cannot be is refused where it is typed; an emptied line goes'
   await opens.locator('input').press('Enter');
   await expect(opens).toHaveAttribute('data-verdict', 'open');
   await expect(page.locator('[data-proof]')).toHaveAttribute('data-proof', 'none');
+  // the same lines on paper
+  await bench.button('Take it on paper: the fit-up checklist').click();
+  await expect(page.locator('select[name=paper]')).toHaveValue('checklist');
+  await expect(page.getByRole('group', { name: 'Pages' })).toContainText(/Page 1 of \d/);
 });
