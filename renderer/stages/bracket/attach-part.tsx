@@ -77,9 +77,9 @@ export function AttachPart({ one }: { one: One }): React.JSX.Element {
             fallback="through"
             ensure={ensure}
             options={[
-              ['through', 'through, with nut'],
-              ['tapped', 'into a tapped hole'],
-              ['insert', 'into a rivet nut'],
+              ['through', 'through, nut'],
+              ['tapped', 'in a tapped hole'],
+              ['insert', 'in a rivet nut'],
             ]}
           />
           <ThreadField
