@@ -1,5 +1,6 @@
-import type { EndName, JobBracket, Strut } from '../job';
-import { sizedFitting } from '../joint';
+import type { BracketKind, EndName, JobBracket, Strut } from '../job';
+import { azimuthAndTilt, fittingKind, sizedFitting } from '../joint';
+import { toDeg, unit } from '../space';
 import { leastInsideRadiusMm } from './bend-tables';
 import { clearanceHolesMm, hardwareOf, type ThreadName, threadNames } from './tables';
 
@@ -59,4 +60,20 @@ export function firstBracket(strut: Strut, end: EndName, id: string, name: strin
     attach: { by: 'bolts', thread: stud },
     material: { name: STEEL, densityKgM3: 7850 },
   };
+}
+
+/** Steeper than this a wedge plate is no use, degrees from the mount's normal. */
+const STEEPEST_LEAN_DEG = 45;
+
+/**
+ * The kind that suits an end as it stands: a channel for a pin; by the stem's tilt on its mount a flat tab where it stands nearly square to the mount, a
+ * wedge plate where it leans less than 45° from that, else a bent angle.
+ */
+export function suitingKind(strut: Strut, end: EndName): BracketKind {
+  const { fitting, mount, stem, tiltDeg = 0 } = strut.ends[end];
+  if (['fork', 'eye'].includes(fittingKind(fitting))) return 'channel';
+  if (!mount) return 'bent-angle';
+  const tilt = stem ? toDeg(azimuthAndTilt(mount, unit(stem)).tiltRad) : tiltDeg;
+  if (tilt > 88) return 'flat-tab';
+  return tilt >= 90 - STEEPEST_LEAN_DEG ? 'wedge-plate' : 'bent-angle';
 }

@@ -1,7 +1,7 @@
 export type { BracketIssue } from './issue';
 export type * from './kinds';
 export { bracketSpecOf, isBent } from './spec';
-export { firstBracket } from './first';
+export { firstBracket, suitingKind } from './first';
 export { edgeDistancesMm } from './edge-distance';
 export { freeSpot } from './free-spot';
 export { checkBracket, requireMakeable } from './check';

@@ -1,5 +1,5 @@
-import { firstBracket } from '../../../core/bracket';
-import { addBracket, type EndName, freshId, resolveJob } from '../../../core/job';
+import { firstBracket, suitingKind } from '../../../core/bracket';
+import { addBracket, type EndName, freshId, resolveJob, setBracketKind } from '../../../core/job';
 import { bracketDesk } from '../../state/bracket-desk';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
@@ -10,7 +10,8 @@ function addOne(strutId: string, end: EndName, mount: boolean): void {
   const id = freshId(presentJob(), 'brackets', 'b1');
   const added = edit('Add a bracket', (job) => {
     const strut = resolveJob(job).struts.find((s) => s.id === strutId)!;
-    return addBracket(job, { bracket: firstBracket(strut, end, id, end === 'base' ? 'Base bracket' : 'Lid bracket') });
+    const bracket = firstBracket(strut, end, id, end === 'base' ? 'Base bracket' : 'Lid bracket');
+    return setBracketKind(addBracket(job, { bracket }), { id, kind: suitingKind(strut, end) });
   });
   if (!added) return;
   bracketDesk.setState({ bracketId: id, shown: true });

@@ -6,6 +6,7 @@ import {
   firstBracket,
   freeSpot,
   placedHoles,
+  suitingKind,
   threadThrough,
 } from '../../../core/bracket';
 import { addBracket, addFixing, BRACKET_KINDS, resolveJob, setBracketKind } from '../../../core/job';
@@ -49,6 +50,24 @@ describe('a bracket to begin with', () => {
     expect(first(8, 'angled-ball-16-m10').brackets![0]!.stud!.thread).toBe('M10');
     const b = first(8).brackets![0]!;
     expect(threadThrough(b.studHole.diameterMm as number)).toBe('M8');
+  });
+});
+
+describe('the kind that suits an end', () => {
+  const kindOf = (over: object) => {
+    const strut = resolveJob(bare).struts[0]!;
+    return suitingKind({ ...strut, ends: { ...strut.ends, base: { ...strut.ends.base, ...over } } }, 'base');
+  };
+  it('by its fitting and by how its stem stands on the mount', () => {
+    expect(kindOf({})).toBe('bent-angle');
+    expect(kindOf({ fitting: 'fork' })).toBe('channel');
+    expect(kindOf({ tiltDeg: 90 })).toBe('flat-tab');
+    expect(kindOf({ tiltDeg: 75 })).toBe('wedge-plate');
+    expect(kindOf({ tiltDeg: 20 })).toBe('bent-angle');
+    // a stem given straight: up from a level mount, leaning 10° from it
+    expect(kindOf({ stem: [0, 0, 2] })).toBe('flat-tab');
+    expect(kindOf({ stem: [0, Math.tan(Math.PI / 18), 1] })).toBe('wedge-plate');
+    expect(kindOf({ mount: undefined, stem: [0, 0, 1] })).toBe('bent-angle');
   });
 });
 
