@@ -1,6 +1,7 @@
 /*
  * Where 0 lies in a face, mm. Across 0 is the bracket's centre line. From above, 0 up the sheet is the stud's end of a plate, or the outer face of the
- * upright; from the side 0 along is the same; heights begin on the mount. The blank begins at the free end of the base leg. The centre line and
+ * upright; from the side 0 along is the same; heights begin on the mount. The blank begins at the free end of the base leg, a channel's where its base
+ * leg would end were it drawn on straight. The centre line and
  * that end are what stays while holes are dragged: the bracket's own frame lies under the stud and would go with it.
  */
 import {
@@ -28,7 +29,7 @@ export function shiftOf(spec: BracketSpec, face: Face): Point2 {
   const along = isBent(spec) ? 0 : fromEndMm;
   if (face === 'front') return [acrossMm, 0];
   if (face === 'side') return [along, 0];
-  return face === 'top' ? [acrossMm, along] : [0, 0];
+  return face === 'top' ? [acrossMm, along] : [0, -bodyLayout(spec).baseEndMm];
 }
 
 const line = (from: Point2, to: Point2): Segment => ({ kind: 'line', from, to });
@@ -54,9 +55,11 @@ function blankLines(spec: BracketSpec): ViewLines[] {
 
 /** What is seen of a bracket in a face, mm. Throws a LidwrightError when the bracket can't be made. */
 export function linesOf(spec: BracketSpec, face: Face): ViewLines[] {
-  if (face === 'flat') return blankLines(spec);
   const move = shiftOf(spec, face);
-  return viewOf(spec, face).map((part) => ({ ...part, segments: movedContour(part.segments, { move }) }));
+  return (face === 'flat' ? blankLines(spec) : viewOf(spec, face)).map((part) => ({
+    ...part,
+    segments: movedContour(part.segments, { move }),
+  }));
 }
 
 /** The ball's centre and the stem's way in a face, mm; null in the blank. */
@@ -71,7 +74,7 @@ export function ballOf(spec: BracketSpec, face: Face): { readonly at: Point2; re
 export function farEnd(spec: BracketSpec, face: Face): Point2 {
   if (face === 'top') return [0, spec.baseLegMm];
   if (face === 'side') return [spec.baseLegMm, 0];
-  return face === 'flat' ? [0, bodyLayout(spec).lengthMm] : [0, 0];
+  return face === 'flat' ? [0, bodyLayout(spec).lengthMm - bodyLayout(spec).baseEndMm] : [0, 0];
 }
 
 /** Corners of the box round lines, mm: [left, foot, right, head]. */

@@ -5,7 +5,9 @@ import { dim, fixingName, type Kit } from './handle-kit';
 export function flatHandles(kit: Kit): void {
   const { spec, edge, hole, bent, channel, leg, up, stud, takes, half, topHalf, studId, studName, studPlace } = kit;
   const layout = bodyLayout(spec);
-  const long = layout.lengthMm;
+  // 0 is where the base leg ends; a channel's far upright lies below it
+  const foot = -layout.baseEndMm;
+  const long = foot + layout.lengthMm;
   if (!channel)
     edge({
       id: 'free-end',
@@ -13,7 +15,7 @@ export function flatHandles(kit: Kit): void {
       at: [0, 0],
       grows: [0, -1],
       value: leg,
-      dim: dim([-half, 0], [-half, long], long, 'blank'),
+      dim: dim([-half, foot], [-half, long], long - foot, 'blank'),
       stays: 'far',
     });
   edge({
@@ -22,9 +24,9 @@ export function flatHandles(kit: Kit): void {
     at: [0, long],
     grows: [0, 1],
     value: bent ? up : leg,
-    dim: dim([-half, 0], [-half, long], long, 'blank'),
+    dim: dim([-half, foot], [-half, long], long - foot, 'blank'),
   });
-  const middle = (layout.baseFlat[0] + layout.baseFlat[1]) / 2;
+  const middle = foot + (layout.baseFlat[0] + layout.baseFlat[1]) / 2;
   edge({
     id: 'side',
     name: 'Side of the base',
@@ -42,7 +44,7 @@ export function flatHandles(kit: Kit): void {
     dim: dim([-topHalf, long], [topHalf, long], 2 * topHalf, 'top width'),
   });
   const last = layout.bends.at(-1);
-  const studY = bent ? (last?.endMm ?? 0) + stud.heightMm - takes : leg - stud.fromEndMm;
+  const studY = bent ? foot + (last?.endMm ?? 0) + stud.heightMm - takes : leg - stud.fromEndMm;
   hole({
     id: studId,
     name: studName,
@@ -53,7 +55,7 @@ export function flatHandles(kit: Kit): void {
     dims: [dim([-stud.acrossMm, long], [-stud.acrossMm, studY], long - studY, 'from the end of the blank')],
   });
   spec.fixings.forEach((f, i) => {
-    const at: Point2 = [-f.acrossMm, layout.baseEndMm + f.fromEndMm];
+    const at: Point2 = [-f.acrossMm, f.fromEndMm];
     hole({
       id: f.id,
       name: fixingName(i),
@@ -62,7 +64,7 @@ export function flatHandles(kit: Kit): void {
       across: [-1, 0],
       along: [0, 1],
       dims: [
-        dim([at[0], layout.baseEndMm], at, f.fromEndMm, 'from the end'),
+        dim([at[0], 0], at, f.fromEndMm, 'from the end'),
         ...(f.acrossMm === 0 ? [] : [dim([0, at[1]], at, Math.abs(f.acrossMm), 'from the centre line')]),
       ],
     });
