@@ -1,7 +1,7 @@
 import { type Box, boundsOf, joinBoxes, movePart, type Part } from '../../drawing';
 import type { Projection } from '../projection-symbol';
 
-export const BETWEEN_MM = 8;
+export const BETWEEN_MM = 6;
 
 /** The views that stand on one another's lines: front, what is seen from its right, what is seen from above. */
 export interface Aligned {
@@ -24,13 +24,14 @@ export function align({ front, side, top }: Aligned, projection: Projection): Pa
   const third = projection === 'third';
   const f = boundsOf(front.marks);
   const parts = [front];
-  if (side) {
-    const s = boundsOf(side.marks);
-    parts.push(movePart(side, third ? f.right + BETWEEN_MM - s.left : f.left - BETWEEN_MM - s.right, 0));
-  }
+  const s = side && boundsOf(side.marks);
+  if (side && s) parts.push(movePart(side, third ? f.right + BETWEEN_MM - s.left : f.left - BETWEEN_MM - s.right, 0));
   if (top) {
     const t = boundsOf(top.marks);
-    parts.push(movePart(top, 0, third ? f.top + BETWEEN_MM - t.bottom : f.bottom - BETWEEN_MM - t.top));
+    // what is wider than the front reaches under or over the side view
+    const reach =
+      s && (third ? t.right > f.right : t.left < f.left) ? joinBoxes([f, { ...s, left: f.left, right: f.right }]) : f;
+    parts.push(movePart(top, 0, third ? reach.top + BETWEEN_MM - t.bottom : reach.bottom - BETWEEN_MM - t.top));
   }
   return parts;
 }

@@ -1,4 +1,4 @@
-import { blanks, type BracketSpec, holeContour, type Point2 } from '../../bracket';
+import { blanks, bodyLayout, type BracketSpec, holeContour, type Point2 } from '../../bracket';
 import type { HoleSite } from './hole-sizes';
 import { sharpCorners, sizeCorners, sizeTop, tapers } from './outline-sizes';
 import { type DrawnView, finish, fixingSizes } from './views';
@@ -14,7 +14,7 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
   const body = blanks(spec)[0]!;
   const channel = spec.kind === 'channel';
   const half = spec.baseWidthMm / 2;
-  const length = Math.max(...body.outline.flatMap((s) => (s.kind === 'line' ? [s.from[1], s.to[1]] : [])));
+  const length = bodyLayout(spec).lengthMm;
   sketch.loop(body.outline);
   for (const bend of body.bends) sketch.pen.line('bend', bend.from, bend.to);
   sketch.centre([0, 0], [0, length]);

@@ -12,19 +12,20 @@ import { type DrawnView, frontView, sideView, tabEdgeView, titled, topView, type
 import { wedgeSection } from './wedge-section';
 
 /** Least breadth of the isometric view: smaller says nothing. */
-const ISO_LEAST_MM = 22;
+const ISO_LEAST_MM = 15;
 
 /** The views a kind needs at a scale: those on one line with each other, and those that stand alone. */
 function viewsOf(spec: BracketSpec, scale: number, words: ViewWords) {
   try {
-    return allViews(spec, scale, words);
+    return bracketViews(spec, scale, words);
   } catch (error) {
     if (error instanceof NoRoom) return null;
     throw error;
   }
 }
 
-function allViews(spec: BracketSpec, scale: number, words: ViewWords) {
+/** As `viewsOf`; throws NoRoom where a size finds no place. */
+export function bracketViews(spec: BracketSpec, scale: number, words: ViewWords) {
   const rows = (...views: DrawnView[]) => views.flatMap((v) => v.rows);
   switch (spec.kind) {
     case 'bent-angle':

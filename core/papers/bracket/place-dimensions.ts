@@ -7,12 +7,14 @@ type Piece = readonly [Point, Point];
 
 const FAR: Box = { left: -1e5, right: 1e5, bottom: -1e5, top: 1e5 };
 const LEVELS = 16;
-/** Where a figure goes that does not fit between its arrows. */
-const OUTSIDE = [0, 5, 10, 16, 24].flatMap((clear) => [['end', clear] as const, ['start', clear] as const]);
+/** How far a figure that does not fit between its arrows may move on. */
+const CLEAR_MM = [0, 5, 10, 16, 24];
 /** What one more level, the other side, and a crossed line cost against each other. */
 const OTHER_SIDE = 2.5;
 const CROSSING = 0.7;
 const LEADER_CROSSING_MM = 14;
+/** A leader that runs over edges of the part is harder to read. */
+const LEADER_EDGE_MM = 12;
 /** Leaders stay clear of level and upright (ISO 129-1). */
 const LEAST_SLANT = Math.sin((9 * Math.PI) / 180);
 
@@ -39,6 +41,7 @@ class Placer {
   private readonly rows: Row[] = [];
   private readonly pens: Piece[] = [];
   private readonly leaders: Piece[] = [];
+  private readonly edges: Piece[];
   readonly marks: Mark[] = [];
 
   constructor(
@@ -47,6 +50,7 @@ class Placer {
   ) {
     this.texts = new TextPlacer(FAR, shape);
     this.box = boundsOf(shape);
+    this.edges = edgesOf(shape);
   }
 
   /** Whether a text, and each line for the texts that stand already, is clear. */
@@ -77,11 +81,15 @@ class Placer {
   straight(wanted: Straight): void {
     const { axis, from, to } = wanted;
     const { box } = this;
+    // beyond the datum a figure stands in no other size's way
+    const k = axis === 'x' ? 0 : 1;
+    const [first, second] = from[k] <= to[k] ? (['start', 'end'] as const) : (['end', 'start'] as const);
+    const outsides = [first, second].flatMap((end) => CLEAR_MM.map((clear) => [end, clear] as const));
     let best: { marks: Mark[]; cost: number; row: Row } | undefined;
     for (let level = 0; level < LEVELS; level++) {
       if (best && level > best.cost) break;
       for (const side of [wanted.side, -wanted.side])
-        for (const [i, [outside, clearMm]] of OUTSIDE.entries()) {
+        for (const [i, [outside, clearMm]] of outsides.entries()) {
           const off = FIRST_MM + level * NEXT_MM;
           const at =
             axis === 'x' ? (side > 0 ? box.top + off : box.bottom - off) : side > 0 ? box.right + off : box.left - off;
@@ -108,7 +116,7 @@ class Placer {
               row.low < r.high - 0.1,
           );
           if (meets) continue;
-          const base = level + (side === wanted.side ? 0 : OTHER_SIDE) + i * 0.1;
+          const base = level + (side === wanted.side ? 0 : OTHER_SIDE) + i * 0.25;
           if (best && base >= best.cost) continue;
           if (!this.clear(marks)) continue;
           const cost = base + CROSSING * this.crossings(marks);
@@ -151,12 +159,29 @@ class Placer {
       if (this.leaders.some((line) => piecesCross(line, [tip, at]))) continue;
       const marks = wanted.draw(tip, at, side);
       if (!this.clear(marks)) continue;
-      const cost = length + LEADER_CROSSING_MM * this.crossings(marks);
+      const edges = this.edges.filter((e) => piecesCross(e, [shortOf(tip, at), at])).length;
+      const cost = length + LEADER_EDGE_MM * edges + LEADER_CROSSING_MM * this.crossings(marks);
       if (!best || cost < best.cost) best = { marks, cost };
     }
     if (!best) throw new NoRoom(wanted.id);
     this.take(best.marks, this.leaders);
   }
+}
+
+/** A point just off the tip: the edge that the arrow stands on does not count as crossed. */
+const shortOf = (tip: Point, at: Point): Point => [tip[0] + (at[0] - tip[0]) * 0.04, tip[1] + (at[1] - tip[1]) * 0.04];
+
+/** Visible edges as straight pieces, arcs by their chords. */
+function edgesOf(shape: readonly Mark[]): Piece[] {
+  return shape.flatMap((mark): Piece[] => {
+    if (mark.kind === 'line' && mark.role === 'visible') return [[mark.from, mark.to]];
+    if (mark.kind !== 'path') return [];
+    return mark.segments.map((s): Piece => {
+      if (s.kind === 'line') return [s.from, s.to];
+      const on = (a: number): Point => [s.centre[0] + s.radiusMm * Math.cos(a), s.centre[1] + s.radiusMm * Math.sin(a)];
+      return [on(s.startRad), on(s.startRad + s.sweepRad)];
+    });
+  });
 }
 
 /** What a straight dimension takes of its level. */

@@ -8,6 +8,8 @@ export interface SectionLine {
   /** Along `way` from the stud's root, mm. */
   readonly from: number;
   readonly to: number;
+  /** Beyond everything of the plan along `way`: where the plane's ends are drawn. */
+  readonly clear: readonly [number, number];
 }
 
 /** The plan's outline in [across, along] of a section: along `way`, and square to it. */
@@ -19,7 +21,8 @@ export function sectionLine(spec: BracketSpec): SectionLine {
   const d: Point2 = [Math.cos(way), Math.sin(way)];
   const plan = planPoints(spec).map((p) => turnedInto(p, d));
   const [from, to] = chord(plan, 1e-9) ?? [0, 0];
-  return { way: d, from, to };
+  const along = plan.map((p) => p[1]);
+  return { way: d, from, to, clear: [Math.min(...along), Math.max(...along)] };
 }
 
 /** The plan's outline, [x, y] of the bracket frame. */

@@ -295,9 +295,9 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
     );
     const outline = viewOf(spec, 'top')[0]!.segments;
     if (spec.wedge) {
-      const { way, from: s0, to: s1 } = sectionLine(spec);
+      const { way, clear } = sectionLine(spec);
       const on = (s: number): Point => sketch.at([way[1] * s, -way[0] * s]);
-      sketch.marks.push(...cuttingPlane(on(s0), on(s1), [way[0], way[1]], 'A'));
+      sketch.marks.push(...cuttingPlane(on(clear[0]), on(clear[1]), [way[0], way[1]], 'A'));
     }
     sizeCorners(spec, sketch, outline, 'top');
     if (spec.attachedBy !== 'bolts')
