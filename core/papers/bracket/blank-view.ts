@@ -1,4 +1,13 @@
-import { blanks, bodyLayout, type BracketSpec, holeContour, type Point2 } from '../../bracket';
+import {
+  blanks,
+  bodyLayout,
+  type BracketSpec,
+  type Contour,
+  holeContour,
+  segmentEnd,
+  segmentStart,
+  type Point2,
+} from '../../bracket';
 import type { HoleSite } from './hole-sizes';
 import { sharpCorners, sizeCorners, sizeTop, tapers } from './outline-sizes';
 import { type DrawnView, finish, fixingSizes } from './views';
@@ -36,15 +45,15 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
   sketch.size(
     'base-width',
     'x',
-    channel ? [-half, body.bends[0]!.from[1]] : [-half, 0],
-    channel ? [half, body.bends[0]!.from[1]] : [half, 0],
+    channel ? [-half, body.bends[0]!.from[1]] : [-half, spec.baseCornerRadiusMm],
+    channel ? [half, body.bends[0]!.from[1]] : [half, spec.baseCornerRadiusMm],
     -1,
     {
       gapsMm: [2, 2],
     },
   );
   sizeTop(spec, sketch, { middle: 0, end: length, side: 1 });
-  const corner: Point2 = channel ? [-spec.topWidthMm / 2, 0] : [-half, 0];
+  const corner = leftmostAt(body.outline, 0);
   const aux = { auxiliary: true, decimals: DEVELOPED_DECIMALS };
   body.bends.forEach((bend, i) => {
     sketch.size(i === 0 ? 'bend-line' : 'bend-line-2', 'y', corner, bend.from, -1, { ...aux, gapsMm: [2, 2] });
@@ -59,12 +68,12 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
     const id = !channel ? 'stud-in-blank' : i === 0 ? 'pin-in-blank' : 'pin-in-blank-2';
     sketch.size(id, 'y', corner, hole.centre, -1, { ...aux, gapsMm: [2, (hole.diameterMm / 2) * scale + 3] });
   });
-  sketch.size('blank-length', 'y', corner, [-spec.topWidthMm / 2, length], -1, { ...aux, gapsMm: [2, 2] });
+  sketch.size('blank-length', 'y', corner, leftmostAt(body.outline, length), -1, { ...aux, gapsMm: [2, 2] });
   let rows: DrawnView['rows'] | null = null;
   if (!channel)
     rows = fixingSizes(sketch, sites, {
       edge: [-half, spec.baseCornerRadiusMm],
-      end: [-half, 0],
+      end: corner,
       middle: 0,
       acrossSide: -1,
       alongSide: -1,
@@ -84,14 +93,13 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
   }
   body.bends.forEach((bend, i) => {
     const many = body.bends.length > 1;
-    const tipX = half * 0.8;
     sketch.wanted.push(
       leaderOf(
         many ? `bend-${i + 1}` : 'bend',
         scale,
         // the radius itself shows in the side view; here it is called out where the brake's operator looks
         { of: 'radius', centre: sketch.at([0, bend.from[1]]), radiusMm: bend.insideRadiusMm * scale },
-        () => sketch.at([tipX, bend.from[1]]),
+        (landing) => sketch.at([(landing[0] < 0 ? -0.8 : 0.8) * half, bend.from[1]]),
         { before: `bend ${many ? `${bend.order} ` : ''}${bend.up ? 'up' : 'down'} ${bend.angleDeg}°, R` },
       ),
     );
@@ -99,6 +107,13 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
   sizeCorners(spec, sketch, body.outline, 'blank');
   return finish('flat-pattern', sketch, 'Flat pattern, inside of the bend up', rows);
 }
+
+/** The leftmost end of a piece of the outline at a height. */
+const leftmostAt = (outline: Contour, height: number): Point2 =>
+  outline
+    .flatMap((s) => [segmentStart(s), segmentEnd(s)])
+    .filter((p) => Math.abs(p[1] - height) < 1e-6)
+    .reduce((a, b) => (b[0] < a[0] ? b : a));
 
 function drawHole(sketch: Sketch, centre: Point2, diameterMm: number, slotMm: number, slotRad: number): void {
   const r = diameterMm / 2;

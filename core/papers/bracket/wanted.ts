@@ -75,6 +75,8 @@ export const roundOf = (
         const middle = (low + high) / 2;
         while (angle < middle - Math.PI) angle += 2 * Math.PI;
         while (angle > middle + Math.PI) angle -= 2 * Math.PI;
+        // from behind the arc there is no arrow: the landing itself is no leader
+        if (angle < low - 0.3 || angle > high + 0.3) return landing;
         angle = Math.min(high, Math.max(low, angle));
       }
       return [centre[0] + radiusMm * Math.cos(angle), centre[1] + radiusMm * Math.sin(angle)];
