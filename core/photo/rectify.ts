@@ -1,4 +1,4 @@
-import { fail } from '../error';
+import { LidwrightError, fail } from '../error';
 import type { Mat3 } from '../space';
 import {
   type Plane2,
@@ -35,7 +35,12 @@ export interface Rectification {
   /** The same as the residuals show it, px; null with four marks, where nothing is spare. */
   readonly shownSigmaPx: number | null;
   readonly spare: number;
-  /** The mark that fits worst when its residual is over three stated σ and something is spare; null otherwise. */
+  /** No mark is off by more than three stated σ; true as well where nothing is spare to show it. */
+  readonly agree: boolean;
+  /**
+   * The mark without which the others fit best, where the marks do not agree; null otherwise. Five marks can't name one:
+   * any four of them fit.
+   */
   readonly suspect: number | null;
   /** Covariance of the nine entries of toPx for the stated σ. */
   readonly covariance: readonly (readonly number[])[];
@@ -61,7 +66,7 @@ export function rectify(marks: readonly PlaneMark[], options: { readonly sigmaPx
     return { ...m, offPx: fit.residuals[i]!, offMm: [x - m.planeMm[0], y - m.planeMm[1]] };
   });
   const off = fits.map((m) => Math.hypot(...m.offPx));
-  const worst = off.indexOf(Math.max(...off));
+  const agree = fit.spare === 0 || Math.max(...off) <= 3 * sigmaPx;
   return {
     toMm,
     toPx,
@@ -69,9 +74,28 @@ export function rectify(marks: readonly PlaneMark[], options: { readonly sigmaPx
     sigmaPx,
     shownSigmaPx: fit.sigma,
     spare: fit.spare,
-    suspect: fit.spare > 0 && off[worst]! > 3 * sigmaPx ? worst : null,
+    agree,
+    suspect: agree ? null : oddOneOut(marks),
     covariance: fit.cofactor.map((row) => row.map((v) => v * sigmaPx * sigmaPx)),
   };
+}
+
+/** A mark far out draws the fit its way, so that its own residual stays small: each is left out in turn instead. */
+function oddOneOut(marks: readonly PlaneMark[]): number | null {
+  if (marks.length < 6) return null;
+  let best: number | null = null;
+  let least = Infinity;
+  marks.forEach((_, i) => {
+    try {
+      const rest = marks.filter((_, k) => k !== i).map((m) => ({ from: m.planeMm, to: m.px }));
+      const left = fitHomography(rest, { where: ['photos'] }).residuals.reduce((s, [x, y]) => s + x * x + y * y, 0);
+      if (left < least) [best, least] = [i, left];
+    } catch (error) {
+      // the others lie too badly to stand without this one
+      if (!(error instanceof LidwrightError)) throw error;
+    }
+  });
+  return best;
 }
 
 /** ±h, so that `at` has a positive third coordinate. */
@@ -184,6 +208,24 @@ export function parallaxMm(
     );
   const k = depthMm / camera.distanceMm;
   return [k * (seenMm[0] - camera.footMm[0]), k * (seenMm[1] - camera.footMm[1])];
+}
+
+/**
+ * The same for a thing whose true place is known instead of where it is seen, mm along the plane's axes: shown − true =
+ * (true − foot)·depth/(distance − depth).
+ * Throws a LidwrightError for a thing at or behind the camera.
+ */
+export function parallaxOfTrueMm(
+  camera: Pick<PlaneCamera, 'footMm' | 'distanceMm'>,
+  trueMm: Plane2,
+  depthMm: number,
+): Plane2 {
+  const k = camera.distanceMm / (camera.distanceMm - depthMm);
+  const seenMm: Plane2 = [
+    camera.footMm[0] + k * (trueMm[0] - camera.footMm[0]),
+    camera.footMm[1] + k * (trueMm[1] - camera.footMm[1]),
+  ];
+  return parallaxMm(camera, seenMm, depthMm);
 }
 
 /** The note that stands beside a rectified photo: what its lengths are true for, and how wrong it is off the plane. */

@@ -1,4 +1,10 @@
+import type { JobPhoto } from '../../core/job';
 import type { Pixel, ViewMm } from '../../core/photo';
+
+type JobMark = NonNullable<JobPhoto['rectify']>['marks'][number];
+
+/** Sign of the axis that a view looks along, towards who looks. */
+export const TOWARDS = { side: -1, top: 1, front: -1 } as const;
 
 /** A mark that is being placed for laying a photo flat; its place is typed afterwards. */
 export interface SquareMark {
@@ -6,6 +12,8 @@ export interface SquareMark {
   /** Along the view's axes, mm; null until typed. */
   readonly planeMm: readonly [number | null, number | null];
   readonly name?: string;
+  /** The place as the job holds it, a given's name or an expression perhaps; gone where it is typed anew. */
+  readonly held?: JobMark['planeMm'] | undefined;
 }
 
 /** A click on a photo that means something; pixels are of the upright picture. */

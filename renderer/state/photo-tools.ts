@@ -14,7 +14,7 @@ import {
   shiftMarks,
 } from '../../core/photo';
 import { PROJECTIONS, type Projection } from '../bench/sheet/projection';
-import type { PhotoTool } from '../photo/tool';
+import { type PhotoTool, TOWARDS } from '../photo/tool';
 import { bench, edit, notify } from './store';
 
 type Tool<K extends PhotoTool['kind']> = Extract<PhotoTool, { kind: K }>;
@@ -144,6 +144,8 @@ function put(tool: Tool<'put'>, px: Pixel): void {
     const next: [number, number, number] = [...point.at];
     next[projection.right] = at[0];
     next[projection.up] = at[1];
+    const deep = place.plane ? photo.rectify?.depthMm : undefined;
+    if (deep !== undefined) next[projection.depth] = deep + TOWARDS[photo.view] * tool.offMm;
     step(`Put ${point.name ?? point.id} from the photo`, (job) => movePoint(job, { id: point.id, at: next }));
     if (!place.plane && !photo.scale) notify('This photo has no scale yet: the place is a guess.');
   } catch (error) {
@@ -182,8 +184,11 @@ export function finishSquare(): void {
     px: [m.px[0], m.px[1]] as [number, number],
     planeMm: [m.planeMm[0]!, m.planeMm[1]!] as [number, number],
   }));
+  const kept = marks.map((m, i) => ({ ...m, planeMm: tool.marks[i]!.held ?? m.planeMm }));
   const old = bench.getState().history.present.photos?.find((p) => p.id === tool.photoId)?.rectify;
   const tried = photoPlace({ ...work.photo, rectify: { ...work.photo.rectify, marks } }, work.projection.rightSign);
   if (tried.trouble) return notify(tried.trouble, 'bad');
-  step('Set the photo square', (job) => setPhoto(job, { id: tool.photoId, patch: { rectify: { ...old, marks } } }));
+  step('Set the photo square', (job) =>
+    setPhoto(job, { id: tool.photoId, patch: { rectify: { ...old, marks: kept } } }),
+  );
 }

@@ -159,7 +159,7 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
       {mine?.kind === 'anchor' && <p className="ask">Click where that point is on the photo.</p>}
       {resolved && (
         <>
-          <SquareResult photo={resolved} />
+          <SquareResult photo={resolved} index={index} />
           <PhotoUses photo={resolved} />
           <CameraPart photo={resolved} index={index} />
         </>

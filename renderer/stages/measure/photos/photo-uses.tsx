@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { Photo } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
+import { PROJECTIONS } from '../../../bench/sheet/projection';
 import { leaveTool, lengthOfTool, takeTool } from '../../../state/photo-tools';
 import { useBench } from '../../../state/use-bench';
 import { Typed } from './typed';
@@ -55,7 +56,11 @@ export function PhotoUses({ photo }: { photo: Photo }): React.JSX.Element {
       )}
       {mine?.kind === 'put' && (
         <div className="ask">
-          <p role="status">Click where that point is on the photo.</p>
+          <p role="status">
+            Click where that point is on the photo.
+            {photo.rectify?.depthMm !== undefined &&
+              ` Its ${'XYZ'[PROJECTIONS[photo.view].depth]} comes from the plane’s.`}
+          </p>
           {photo.rectify && (
             <Typed
               label="It stands off the plane, towards the camera, by"

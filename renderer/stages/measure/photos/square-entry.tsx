@@ -16,7 +16,12 @@ const setMarks = (tool: Square, marks: readonly SquareMark[], redo: number | nul
 const place = (tool: Square, i: number, planeMm: SquareMark['planeMm'], name?: string): void =>
   setMarks(
     tool,
-    tool.marks.map((m, k) => (k === i ? { px: m.px, planeMm, ...(name ? { name } : {}) } : m)),
+    tool.marks.map((m, k) => {
+      if (k !== i) return m;
+      const same = (axis: 0 | 1) => (planeMm[axis] === m.planeMm[axis] ? m.held?.[axis] : undefined);
+      const held = [same(0) ?? planeMm[0] ?? 0, same(1) ?? planeMm[1] ?? 0] as const;
+      return { px: m.px, planeMm, ...(name ? { name } : {}), ...(m.held ? { held: [...held] } : {}) };
+    }),
   );
 
 /** Four marks that are a rectangle's corners: two sides say it all. */
@@ -41,7 +46,7 @@ function RectangleWay({ tool }: { tool: Square }): React.JSX.Element {
       });
       setMarks(
         tool,
-        tool.marks.map((m, i) => ({ ...m, planeMm: places[i]! })),
+        tool.marks.map(({ px }, i) => ({ px, planeMm: places[i]! })),
       );
     } catch (error) {
       if (!(error instanceof LidwrightError)) throw error;

@@ -7,14 +7,18 @@ import { flatOf, flatTrouble } from '../../../photo/flat';
 import { cameraOfPhoto, takeTool } from '../../../state/photo-tools';
 import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
+import { NumberField } from '../../../ui/number-field';
+import { worstOffPlane } from './off-plane';
 import { Typed } from './typed';
 
 const signed = (v: number, digits: number): string => `${v < 0 ? '−' : '+'}${Math.abs(v).toFixed(digits)}`;
 
 /** How a flat photo's marks fit, what is cut off, and how wrong things off its plane are shown. */
-export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | null {
+export function SquareResult({ photo, index }: { photo: Photo; index: number }): React.JSX.Element | null {
   const units = useBench((s) => s.units);
-  const [depth, setDepth] = useState<number>(50);
+  const points = useBench((s) => s.resolved.points);
+  const [offPlane, setOffPlane] = useState<number>(50);
+  const held = useBench((s) => s.history.present.photos?.[index]?.rectify);
   if (!photo.rectify) return null;
   const { rightSign } = PROJECTIONS[photo.view];
   const place = photoPlace(photo, rightSign);
@@ -22,7 +26,8 @@ export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | n
     takeTool({
       kind: 'square',
       photoId: photo.id,
-      marks: photo.rectify!.marks.map((m) => ({ ...m, px: m.px, planeMm: m.planeMm })),
+      // as the job holds them: a place that a given makes stays one
+      marks: photo.rectify!.marks.map((m, i) => ({ ...m, held: held?.marks[i]?.planeMm })),
       redo: null,
     });
   const buttons = (
@@ -56,6 +61,8 @@ export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | n
   const camera = cameraOfPhoto(photo, place);
   const flat = flatOf(plane, photo);
   const trouble = flatTrouble(photo.id);
+  const { depth } = PROJECTIONS[photo.view];
+  const deepest = camera && worstOffPlane(photo, place, camera, points, units);
   return (
     <div role="group" aria-label={`Set square: ${photo.name ?? photo.id}`}>
       <table className="marks">
@@ -69,7 +76,12 @@ export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | n
         </thead>
         <tbody>
           {plane.marks.map((m, i) => (
-            <tr key={i} data-mark={i} data-off-px={off[i]!.toFixed(3)}>
+            <tr
+              key={i}
+              data-mark={i}
+              className={plane.suspect === i ? 'suspicious' : ''}
+              data-off-px={off[i]!.toFixed(3)}
+            >
               <th scope="row">{nameOf(i)}</th>
               <td>
                 {signed(m.offPx[0], 1)}, {signed(m.offPx[1], 1)}
@@ -81,12 +93,14 @@ export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | n
           ))}
         </tbody>
       </table>
-      <p className={plane.suspect === null ? 'hint' : 'ask'} role="status">
+      <p className={plane.agree ? 'hint' : 'ask'} role="status">
         {plane.spare === 0
           ? 'Four marks leave nothing over: a slip in one of them would not show. A fifth checks them.'
-          : plane.suspect === null
+          : plane.agree
             ? `Worst: ${nameOf(worst)}, ${off[worst]!.toFixed(1)} px. The marks agree.`
-            : `${nameOf(plane.suspect)} fits worst: ${off[plane.suspect]!.toFixed(1)} px. Check its place, or click it again.`}
+            : plane.suspect === null
+              ? `Worst: ${nameOf(worst)}, ${off[worst]!.toFixed(1)} px. The marks do not agree, and five can’t tell which is wrong. Check the places, or mark a sixth.`
+              : `${nameOf(plane.suspect)} does not fit the others. Check its place, or click it again.`}
       </p>
       {buttons}
       {trouble && (
@@ -97,7 +111,21 @@ export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | n
       {flat?.cut && (
         <p className="hint">Towards the plane’s horizon the photo is cut off: it would be drawn out beyond use.</p>
       )}
-      <Typed label="Off the plane by" value={depth} dimension="length" onValue={(v) => v !== null && setDepth(v)} />
+      <NumberField
+        label={`${'XYZ'[depth]} of the plane`}
+        path={['photos', index, 'rectify', 'depthMm']}
+        dimension="length"
+      />
+      <p className="hint" data-plane-depth={photo.id}>
+        {deepest ??
+          `How deep the marked plane lies in the view. Then points put by the photo get their ${'XYZ'[depth]} from it.`}
+      </p>
+      <Typed
+        label="Off the plane by"
+        value={offPlane}
+        dimension="length"
+        onValue={(v) => v !== null && setOffPlane(v)}
+      />
       <p className="hint" data-parallax={photo.id}>
         {noteOf()}
         {camera?.focalFrom === 'plane'
@@ -110,7 +138,7 @@ export function SquareResult({ photo }: { photo: Photo }): React.JSX.Element | n
 
   function noteOf(): string {
     try {
-      return parallaxNote(camera, plane!.marks, depth);
+      return parallaxNote(camera, plane!.marks, offPlane);
     } catch (error) {
       return error instanceof Error ? error.message : String(error);
     }
