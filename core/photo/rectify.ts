@@ -231,7 +231,7 @@ export function parallaxOfTrueMm(
 /** The note that stands beside a rectified photo: what its lengths are true for, and how wrong it is off the plane. */
 export function parallaxNote(camera: PlaneCamera | null, marks: readonly PlaneMark[], depthMm = 50): string {
   if (camera === null)
-    return 'True on the marked plane only. How far things off it are shown from their place isn’t known: give the focal length.';
+    return 'True on the marked plane only. How far things off it are shown from their place isn’t known: give the focal length, under “Points from photos”.';
   const off = marks.map((m) => Math.hypot(...parallaxMm(camera, m.planeMm, depthMm)));
   return (
     `True on the marked plane only. Seen from about ${Math.round(camera.distanceMm / 10) * 10} mm, a thing ` +

@@ -170,7 +170,7 @@ test('more than four marks show how they fit, and one that is wrong shows', asyn
   await typePlace(bench, 3, [CORNERS[2]![0], CORNERS[2]![1] - 25]);
   await bench.button('Lay it flat').click();
   await expect(photo.locator('[data-mark]')).toHaveCount(7);
-  await expect(photo.getByRole('status').first()).toContainText('mark 3 does not fit the others');
+  await expect(photo.getByRole('status').first()).toContainText('Mark 3 does not fit the others');
 });
 
 test('four corners of a rectangle need two sides only; a length on the flat photo is true', async ({ bench }) => {

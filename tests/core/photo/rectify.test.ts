@@ -11,12 +11,14 @@ import {
   lookingCamera,
   mmPerPxAt,
   parallaxMm,
+  parallaxOfTrueMm,
   parallaxNote,
   placeOnPlane,
   projectPoint,
   rectify,
   regionFor,
 } from '../../../core/photo';
+import { LidwrightError } from '../../../core/error';
 import { type Vec3, distance } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
 import { refusal } from '../../support/refusal';
@@ -158,6 +160,28 @@ describe('a rectified plane', () => {
     const wrong = marks.map((m, i) => (i === 6 ? { ...m, planeMm: [m.planeMm[0] + 40, m.planeMm[1]] as Plane2 } : m));
     expect(rectify(marks).suspect).toBeNull();
     expect(rectify(wrong).suspect).toBe(6);
+  });
+
+  it('names each corner too, whose own residual stays small; of five marks it names none', () => {
+    const places: Plane2[] = [...corners, [300, 240], [330, -20], [100, 200], [560, 300]];
+    const rng = random(11);
+    const marks = marksOf(places, () => rng.normal(0.5));
+    const off = (i: number): PlaneMark[] =>
+      marks.map((m, k) => (k === i ? { ...m, planeMm: [m.planeMm[0], m.planeMm[1] + 40] as Plane2 } : m));
+    for (let i = 0; i < marks.length; i++) expect(rectify(off(i)).suspect, `mark ${i}`).toBe(i);
+    const five = rectify(off(0).slice(0, 5));
+    expect([five.agree, five.suspect]).toEqual([false, null]);
+    expect(rectify(off(0).slice(0, 4)).agree).toBe(true);
+  });
+
+  it('tells the same parallax from the true place as from the place seen', () => {
+    const camera = { footMm: [100, -40] as Plane2, distanceMm: 1500 };
+    for (const depthMm of [-300, -1, 20, 600]) {
+      const shift = parallaxOfTrueMm(camera, [420, 260], depthMm);
+      const again = parallaxMm(camera, [420 + shift[0], 260 + shift[1]], depthMm);
+      expect(Math.hypot(again[0] - shift[0], again[1] - shift[1])).toBeLessThan(1e-9);
+    }
+    expect(() => parallaxOfTrueMm(camera, [420, 260], 1500)).toThrow(LidwrightError);
   });
 });
 

@@ -54,7 +54,7 @@ function RectangleWay({ tool }: { tool: Square }): React.JSX.Element {
     }
   };
   return (
-    <fieldset className="point">
+    <fieldset className="mark-place">
       <legend>The four corners of a rectangle?</legend>
       <Typed label="Width" value={width} dimension="length" onValue={setWidth} />
       <Typed label="Height" value={height} dimension="length" onValue={setHeight} />
@@ -89,16 +89,18 @@ export function SquareEntry(): React.JSX.Element | null {
       </p>
       {marks.length === 4 && <RectangleWay tool={tool} />}
       {marks.map((m, i) => (
-        <fieldset className="point" key={i} aria-label={`Mark ${i + 1}`}>
+        <fieldset className="mark-place" key={i} aria-label={`Mark ${i + 1}`}>
           <legend>Mark {i + 1}</legend>
           <Typed
             label={`${AXES[right]} of mark ${i + 1}`}
+            shown={AXES[right]}
             value={m.planeMm[0]}
             dimension="length"
             onValue={(v) => place(tool, i, [v, m.planeMm[1]], m.name)}
           />
           <Typed
             label={`${AXES[up]} of mark ${i + 1}`}
+            shown={AXES[up]}
             value={m.planeMm[1]}
             dimension="length"
             onValue={(v) => place(tool, i, [m.planeMm[0], v], m.name)}

@@ -57,7 +57,7 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
     );
   const off = plane.marks.map((m) => Math.hypot(...m.offPx));
   const worst = off.indexOf(Math.max(...off));
-  const nameOf = (i: number): string => photo.rectify!.marks[i]!.name ?? `mark ${i + 1}`;
+  const nameOf = (i: number): string => photo.rectify!.marks[i]!.name ?? `Mark ${i + 1}`;
   const camera = cameraOfPhoto(photo, place);
   const flat = flatOf(plane, photo);
   const trouble = flatTrouble(photo.id);

@@ -6,6 +6,7 @@ import { useBench } from '../../../state/use-bench';
 /** A quantity typed for a tool, outside the job: taken on Enter and when the field is left; empty gives null. */
 export function Typed({
   label,
+  shown = label,
   value,
   dimension,
   onValue,
@@ -13,6 +14,8 @@ export function Typed({
   sign,
 }: {
   label: string;
+  /** Shorter words where the place around it says the rest. */
+  shown?: string;
   value: number | null;
   dimension: Dimension;
   onValue(v: number | null): void;
@@ -38,7 +41,7 @@ export function Typed({
   return (
     <div className="field">
       <label>
-        {label}
+        {shown}
         <span className="entry">
           <input
             aria-label={label}
