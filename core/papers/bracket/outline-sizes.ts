@@ -57,7 +57,7 @@ export function sharpCorners(
       .sort((p, q) => p.off - q.off)[0];
     if (!arc) continue;
     for (const end of [segmentStart(arc.a), segmentEnd(arc.a)])
-      if (Math.hypot(end[0] - corner[0], end[1] - corner[1]) * sketch.scale > 0.3)
+      if (Math.hypot(end[0] - corner[0], end[1] - corner[1]) * sketch.scale > 1e-6)
         sketch.pen.line('narrow', end, corner);
   }
 }

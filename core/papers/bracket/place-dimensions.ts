@@ -78,7 +78,7 @@ class Placer {
     this.marks.push(...marks);
   }
 
-  straight(wanted: Straight): void {
+  straight(wanted: Straight, fromLevel = 0): void {
     const { axis, from, to } = wanted;
     const { box } = this;
     // beyond the datum a figure stands in no other size's way
@@ -86,7 +86,7 @@ class Placer {
     const [first, second] = from[k] <= to[k] ? (['start', 'end'] as const) : (['end', 'start'] as const);
     const outsides = [first, second].flatMap((end) => CLEAR_MM.map((clear) => [end, clear] as const));
     let best: { marks: Mark[]; cost: number; row: Row } | undefined;
-    for (let level = 0; level < LEVELS; level++) {
+    for (let level = fromLevel; level < LEVELS; level++) {
       if (best && level > best.cost) break;
       for (const side of [wanted.side, -wanted.side])
         for (const [i, [outside, clearMm]] of outsides.entries()) {
@@ -203,18 +203,33 @@ function rowOf(mark: DimensionMark, axis: 'x' | 'y', level: number): Row {
   return { axis, level, low: Math.min(...reach), high: Math.max(...reach) };
 }
 
+/** How often the sizes are laid out anew, what found no place put first. */
+const TRIES = 6;
+
 /**
  * The shape's sizes laid out round it, paper mm: shorter ones nearer, at 10 mm and then 8 mm from level to level, on the side with fewer crossings; then
- * the leaders. Throws a LidwrightError when one finds no room.
+ * the leaders. A size that finds no place is put first, a level further out, and the rest round it. Throws NoRoom when that
+ * doesn't help either.
  */
 export function placeDimensions(shape: readonly Mark[], wanted: readonly Wanted[], scale: number): Mark[] {
-  const placer = new Placer(shape, scale);
   const span = (w: Straight): number =>
     w.axis === 'x' ? Math.abs(w.from[0] - w.to[0]) : Math.abs(w.from[1] - w.to[1]);
   const straight = wanted.filter((w): w is Straight => w.kind === 'straight').sort((a, b) => span(a) - span(b));
-  for (const w of straight) placer.straight(w);
-  for (const w of wanted) if (w.kind === 'leader') placer.leader(w);
-  return placer.marks;
+  const leaders = wanted.filter((w): w is Leader => w.kind === 'leader');
+  const first: string[] = [];
+  for (;;) {
+    const placer = new Placer(shape, scale);
+    try {
+      for (const w of straight) if (first.includes(w.id)) placer.straight(w, 1);
+      for (const w of straight) if (!first.includes(w.id)) placer.straight(w);
+      for (const w of leaders) placer.leader(w);
+      return placer.marks;
+    } catch (error) {
+      if (!(error instanceof NoRoom) || first.length === TRIES || first.includes(error.message)) throw error;
+      if (!straight.some((w) => w.id === error.message)) throw error;
+      first.push(error.message);
+    }
+  }
 }
 
 /** Where an extension line begins off a plain edge. */

@@ -30,13 +30,13 @@ const dimensionsOf = (parts: readonly Part[]): DimensionMark[] =>
 /** Sizes worked out here from the specification alone: one figure each. */
 function fixedSizes(s: BracketSpec): Record<string, number> {
   const { thicknessMm: t, studHole } = s;
-  const widths = s.topWidthMm === s.baseWidthMm ? {} : { 'top-width': s.topWidthMm };
-  const across = studHole.acrossMm === 0 ? {} : { 'stud-across': Math.abs(studHole.acrossMm) };
-  const corners = {
+  const widths: Record<string, number> = s.topWidthMm === s.baseWidthMm ? {} : { 'top-width': s.topWidthMm };
+  const across: Record<string, number> = studHole.acrossMm === 0 ? {} : { 'stud-across': Math.abs(studHole.acrossMm) };
+  const corners: Record<string, number> = {
     ...(s.topCornerRadiusMm > 0 ? { 'top-corner': s.topCornerRadiusMm } : {}),
     ...(s.baseCornerRadiusMm > 0 && s.kind !== 'channel' ? { 'base-corner': s.baseCornerRadiusMm } : {}),
   };
-  const common = { 'base-width': s.baseWidthMm, ...widths, ...across, ...corners };
+  const common: Record<string, number> = { 'base-width': s.baseWidthMm, ...widths, ...across, ...corners };
   if (s.kind === 'flat-tab' || s.kind === 'wedge-plate')
     return {
       ...common,
@@ -54,7 +54,7 @@ function fixedSizes(s: BracketSpec): Record<string, number> {
   const k = ratio > 5 ? 1 : 0.65 + 0.5 * Math.log10(ratio);
   const arc = (Math.PI / 2) * (s.insideRadiusMm + (k * t) / 2);
   const up = s.uprightLegMm - takes;
-  const folded = {
+  const folded: Record<string, number> = {
     ...common,
     thickness: t,
     'base-leg': s.baseLegMm,
@@ -133,6 +133,16 @@ function checkFigures(spec: BracketSpec, parts: readonly Part[]): void {
   }
 }
 
+/** The views at a scale; null where a size finds no place. */
+function viewsAt(spec: BracketSpec, scale: number): ReturnType<typeof bracketViews> | null {
+  try {
+    return bracketViews(spec, scale, NO_WORDS);
+  } catch (error) {
+    if (error instanceof NoRoom) return null;
+    throw error;
+  }
+}
+
 const sheetOf = (part: Part): Sheet => ({ title: '', widthMm: 1, heightMm: 1, parts: [part] });
 
 describe.each(KINDS)('drawing of a %s', (kind) => {
@@ -140,14 +150,12 @@ describe.each(KINDS)('drawing of a %s', (kind) => {
     let drawn = 0;
     fc.assert(
       fc.property(makeableOf(kind), fc.constantFrom(0.5, 1), (spec, scale) => {
-        let views;
-        try {
-          views = bracketViews(spec, scale, NO_WORDS);
-        } catch (error) {
-          // a scale that has no room is passed over by the sheet
-          if (error instanceof NoRoom) return;
-          throw error;
-        }
+        // a scale that has no room is passed over, as the sheet does
+        const views = [scale, 1.5 - scale, 2].reduce<ReturnType<typeof bracketViews> | null>(
+          (found, s) => found ?? viewsAt(spec, s),
+          null,
+        );
+        if (!views) return;
         drawn++;
         const { front, side, top } = views.aligned;
         const parts = [front, side, top, ...views.alone].filter((p): p is Part => p !== null);
@@ -159,7 +167,7 @@ describe.each(KINDS)('drawing of a %s', (kind) => {
       }),
       { seed: 20261125, numRuns: Number(process.env.LIDWRIGHT_RUNS ?? 500) },
     );
-    expect(drawn).toBeGreaterThan(Number(process.env.LIDWRIGHT_RUNS ?? 500) * 0.8);
+    expect(drawn).toBeGreaterThan(Number(process.env.LIDWRIGHT_RUNS ?? 500) * 0.98);
   });
 
   it('fits A3 in both projections, inside the frame, no part on another', { timeout: 240_000 }, () => {
