@@ -36,7 +36,7 @@ async function begin(bench: Bench): Promise<PictureMap> {
   const { page } = bench;
   await page.getByLabel('Photo to start from').setInputFiles(photoFile('locker-side.jpg'));
   await expect(page.getByRole('heading', { name: 'From my photo' })).toBeVisible();
-  // traced as it was held; levelling is tested in photos.spec
+  // traced as it was held, without levelling
   await page.getByRole('button', { name: 'The camera was level' }).click();
   let map: PictureMap | null = null;
   let before = '';

@@ -24,7 +24,7 @@ describe('marks that a given places', () => {
         ],
         photos: job.photos!.map((p, i) => (i === 0 ? { ...p, rectify: { marks: MARKS } } : p)),
       } as Job,
-      {},
+      { name: 'marks', token: null, photosFrom: null, saved: job, draftId: 'marks' },
     );
   });
 
