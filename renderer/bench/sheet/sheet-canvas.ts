@@ -126,7 +126,8 @@ export class SheetCanvas {
     const u = wizardUnderlay(w);
     const at = (px: readonly [number, number]): [number, number] => this.paperPx(pixelToMm(u, px), state);
     if (w.scaleFrom && w.scaleTo) ink.drawLine(pen, [at(w.scaleFrom), at(w.scaleTo)], this.palette.accent, 2);
-    for (const mark of [w.levelFrom, w.levelTo, w.scaleFrom, w.scaleTo]) if (mark) drawMark(pen, at(mark), this.palette);
+    for (const mark of [w.levelFrom, w.levelTo, w.scaleFrom, w.scaleTo])
+      if (mark) drawMark(pen, at(mark), this.palette);
     const { hinge, edge, base, lid } = w.marks;
     if (hinge && edge) ink.drawLine(pen, [at(hinge), at(edge)], this.palette.ink, 2.5);
     if (base && lid) ink.drawLine(pen, [at(base), at(lid)], this.palette.ink, 4);
