@@ -6,6 +6,8 @@ const alias = { electron: resolve(import.meta.dirname, 'tests/electron/electron-
 
 export default defineConfig({
   test: {
+    // all cores: the default leaves one for nobody
+    maxWorkers: '100%',
     projects: [
       {
         resolve: { alias },
