@@ -39,7 +39,7 @@ describe('azimuth chart', () => {
 });
 
 describe('azimuth band', () => {
-  it('holds inside, breaks outside, and its edges are right to 1e-6°, on 200 random lids', () => {
+  it('holds inside, breaks outside, and its edges are right to 1e-6°, on 100 random lids', () => {
     let bands = 0;
     fc.assert(
       fc.property(
@@ -78,9 +78,9 @@ describe('azimuth band', () => {
           }
         },
       ),
-      { ...seeded, numRuns: 200 },
+      { ...seeded, numRuns: 100 },
     );
-    expect(bands).toBeGreaterThan(150);
+    expect(bands).toBeGreaterThan(75);
   }, 120_000);
   it('edges against halving on direct evaluation between the rows of the travel too', () => {
     fc.assert(
