@@ -24,6 +24,9 @@ function stroke(role: LineRole): string {
   return `stroke-width="${n(widthMm)}"${dash}`;
 }
 
+/** Longer arcs are written in pieces: near a half circle, ends rounded to 0.1 µm would put the centre off by some hundredths of a mm. */
+const MOST_ARC_RAD = (2 * Math.PI) / 3;
+
 /** SVG's y runs down the page: sheet height less y. */
 const flip = (height: number) => (p: Point) => `${n(p[0])} ${n(height - p[1])}`;
 
@@ -37,9 +40,12 @@ function pathData(segments: readonly PathSegment[], closed: boolean, height: num
   const start = first.kind === 'line' ? first.from : on(first, first.startRad);
   const pieces = segments.map((s) => {
     if (s.kind === 'line') return `L${at(s.to)}`;
-    const large = Math.abs(s.sweepRad) > Math.PI ? 1 : 0;
     const way = s.sweepRad > 0 ? 0 : 1;
-    return `A${n(s.radiusMm)} ${n(s.radiusMm)} 0 ${large} ${way} ${at(on(s, s.startRad + s.sweepRad))}`;
+    const count = Math.max(1, Math.ceil(Math.abs(s.sweepRad) / MOST_ARC_RAD - 1e-9));
+    return Array.from({ length: count }, (_, i) => {
+      const end = on(s, s.startRad + (s.sweepRad * (i + 1)) / count);
+      return `A${n(s.radiusMm)} ${n(s.radiusMm)} 0 0 ${way} ${at(end)}`;
+    }).join('');
   });
   return `M${at(start)}${pieces.join('')}${closed ? 'Z' : ''}`;
 }
