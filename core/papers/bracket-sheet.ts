@@ -1,8 +1,7 @@
 import { bracketSpecOf } from '../bracket';
 import type { Sheet } from '../drawing';
-import { LidwrightError } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
-import { bracketDrawing } from './bracket-drawing';
+import { bracketDrawing, fitBracketDrawing } from './bracket-drawing';
 import type { PaperName } from './formats';
 import type { Projection } from './projection-symbol';
 
@@ -30,20 +29,10 @@ export function bracketSheet(job: ResolvedJob, bracket: Bracket, wishes: SheetWi
     date: wishes.date,
     notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
   };
-  const throat = bracket.attach?.weldThroatMm;
-  const draw = (paper: PaperName): Sheet =>
-    bracketDrawing(spec, info, {
-      paper,
-      projection: wishes.projection ?? papers.projection ?? 'first',
-      ...(throat === undefined ? {} : { mountThroatMm: throat }),
-    });
+  const { attach } = bracket;
+  const mountWeld = { throatMm: attach?.weldThroatMm ?? null, edges: attach?.weldEdges ?? 'all' } as const;
+  const projection = wishes.projection ?? papers.projection ?? 'first';
   const paper = wishes.paper ?? papers.paper ?? 'A4';
-  try {
-    return draw(paper);
-  } catch (error) {
-    // what is too much for A4 at any scale goes on A3
-    const noRoom = error instanceof LidwrightError && String(error).includes('does not fit on A4');
-    if (paper !== 'A4' || !noRoom) throw error;
-    return draw('A3');
-  }
+  const fitting = fitBracketDrawing(spec, info, { paper, projection, mountWeld });
+  return fitting ?? bracketDrawing(spec, info, { paper: 'A3', projection, mountWeld });
 }

@@ -11,6 +11,7 @@ import {
 } from '../drawing';
 import { fail } from '../error';
 import { type PaperFormat, type PaperName, paperFormats } from './formats';
+import { boxMark } from './frame';
 import { checkingBar } from './notes';
 import { TextPlacer } from './place-text';
 import { SLIM_HEAD_MM, type SlimHead, slimSheet } from './slim-header';
@@ -141,20 +142,8 @@ function pageMap(tiles: TemplateTiles, page: number, sizeMm: number): Mark[] {
     const left = column * w * k;
     const top = sizeMm - 6 - row * h * k;
     const inset = i === page ? 0.9 : 0;
-    const rectangle = (by: number, role: 'visible' | 'narrow'): Mark => {
-      const [a, b, c, d] = [left + by, left + w * k - by, top - h * k + by, top - by];
-      return {
-        kind: 'path',
-        role,
-        closed: true,
-        segments: [
-          { kind: 'line', from: [a, c], to: [b, c] },
-          { kind: 'line', from: [b, c], to: [b, d] },
-          { kind: 'line', from: [b, d], to: [a, d] },
-          { kind: 'line', from: [a, d], to: [a, c] },
-        ],
-      };
-    };
+    const rectangle = (by: number, role: 'visible' | 'narrow'): Mark =>
+      boxMark(role, left + by, top - h * k + by, left + w * k - by, top - by);
     marks.push(rectangle(0, 'narrow'));
     if (inset > 0) marks.push(rectangle(inset, 'visible'));
     if (w * k > 7 && h * k > 6)

@@ -1,4 +1,4 @@
-import type { LineMark, Mark, Part, Point, TextMark } from '../drawing';
+import type { LineMark, LineRole, Mark, Part, Point, TextMark } from '../drawing';
 import type { PaperFormat } from './formats';
 import { textAt } from './text';
 
@@ -9,7 +9,8 @@ const LETTER_MM = 2.5;
 
 const line = (role: 'frame' | 'narrow', from: Point, to: Point): LineMark => ({ kind: 'line', role, from, to });
 
-const box = (role: 'frame' | 'narrow', left: number, bottom: number, right: number, top: number): Mark => ({
+/** A rectangle by its sides, paper mm. */
+export const boxMark = (role: LineRole, left: number, bottom: number, right: number, top: number): Mark => ({
   kind: 'path',
   role,
   closed: true,
@@ -39,8 +40,8 @@ export function sheetFrame(format: PaperFormat, { topMark = true }: { readonly t
   const { left, bottom, right, top } = space;
   const [cx, cy] = [w / 2, h / 2];
   const marks: Mark[] = [
-    box('frame', left, bottom, right, top),
-    box('narrow', left - BORDER_MM, bottom - BORDER_MM, right + BORDER_MM, top + BORDER_MM),
+    boxMark('frame', left, bottom, right, top),
+    boxMark('narrow', left - BORDER_MM, bottom - BORDER_MM, right + BORDER_MM, top + BORDER_MM),
     line('frame', [left - BORDER_MM, cy], [left + MARK_MM, cy]),
     line('frame', [right + BORDER_MM, cy], [right - MARK_MM, cy]),
     // The lower mark ends at the frame: title block and notes lie behind it; so does the upper one over a header.

@@ -1,4 +1,4 @@
-import type { BracketSpec } from '../../bracket';
+import { blanks, type BracketSpec, contourPoints } from '../../bracket';
 import { boundsOf, type Box, type Part } from '../../drawing';
 import { tablePart } from '../table';
 import type { Projection } from '../projection-symbol';
@@ -7,12 +7,22 @@ import { scaleText } from '../scales';
 import { align, pack } from './arrange';
 import { blankView, gussetView } from './blank-view';
 import { NoRoom } from './place-dimensions';
-import { isometricMarks } from './isometric';
+import { isometricEdges, isometricMarks } from './isometric';
 import { type DrawnView, frontView, sideView, tabEdgeView, titled, topView, type ViewWords } from './views';
 import { wedgeSection } from './wedge-section';
 
 /** Least breadth of the isometric view: smaller says nothing. */
 const ISO_LEAST_MM = 15;
+/** And its most: larger takes the room of what is measured. */
+const ISO_MOST_MM = 130;
+
+/** Whether the bare blank is larger than the room: then no view needs to be laid out to know. */
+function outgrows(spec: BracketSpec, scale: number, room: Box): boolean {
+  const outline = contourPoints(blanks(spec)[0]!.outline, Math.PI / 8);
+  const reach = (k: 0 | 1): number =>
+    (Math.max(...outline.map((p) => p[k])) - Math.min(...outline.map((p) => p[k]))) * scale;
+  return reach(0) > room.right - room.left || reach(1) > room.top - room.bottom;
+}
 
 /** The views a kind needs at a scale: those on one line with each other, and those that stand alone. */
 function viewsOf(spec: BracketSpec, scale: number, words: ViewWords) {
@@ -79,17 +89,17 @@ function holeTable(rows: DrawnView['rows']): Part | null {
   return part;
 }
 
-/** The isometric at the drawing's scale or a smaller standard one. */
-function isometrics(spec: BracketSpec, scale: DrawingScale, smaller: readonly DrawingScale[]): Part[] {
-  return [scale, ...smaller].flatMap((s) => {
-    const marks = isometricMarks(spec, s.paper / s.real);
+/** The isometric at the drawing's scale, then at each smaller standard one that still says something. */
+function* isometrics(spec: BracketSpec, scale: DrawingScale, smaller: readonly DrawingScale[]): Generator<Part> {
+  const edges = isometricEdges(spec);
+  for (const s of [scale, ...smaller]) {
+    const marks = isometricMarks(edges, s.paper / s.real);
     const box = boundsOf(marks);
     const wide = Math.max(box.right - box.left, box.top - box.bottom);
-    if (wide < ISO_LEAST_MM && s !== scale) return [];
-    if (wide > 130) return [];
+    if ((wide < ISO_LEAST_MM && s !== scale) || wide > ISO_MOST_MM) continue;
     const title = s === scale ? 'Isometric' : `Isometric, ${scaleText(s)}`;
-    return [{ name: 'isometric', marks: titled(marks, marks, title) }];
-  });
+    yield { name: 'isometric', marks: titled(marks, marks, title) };
+  }
 }
 
 /**
@@ -103,7 +113,9 @@ export function compose(
   words: ViewWords,
   room: Box,
 ): Part[] | null {
-  const views = viewsOf(spec, scale.paper / scale.real, words);
+  const k = scale.paper / scale.real;
+  if (outgrows(spec, k, room)) return null;
+  const views = viewsOf(spec, k, words);
   if (!views) return null;
   const { aligned, alone, rows } = views;
   const table = holeTable(rows);

@@ -174,9 +174,9 @@ function joined(edges: readonly Edge[]): Edge[] {
   return [...kept.values()];
 }
 
-/** The isometric view as marks at a scale, paper mm. */
-export const isometricMarks = (spec: BracketSpec, scale: number): Mark[] =>
-  isometricEdges(spec).map(({ from, to }): Mark => {
+/** Isometric edges as marks at a scale, paper mm. */
+export const isometricMarks = (edges: readonly Edge[], scale: number): Mark[] =>
+  edges.map(({ from, to }): Mark => {
     const at = ([x, y]: Flat): Point => [x * scale, y * scale];
     return { kind: 'line', role: 'visible', from: at(from), to: at(to) };
   });

@@ -24,7 +24,7 @@ import { sizeCorners, sizeTop } from './outline-sizes';
 import { chord, sectionLine } from './section-line';
 import { Sketch } from './view-marks';
 import { roundOf } from './wanted';
-import { gussetWeld, mountWeld } from './weld-symbol';
+import { gussetWeld, type MountWeld, mountWeld } from './weld-symbol';
 
 /** A view ready for the sheet; its rows go into the hole table. */
 export interface DrawnView {
@@ -34,8 +34,8 @@ export interface DrawnView {
 
 /** What a drawing says beside the bracket's own sizes. */
 export interface ViewWords {
-  /** Throat of the weld that holds the bracket on its mount, mm; null where it is not welded or left open. */
-  readonly mountThroatMm: number | null;
+  /** The weld that holds the bracket on its mount, where it is welded. */
+  readonly mountWeld: MountWeld;
 }
 
 /** Closes a sketch: its sizes placed, its title under it. */
@@ -175,7 +175,8 @@ export function sideView(spec: BracketSpec, scale: number, words: ViewWords): Dr
     sketch.size('thickness', 'y', [a, 0], [a, t], 1, { before: 't=' });
   }
   if (spec.gusset) sketch.wanted.push(gussetWeld(spec, sketch));
-  if (spec.attachedBy !== 'bolts') sketch.wanted.push(mountWeld(sketch, [a, 0], words.mountThroatMm));
+  if (spec.attachedBy !== 'bolts')
+    sketch.wanted.push(mountWeld(sketch, { end: [a, 0], side: [a * 0.6, 0] }, words.mountWeld));
   return finish('side-view', sketch, channel ? 'A–A' : null);
 }
 
@@ -301,7 +302,16 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
     }
     sizeCorners(spec, sketch, outline, 'top');
     if (spec.attachedBy !== 'bolts')
-      sketch.wanted.push(mountWeld(sketch, [middle + half, top - r], words.mountThroatMm));
+      sketch.wanted.push(
+        mountWeld(
+          sketch,
+          // all round: at a side, where there is room; at the ends alone: at the fixed one
+          words.mountWeld.edges === 'ends'
+            ? { side: [middle + half, top - r], end: [middle + half / 2, top] }
+            : { side: [middle + half, top - r], end: [middle + half, top - r] },
+          words.mountWeld,
+        ),
+      );
   }
   return finish('top-view', sketch, null, rows);
 }

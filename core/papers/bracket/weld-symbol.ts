@@ -70,6 +70,19 @@ export function gussetWeld(spec: BracketSpec, sketch: Sketch): Leader {
   });
 }
 
-/** The weld that holds the bracket on its mount, all round its foot. */
-export const mountWeld = (sketch: Sketch, at: readonly [number, number], throatMm: number | null): Leader =>
-  filletSymbol('mount-weld', sketch.at(at), throatMm, { both: false, round: true });
+/** The weld that holds the bracket on its mount: which edges of its foot, and its throat (null: left open). Lengths mm. */
+export interface MountWeld {
+  readonly throatMm: number | null;
+  readonly edges: 'all' | 'sides' | 'ends';
+}
+
+/** Its symbol at one of the edges that are welded: all round with a circle, else for the edge it points at. */
+export const mountWeld = (
+  sketch: Sketch,
+  at: { readonly side: readonly [number, number]; readonly end: readonly [number, number] },
+  { throatMm, edges }: MountWeld,
+): Leader =>
+  filletSymbol('mount-weld', sketch.at(edges === 'sides' ? at.side : at.end), throatMm, {
+    both: false,
+    round: edges === 'all',
+  });

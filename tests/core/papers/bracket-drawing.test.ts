@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { BracketSpec } from '../../../core/bracket';
-import { guardBracket, hatchBracket, lockerBracket } from '../../../core/bracket/examples';
+import { guardBracket, hatchBracket, lockerBracket, sampleBrackets } from '../../../core/bracket/examples';
 import {
   boundsOf,
   type DimensionMark,
@@ -331,5 +331,33 @@ describe('bracket drawing, single sheets', () => {
       { paper: 'A4', projection: 'third' },
     );
     expect(collisions(sheet)).toEqual([]);
+  });
+
+  it.each(['all', 'sides', 'ends'] as const)('shows and says the weld on the mount as it is: %s', (edges) => {
+    for (const spec of sampleBrackets) {
+      const sheet = bracketDrawing({ ...spec, fixings: [], attachedBy: 'weld' }, info, {
+        paper: 'A3',
+        projection: 'first',
+        mountWeld: { throatMm: 3.25, edges },
+      });
+      const words = texts(sheet);
+      expect(words).toContain('a3.25');
+      expect(
+        words.some((t) =>
+          t.startsWith(
+            {
+              all: 'Weld the foot to its mount all',
+              sides: 'Weld the foot to its mount along both sides',
+              ends: 'Weld the foot to its mount at both ends',
+            }[edges],
+          ),
+        ),
+      ).toBe(true);
+      // the circle of a weld all round, at the bend of the arrow line: no hole is drawn in a narrow line
+      const round = sheet.parts.flatMap((p) =>
+        p.marks.filter((m) => m.kind === 'circle' && m.role === 'narrow' && m.radiusMm === 1.3),
+      );
+      expect(round.length).toBe(edges === 'all' ? 1 : 0);
+    }
   });
 });
