@@ -1,26 +1,28 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { writeSvg, type Sheet } from '../../core/drawing';
 import { LidwrightError, describeIssue } from '../../core/error';
-import type { Bracket, ResolvedJob } from '../../core/job';
-import { useCalmBench } from '../state/use-bench';
+import { useRestedBench } from '../state/use-bench';
 import { drawBracket } from './drawing';
 
-/** A sheet of the present job, or why it can't be drawn. */
-export function useSheet(draw: (job: ResolvedJob) => Sheet | null): { sheet: Sheet | null; why: string } {
-  const job = useCalmBench((s) => s.resolved);
-  return useMemo(() => {
+/** The drawing of a bracket of the job, or why it can't be drawn; as it was before a drag while that goes on. */
+export function BracketDrawing({ id }: { id: string }): React.JSX.Element {
+  const job = useRestedBench((s) => s.resolved);
+  const { sheet, why } = useMemo(() => {
+    const bracket = job.brackets.find((b) => b.id === id);
     try {
-      return { sheet: draw(job), why: '' };
+      return { sheet: bracket ? drawBracket(job, bracket) : null, why: '' };
     } catch (error) {
       if (!(error instanceof LidwrightError)) throw error;
       return { sheet: null, why: error.issues.map(describeIssue).join(' ') };
     }
-  }, [job, draw]);
-}
-
-/** A bracket's drawing, or why it can't be drawn. */
-export function useBracketSheet(bracket: Bracket | undefined): { sheet: Sheet | null; why: string } {
-  return useSheet(useCallback((job: ResolvedJob) => (bracket ? drawBracket(job, bracket) : null), [bracket]));
+  }, [job, id]);
+  return sheet ? (
+    <DrawingPreview sheet={sheet} />
+  ) : (
+    <p className="wrong" role="alert">
+      {why}
+    </p>
+  );
 }
 
 /** The sheet as it will print; a click shows it large. */

@@ -3,52 +3,11 @@ import type { Sheet } from '../../core/drawing';
 import { LidwrightError, describeIssue } from '../../core/error';
 import type { EndName } from '../../core/job';
 import { type WedgeSpec, requireWedge, stlBinary, wedgeMassKg, wedgeMesh, wedgeUnderBracket } from '../../core/joint';
-import { evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
 import { exportBytes } from '../state/files';
 import { bench, notify } from '../state/store';
-import { useBench, useCalmBench } from '../state/use-bench';
+import { useCalmBench } from '../state/use-bench';
+import { TypedOver0 } from '../ui/typed';
 import { drawWedge, drawWedgeTemplate, exportDxf, exportPdf, exportSvg } from './drawing';
-
-/** A length of the wedge, which is no part of the job: it is made to order from the tilt. */
-function Length({
-  label,
-  value,
-  onValue,
-}: {
-  label: string;
-  value: number;
-  onValue(v: number): void;
-}): React.JSX.Element {
-  const units = useBench((s) => s.units);
-  const [text, setText] = useState<string | null>(null);
-  const commit = (): void => {
-    if (text === null) return;
-    try {
-      onValue(evaluateQuantity(text, 'length', new Map(), shownUnit('length', units).unit));
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      notify(error.message, 'bad');
-    }
-    setText(null);
-  };
-  return (
-    <div className="field">
-      <label>
-        {label}
-        <span className="entry">
-          <input
-            aria-label={label}
-            value={text ?? formatEntry(value, 'length', units)}
-            onChange={(e) => setText(e.target.value)}
-            onBlur={commit}
-            onKeyDown={(e) => e.key === 'Enter' && commit()}
-          />
-          <span className="unit">{shownUnit('length', units).sign}</span>
-        </span>
-      </label>
-    </div>
-  );
-}
 
 /** Draws the wedge and hands the sheet on; what can't be drawn is said. */
 function draw(wedge: WedgeSpec, hand: (sheet: Sheet) => Promise<void>): void {
@@ -109,21 +68,33 @@ export function WedgePart({ index, end }: { index: number; end: EndName }): Reac
       <summary>Wedge of {angleDeg.toFixed(1)}° as a part</summary>
       {!bracket && (
         <>
-          <Length
+          <TypedOver0
+            dimension="length"
             label="Length, along the slope"
             value={size.lengthMm}
             onValue={(lengthMm) => setSize({ ...size, lengthMm })}
           />
-          <Length label="Width" value={size.widthMm} onValue={(widthMm) => setSize({ ...size, widthMm })} />
+          <TypedOver0
+            dimension="length"
+            label="Width"
+            value={size.widthMm}
+            onValue={(widthMm) => setSize({ ...size, widthMm })}
+          />
         </>
       )}
-      <Length
+      <TypedOver0
+        dimension="length"
         label="Thickness at the thin end"
         value={size.thinMm}
         onValue={(thinMm) => setSize({ ...size, thinMm })}
       />
       {!bracket && (
-        <Length label="Stud hole ⌀" value={size.holeMm} onValue={(holeMm) => setSize({ ...size, holeMm })} />
+        <TypedOver0
+          dimension="length"
+          label="Stud hole ⌀"
+          value={size.holeMm}
+          onValue={(holeMm) => setSize({ ...size, holeMm })}
+        />
       )}
       {wedge ? (
         <>

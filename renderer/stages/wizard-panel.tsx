@@ -1,6 +1,5 @@
-import { useRef, useState } from 'react';
-import { LidwrightError } from '../../core/error';
-import { evaluateQuantity, formatQuantity, shownUnit } from '../../core/quantity';
+import { useRef } from 'react';
+import { formatQuantity } from '../../core/quantity';
 import {
   MARKS,
   type Wizard,
@@ -16,6 +15,7 @@ import {
 import { setWizard, startFromPhoto } from '../state/photo-actions';
 import { bench } from '../state/store';
 import { useBench } from '../state/use-bench';
+import { TypedOver0 } from '../ui/typed';
 
 const ask = (step: WizardStep): string => {
   if (step === 'levelFrom')
@@ -40,63 +40,6 @@ const nameOf = (step: WizardStep): string =>
             ? 'Length between them'
             : MARKS.find((m) => m.key === step)!.name;
 
-/** A quantity typed outside the job: while tracing there is no job yet to hold it. */
-function Typed({
-  label,
-  value,
-  dimension,
-  onValue,
-  autoFocus,
-}: {
-  label: string;
-  value: number | null;
-  dimension: 'length' | 'mass';
-  onValue(v: number): void;
-  autoFocus?: boolean;
-}): React.JSX.Element {
-  const units = useBench((s) => s.units);
-  const [text, setText] = useState<string | null>(null);
-  const [wrong, setWrong] = useState('');
-  const unit = shownUnit(dimension, units);
-  const commit = (): void => {
-    if (text === null || text.trim() === '') return;
-    try {
-      const v = evaluateQuantity(text, dimension, new Map(), unit.unit);
-      if (!(v > 0))
-        throw new LidwrightError({ what: 'it must be more than nothing', where: [], advice: 'Type it again.' });
-      setWrong('');
-      setText(null);
-      onValue(v);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      setWrong(`${error.what}. ${error.advice}`);
-    }
-  };
-  return (
-    <div className="field">
-      <label>
-        {label}
-        <span className="entry">
-          <input
-            aria-label={label}
-            value={text ?? (value === null ? '' : String(Number((value / unit.factor).toFixed(3))))}
-            autoFocus={autoFocus}
-            onChange={(e) => setText(e.target.value)}
-            onBlur={commit}
-            onKeyDown={(e) => e.key === 'Enter' && commit()}
-          />
-          <span className="unit">{unit.sign}</span>
-        </span>
-      </label>
-      {wrong && (
-        <span className="wrong" role="alert">
-          {wrong}
-        </span>
-      )}
-    </div>
-  );
-}
-
 /** Tracing a lid from a side photo: what to click next, and every step to redo. */
 export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
   const units = useBench((s) => s.units);
@@ -109,7 +52,7 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
         {ask(wizard.step)}
       </p>
       {wizard.step === 'length' && (
-        <Typed
+        <TypedOver0
           label="Length between the marks"
           value={wizard.lengthMm}
           dimension="length"
@@ -160,13 +103,13 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
         ))}
       </ol>
       <p className="hint">One side photo can’t show these; they are assumed until you type them:</p>
-      <Typed
+      <TypedOver0
         label="Width of the lid, hinge to hinge"
         value={wizard.widthMm}
         dimension="length"
         onValue={(v) => set({ ...wizard, widthMm: v })}
       />
-      <Typed
+      <TypedOver0
         label="Mass of the lid with its load"
         value={wizard.kg}
         dimension="mass"

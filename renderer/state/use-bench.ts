@@ -41,3 +41,20 @@ export function useCalmBench<T>(select: (state: BenchState) => T): T {
   }, []);
   return value;
 }
+
+/** A part of the state as it was before the drag that goes on, if one does: for what takes longer than a move has time for. */
+export function useRestedBench<T>(select: (state: BenchState) => T): T {
+  const [value, setValue] = useState(() => select(bench.getState()));
+  const pick = useRef(select);
+  useEffect(() => {
+    pick.current = select;
+  });
+  useEffect(() => {
+    const take = (state: BenchState): void => {
+      if (!state.drag) setValue(() => pick.current(state));
+    };
+    take(bench.getState());
+    return bench.subscribe(take);
+  }, []);
+  return value;
+}

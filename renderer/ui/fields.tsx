@@ -106,3 +106,14 @@ export function Part({
     </details>
   );
 }
+
+/** A folded part whose content is made only while it is open: for what takes time to make. */
+export function LatePart({ title, children }: { title: string; children: React.ReactNode }): React.JSX.Element {
+  const [open, setOpen] = useState(false);
+  return (
+    <details className="part" open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
+      <summary>{title}</summary>
+      {open && children}
+    </details>
+  );
+}

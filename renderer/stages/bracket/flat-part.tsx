@@ -2,8 +2,8 @@ import { blanks, contourPoints, leastInsideRadiusMm, leastLegMm, massKg } from '
 import { formatQuantity } from '../../../core/quantity';
 import { bracketDesk } from '../../state/bracket-desk';
 import { useBench } from '../../state/use-bench';
-import { Part } from '../../ui/fields';
-import { DrawingPreview, useBracketSheet } from '../drawing-preview';
+import { LatePart, Part } from '../../ui/fields';
+import { BracketDrawing } from '../drawing-preview';
 import type { One } from './context';
 
 function boxMm(points: readonly (readonly [number, number])[]): [number, number] {
@@ -60,21 +60,14 @@ function BlankWords({ one: { spec } }: { one: One }): React.JSX.Element {
 
 /** The blank, and the drawing as it will print. */
 export function FlatPart({ one }: { one: One }): React.JSX.Element {
-  const { sheet, why } = useBracketSheet(one.bracket);
   return (
     <>
       <Part title="Blank and bends" folded>
         {one.model ? <BlankWords one={one} /> : <p className="hint">Mend the sizes first.</p>}
       </Part>
-      <Part title="Drawing" folded>
-        {sheet ? (
-          <DrawingPreview sheet={sheet} />
-        ) : (
-          <p className="wrong" role="alert">
-            {why}
-          </p>
-        )}
-      </Part>
+      <LatePart title="Drawing">
+        <BracketDrawing id={one.raw.id} />
+      </LatePart>
     </>
   );
 }

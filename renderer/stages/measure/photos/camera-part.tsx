@@ -5,7 +5,7 @@ import { edit } from '../../../state/store';
 import { useSurvey } from '../../../state/survey';
 import { useBench } from '../../../state/use-bench';
 import { NumberField } from '../../../ui/number-field';
-import { Typed } from './typed';
+import { Typed } from '../../../ui/typed';
 
 /** Diagonal of a 36 × 24 mm film frame, mm. */
 const FILM_MM = Math.hypot(36, 24);

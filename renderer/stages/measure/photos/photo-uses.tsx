@@ -4,7 +4,7 @@ import { formatQuantity } from '../../../../core/quantity';
 import { PROJECTIONS } from '../../../bench/sheet/projection';
 import { leaveTool, lengthOfTool, takeTool } from '../../../state/photo-tools';
 import { useBench } from '../../../state/use-bench';
-import { Typed } from './typed';
+import { Typed } from '../../../ui/typed';
 
 /** What can be read off a photo: a length, and where a point is seen. */
 export function PhotoUses({ photo }: { photo: Photo }): React.JSX.Element {

@@ -6,7 +6,7 @@ import type { PhotoTool, SquareMark } from '../../../photo/tool';
 import { finishSquare, leaveTool } from '../../../state/photo-tools';
 import { bench, notify } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
-import { Typed } from './typed';
+import { Typed } from '../../../ui/typed';
 
 type Square = Extract<PhotoTool, { kind: 'square' }>;
 const AXES = ['X', 'Y', 'Z'] as const;

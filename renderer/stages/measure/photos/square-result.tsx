@@ -9,7 +9,7 @@ import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { NumberField } from '../../../ui/number-field';
 import { worstOffPlane } from './off-plane';
-import { Typed } from './typed';
+import { Typed } from '../../../ui/typed';
 
 const signed = (v: number, digits: number): string => `${v < 0 ? '−' : '+'}${Math.abs(v).toFixed(digits)}`;
 

@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../../../core/error';
-import { type Dimension, evaluateQuantity, formatEntry, shownUnit } from '../../../../core/quantity';
-import { useBench } from '../../../state/use-bench';
+import { LidwrightError } from '../../core/error';
+import { type Dimension, evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
+import { useBench } from '../state/use-bench';
 
 /** A quantity typed for a tool, outside the job: taken on Enter and when the field is left; empty gives null. */
 export function Typed({
@@ -12,6 +12,7 @@ export function Typed({
   onValue,
   autoFocus,
   sign,
+  over0 = false,
 }: {
   label: string;
   /** Shorter words where the place around it says the rest. */
@@ -22,6 +23,8 @@ export function Typed({
   autoFocus?: boolean;
   /** Unit shown where the dimension has none. */
   sign?: string;
+  /** It must be more than nothing, and an emptied field goes back to what it held. */
+  over0?: boolean;
 }): React.JSX.Element {
   const units = useBench((s) => s.units);
   const [text, setText] = useState<string | null>(null);
@@ -30,9 +33,12 @@ export function Typed({
   const commit = (): void => {
     if (text === null) return;
     try {
-      onValue(text.trim() === '' ? null : evaluateQuantity(text, dimension, new Map(), unit.unit));
+      const read = text.trim() === '' ? null : evaluateQuantity(text, dimension, new Map(), unit.unit);
+      if (over0 && read !== null && !(read > 0))
+        throw new LidwrightError({ what: 'it must be more than nothing', where: [], advice: 'Type it again.' });
       setWrong('');
       setText(null);
+      if (read !== null || !over0) onValue(read);
     } catch (error) {
       if (!(error instanceof LidwrightError)) throw error;
       setWrong(`${error.what}. ${error.advice}`);
@@ -62,4 +68,12 @@ export function Typed({
       )}
     </div>
   );
+}
+
+/** As `Typed`, for what must be more than nothing. */
+export function TypedOver0({
+  onValue,
+  ...rest
+}: Omit<React.ComponentProps<typeof Typed>, 'onValue' | 'over0'> & { onValue(v: number): void }): React.JSX.Element {
+  return <Typed {...rest} over0 onValue={(v) => v !== null && onValue(v)} />;
 }
