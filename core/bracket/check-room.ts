@@ -127,6 +127,20 @@ function checkBall(spec: BracketSpec, screwHw: Hardware | null, list: IssueList)
       `The joint’s socket (about ⌀ ${mm(2 * (radius - BALL_CLEAR_MM))}) stands against the upright: the ball is ${mm(spec.ballOffsetMm)} from it.`,
       'Give the stud’s real offset, or put spacing washers under it.',
     );
+  const clearOfHeads = (key: 'acrossMm' | 'fromEndMm', advice: string): void => {
+    if (!screwHw || !bolted(spec)) return;
+    for (const screw of screws(spec)) {
+      const aside = Math.max(0, Math.hypot(screw.x - x, screw.y - y) - screwHw.acrossCornersMm / 2);
+      const away = Math.hypot(aside, Math.max(0, z - screw.atMm - headMm(screwHw)));
+      if (away < radius)
+        list.fails(
+          'ball-fixing',
+          fixingWhere(spec, screw.index, key),
+          `The joint’s socket meets a fixing’s head: ${mm(away)} from the ball’s centre, ${mm(radius)} needed.`,
+          advice,
+        );
+    }
+  };
   const inside = spec.kind === 'channel' || (isBent(spec) && spec.ballSide === 'inside');
   if (inside) {
     const over = z - spec.thicknessMm;
@@ -137,19 +151,7 @@ function checkBall(spec: BracketSpec, screwHw: Hardware | null, list: IssueList)
         `The joint’s socket (about ⌀ ${mm(2 * (radius - BALL_CLEAR_MM))}) stands in the base leg: its middle is ${mm(over)} over it.`,
         `Raise the stud by ${mm(radius - over)} or more.`,
       );
-    if (screwHw && bolted(spec)) {
-      for (const screw of screws(spec)) {
-        const aside = Math.max(0, Math.hypot(screw.x - x, screw.y - y) - screwHw.acrossCornersMm / 2);
-        const away = Math.hypot(aside, Math.max(0, z - screw.atMm - headMm(screwHw)));
-        if (away < radius)
-          list.fails(
-            'ball-fixing',
-            fixingWhere(spec, screw.index, 'acrossMm'),
-            `The joint’s socket meets a fixing’s head: ${mm(away)} from the ball’s centre, ${mm(radius)} needed.`,
-            'Raise the stud, move the fixing out from under it, or use a countersunk screw.',
-          );
-      }
-    }
+    clearOfHeads('acrossMm', 'Raise the stud, move the fixing out from under it, or use a countersunk screw.');
     const g = spec.gusset;
     if (g)
       for (const across of g.count === 1 ? [0] : [-g.acrossMm, g.acrossMm]) {
@@ -175,18 +177,8 @@ function checkBall(spec: BracketSpec, screwHw: Hardware | null, list: IssueList)
         `The stud’s nut lies under the plate: at ${mm(studDepthMm(spec))} the plate is too thin to take a ${spec.studThread} thread itself (about ${LEAST_TAPPED_DIAMETERS} diameters, common practice).`,
         'Let that end stand over the mount’s edge, sink the nut into the mount, or use a thicker plate with a tapped hole.',
       );
-    if (screwHw && bolted(spec) && spec.ballSide === 'outside')
-      for (const screw of screws(spec)) {
-        const aside = Math.max(0, Math.hypot(screw.x - x, screw.y - y) - screwHw.acrossCornersMm / 2);
-        const away = Math.hypot(aside, Math.max(0, z - screw.atMm - headMm(screwHw)));
-        if (away < radius)
-          list.fails(
-            'ball-fixing',
-            fixingWhere(spec, screw.index, 'fromEndMm'),
-            `The joint’s socket meets a fixing’s head: ${mm(away)} from the ball’s centre, ${mm(radius)} needed.`,
-            'Move the fixing away from the stud, or use a countersunk screw.',
-          );
-      }
+    if (spec.ballSide === 'outside')
+      clearOfHeads('fromEndMm', 'Move the fixing away from the stud, or use a countersunk screw.');
   }
 }
 

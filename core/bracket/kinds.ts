@@ -1,4 +1,4 @@
-import type { BracketKind } from '../job';
+import type { BracketKind, LaidHole } from '../job';
 import type { Vec3 } from '../space';
 import type { Contour, Point2 } from './contour';
 import type { ThreadName } from './tables';
@@ -7,14 +7,7 @@ import type { ThreadName } from './tables';
  * One hole through the fixed leg: across from the centre line (y), from the leg's free end (channel: from the outer face of the
  * upright at −x); slot 0 is a round hole. slotDeg 0 runs along the bracket (x), 90 across it (y). Lengths mm.
  */
-export interface Fixing {
-  readonly id: string;
-  readonly acrossMm: number;
-  readonly fromEndMm: number;
-  readonly diameterMm: number;
-  readonly slotMm: number;
-  readonly slotDeg: number;
-}
+export type Fixing = LaidHole;
 
 /** A job's bracket with every default in place and its pattern laid out as holes. Lengths mm, angles degrees, forces N. */
 export interface BracketSpec {

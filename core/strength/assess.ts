@@ -88,6 +88,23 @@ export function assessBracket(
   tables: readonly TravelTable[],
   bracket: Bracket,
 ): Assessment {
+  // every working-out makes plans of its own, while its tables are filled anew by the next move of a drag
+  const known = assessed.get(plans) ?? new Map<Bracket, Assessment>();
+  assessed.set(plans, known);
+  let found = known.get(bracket);
+  if (!found) known.set(bracket, (found = assessAfresh(job, plans, tables, bracket)));
+  return found;
+}
+
+/** Findings, panel and report ask for the same assessments: kept as long as the plans they were made from. */
+const assessed = new WeakMap<readonly Plan[], Map<Bracket, Assessment>>();
+
+function assessAfresh(
+  job: ResolvedJob,
+  plans: readonly Plan[],
+  tables: readonly TravelTable[],
+  bracket: Bracket,
+): Assessment {
   const common = {
     bracketId: bracket.id,
     name: bracket.name ?? bracket.id,
