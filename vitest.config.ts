@@ -12,8 +12,19 @@ export default defineConfig({
       {
         resolve: { alias },
         test: {
+          name: 'unit-core',
+          include: ['tests/core/**/*.test.{ts,tsx}'],
+          setupFiles: ['tests/support/seed.ts'],
+          testTimeout: 30_000,
+          // core is pure: loaded once a worker, not once a file
+          isolate: false,
+        },
+      },
+      {
+        resolve: { alias },
+        test: {
           name: 'unit',
-          include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'],
+          include: ['tests/{renderer,electron}/**/*.test.{ts,tsx}'],
           setupFiles: ['tests/support/seed.ts'],
           testTimeout: 30_000,
         },
@@ -25,6 +36,7 @@ export default defineConfig({
           include: ['tests/published/**/*.test.ts'],
           setupFiles: ['tests/support/seed.ts'],
           testTimeout: 30_000,
+          isolate: false,
         },
       },
       { resolve: { alias }, test: { name: 'bench', include: ['tests/bench/**/*.bench.ts'], testTimeout: 600_000 } },

@@ -2,6 +2,7 @@
 //   npm test -- unit lint     only these stages
 import './lib/require-node.mjs';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { createServer } from 'node:net';
 import { build } from './lib/build.mjs';
 import { electronHere } from './lib/electron-binary.mjs';
 import { npmCommand } from './lib/npm.mjs';
@@ -61,8 +62,24 @@ function browserStage(tools) {
       skipped: 0,
       remarks: [`there is no Chromium to test in. ${tools.advice}`],
     });
-  return suiteStage('e2e', countPlaywright, () => script('e2e', [], { LIDWRIGHT_CHROMIUM: tools.chromium }));
+  return suiteStage('e2e', countPlaywright, async () =>
+    script('e2e', [], {
+      LIDWRIGHT_CHROMIUM: tools.chromium,
+      LIDWRIGHT_TEST_PORT: process.env['LIDWRIGHT_TEST_PORT'] ?? String(await freePort()),
+    }),
+  );
 }
+
+/** A port that nothing listens on: another run, or a forgotten server, must not stop the tests. */
+const freePort = () =>
+  new Promise((resolve, reject) => {
+    const probe = createServer();
+    probe.on('error', reject);
+    probe.listen(0, '127.0.0.1', () => {
+      const { port } = probe.address();
+      probe.close(() => resolve(port));
+    });
+  });
 
 /** The window's own tests; a string says why they can't run here. */
 function windowStage() {
