@@ -1,4 +1,4 @@
-import { bodyLayout, type BracketSpec, checkBracket, isBent, massKg, requireMakeable } from '../bracket';
+import { bodyLayout, type BracketSpec, type Fixing, checkBracket, isBent, massKg, requireMakeable } from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
 import { compose } from './bracket/compose';
 import type { MountWeld } from './bracket/weld-symbol';
@@ -23,6 +23,9 @@ const WELD_WORDS = {
   ends: 'Weld the foot to its mount at both ends, not along its sides.',
 } as const;
 const STUD_SIDE = { outside: 'away from the mount', inside: 'towards the mount' } as const;
+
+/** Whether a slot runs neither along nor across the bracket. */
+const aslant = (f: Fixing): boolean => f.slotMm > 0 && Math.abs(f.slotDeg / 90 - Math.round(f.slotDeg / 90)) > 1e-9;
 
 function noteTexts(spec: BracketSpec, info: DrawingInfo, weld: MountWeld): string[] {
   const flat = bodyLayout(spec);
@@ -49,6 +52,7 @@ function noteTexts(spec: BracketSpec, info: DrawingInfo, weld: MountWeld): strin
       : []),
     ...(spec.gusset ? ['Gussets: fillet welds a on both sides, along base and upright.'] : []),
     ...(spec.attachedBy === 'bolts' ? [] : [WELD_WORDS[weld.edges]]),
+    ...(spec.fixings.some(aslant) ? ['Angles of slots are from the centre line.'] : []),
     ...(even ? ['Outline symmetrical about the centre line.'] : []),
     ...checkBracket(spec).flatMap((issue) => issue.shopNote ?? []),
     ...(info.notes ?? []).filter((note) => note.trim() !== ''),

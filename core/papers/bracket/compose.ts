@@ -121,10 +121,12 @@ export function compose(
   const table = holeTable(rows);
   const block = align(aligned, projection);
   const fixed = [block, ...alone.map((p) => [p]), ...(table ? [[table]] : [])];
-  if (!pack(fixed, room)) return null;
+  const bare = pack(fixed, room);
+  if (!bare) return null;
   for (const iso of isometrics(spec, scale, smaller)) {
     const all = pack([...fixed, [iso]], room);
     if (all) return all;
   }
-  return null;
+  // under full size what is to be measured is worth more than the picture of it
+  return scale.paper < scale.real ? bare : null;
 }

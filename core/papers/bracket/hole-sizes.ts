@@ -52,7 +52,7 @@ const turned = (rad: number): number => (Math.abs(rad - Math.PI) < 1e-9 ? 0 : ra
 function slotWords(hole: HoleSite): string {
   const deg = (turned(hole.slotRad) * 180) / Math.PI;
   const aslant = Math.abs(deg) > 1e-6 && Math.abs(deg - 90) > 1e-6;
-  return ` × ${formatNumber(hole.diameterMm + hole.slotMm, 2)}${aslant ? `, ${formatNumber(Math.abs(90 - deg), 1)}° off the centre line` : ''}`;
+  return ` × ${formatNumber(hole.diameterMm + hole.slotMm, 2)}${aslant ? `, at ${formatNumber(Math.abs(90 - deg), 1)}°` : ''}`;
 }
 
 /** Alike in size, slot and direction. */
