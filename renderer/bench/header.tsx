@@ -5,7 +5,7 @@ import { EXAMPLES, openExample, openFile, openRecentFile, saveFile } from '../st
 import { startFromPhoto } from '../state/photo-actions';
 import { bench, isUnsaved, redoStep, setUnits, undoStep } from '../state/store';
 import { useBench } from '../state/use-bench';
-import { askFit } from './fit';
+import { askFit } from '../views/fit';
 
 function OpenMenu({ host }: { host: Host }): React.JSX.Element {
   const [recent, setRecent] = useState<RecentJob[]>([]);

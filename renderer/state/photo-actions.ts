@@ -2,8 +2,8 @@ import { LidwrightError } from '../../core/error';
 import { addPhoto, freshId } from '../../core/job';
 import { preparePhoto } from '../photo/prepare';
 import { type Wizard, jobFromWizard, startWizard, wizardUnderlay } from '../photo/wizard';
-import { askFit } from '../bench/fit';
-import { keepPhotoStill } from '../bench/sheet/projection';
+import { askFit } from '../views/fit';
+import { keepPhotoStill } from '../views/sheet/projection';
 import { type Plane, bench, edit, notify } from './store';
 
 function say(error: unknown): void {

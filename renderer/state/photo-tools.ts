@@ -13,7 +13,7 @@ import {
   photoPlace,
   shiftMarks,
 } from '../../core/photo';
-import { PROJECTIONS, type Projection } from '../bench/sheet/projection';
+import { PROJECTIONS, type Projection } from '../views/sheet/projection';
 import { type PhotoTool, TOWARDS } from '../photo/tool';
 import { bench, edit, notify } from './store';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { bracketSpecOf, checkBracket } from '../../core/bracket';
 import { BRACKET_KINDS, type BracketKind, resolveJob, setBracketKind } from '../../core/job';
-import { boxOf, farEnd, linesOf } from '../../renderer/bench/bracket-view/faces';
-import { type Handle, handlesOf } from '../../renderer/bench/bracket-view/handles';
+import { boxOf, farEnd, linesOf } from '../../renderer/views/bracket/faces';
+import { type Handle, handlesOf } from '../../renderer/views/bracket/handles';
 import { jobWith } from '../core/strength/scene';
 
 const FACES = ['top', 'side', 'front', 'flat'] as const;

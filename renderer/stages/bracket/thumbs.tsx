@@ -1,8 +1,8 @@
 import { channelBracket, gussetBracket, hatchBracket, tabBracket, wedgeBracket } from '../../../core/bracket/examples';
 import type { BracketSpec } from '../../../core/bracket';
 import { BRACKET_KINDS, type BracketKind, setBracketKind } from '../../../core/job';
-import { ballOf, boxOf, linesOf } from '../../bench/bracket-view/faces';
-import { pathOf, toPx } from '../../bench/bracket-view/paths';
+import { ballOf, boxOf, linesOf } from '../../views/bracket/faces';
+import { pathOf, toPx } from '../../views/bracket/paths';
 import { edit } from '../../state/store';
 
 /** What each kind is called, and when a person would take it. */

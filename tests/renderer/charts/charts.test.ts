@@ -4,9 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { workOut } from '../../../core/findings';
 import { type ResolvedJob, readJob, resolveJob } from '../../../core/job';
 import { METRIC, type ShownUnits } from '../../../core/quantity';
-import { lastKnown, placeLabels } from '../../../renderer/bench/charts/labels';
-import { chartModel, fillShown, letterOf, rangeOf, valueAt } from '../../../renderer/bench/charts/model';
-import { followedLines, readoutText } from '../../../renderer/bench/charts/readout';
+import { lastKnown, placeLabels } from '../../../renderer/views/charts/labels';
+import { chartModel, fillShown, letterOf, rangeOf, valueAt } from '../../../renderer/views/charts/model';
+import { followedLines, readoutText } from '../../../renderer/views/charts/readout';
 
 const load = (name: string): ResolvedJob =>
   resolveJob(readJob(readFileSync(new URL(`../../../assets/examples/${name}.lidjob`, import.meta.url), 'utf8')));

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readJob, resolveJob } from '../../../core/job';
-import { handleAt, handlesOf } from '../../../renderer/bench/sheet/handles';
-import { movePosed } from '../../../renderer/bench/sheet/move-point';
-import { buildScene } from '../../../renderer/bench/sheet/scene';
+import { handleAt, handlesOf } from '../../../renderer/views/sheet/handles';
+import { movePosed } from '../../../renderer/views/sheet/move-point';
+import { buildScene } from '../../../renderer/views/sheet/scene';
 import { workOut } from '../../../core/findings';
 
 const raw = readJob(readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'));

@@ -12,7 +12,7 @@ import {
   scaleBarMm,
   toPx,
   zoomAt,
-} from '../../../renderer/bench/sheet/projection';
+} from '../../../renderer/views/sheet/projection';
 import type { SheetView } from '../../../renderer/state/store';
 
 const coordinate = fc.double({ min: -5000, max: 5000, noNaN: true });

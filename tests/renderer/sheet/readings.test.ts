@@ -9,7 +9,7 @@ import {
   magnification,
   moveMarks,
   readingMarks,
-} from '../../../renderer/bench/sheet/scene-readings';
+} from '../../../renderer/views/sheet/scene-readings';
 import { example } from '../../core/examples/example';
 
 const hatch = (...observations: Omit<JobObservation, 'id'>[]): Job =>

@@ -7,9 +7,9 @@ import { METRIC } from '../../../core/quantity';
 import { type Vec3, norm, perpendicularTo, rotatePoint, sub, toRad, unit } from '../../../core/space';
 import { tryRelation } from '../../../core/survey';
 import { openingAxis } from '../../../core/travel';
-import { movePosed, relationLag } from '../../../renderer/bench/sheet/move-point';
-import { buildScene } from '../../../renderer/bench/sheet/scene';
-import { offOf, relationMarks, withNotes } from '../../../renderer/bench/sheet/scene-relations';
+import { movePosed, relationLag } from '../../../renderer/views/sheet/move-point';
+import { buildScene } from '../../../renderer/views/sheet/scene';
+import { offOf, relationMarks, withNotes } from '../../../renderer/views/sheet/scene-relations';
 
 const plain: Job = readJob(
   readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'),

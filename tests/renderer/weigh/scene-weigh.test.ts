@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { placeCovariance } from '../../../renderer/bench/sheet/scene-weigh';
+import { placeCovariance } from '../../../renderer/views/sheet/scene-weigh';
 import type { MassProposal } from '../../../core/weigh';
 import { expectClose, within } from '../../support/close';
 

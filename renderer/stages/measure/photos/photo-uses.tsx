@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Photo } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
-import { PROJECTIONS } from '../../../bench/sheet/projection';
+import { PROJECTIONS } from '../../../views/sheet/projection';
 import { leaveTool, lengthOfTool, takeTool } from '../../../state/photo-tools';
 import { useBench } from '../../../state/use-bench';
 import { Typed } from '../../../ui/typed';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { LidwrightError } from '../../../../core/error';
 import { photoPlace, rectanglePlaces } from '../../../../core/photo';
-import { PROJECTIONS } from '../../../bench/sheet/projection';
+import { PROJECTIONS } from '../../../views/sheet/projection';
 import type { PhotoTool, SquareMark } from '../../../photo/tool';
 import { finishSquare, leaveTool } from '../../../state/photo-tools';
 import { bench, notify } from '../../../state/store';

@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'react';
 import { bench } from '../state/store';
 import { onFit } from './fit';
 import { addPainter } from './frame';
-import { View3D } from './view3d';
+import { View3D } from './space';
 
 /** Where a machine draws 3D in software, the drag comes first: the space view then follows this far apart, ms. */
 const CALM_MS = 110;

@@ -7,7 +7,7 @@ import { pickForRelation, relationDesk } from '../state/relations';
 import { type Plane, type ViewName, bench, edit, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
-import { BracketView, FaceChoice, useBracketView } from './bracket-view';
+import { BracketView, FaceChoice, useBracketView } from './bracket';
 import { askFit, viewSized } from './fit';
 import { bracketDesk } from '../state/bracket-desk';
 import { survey } from '../state/survey';

@@ -2,13 +2,13 @@ import fc from 'fast-check';
 import { Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../../core/space';
-import { firstLook, frame, nearest } from '../../../renderer/bench/view3d/framing';
-import { roundStep, sheetLines, sheetUnder } from '../../../renderer/bench/view3d/ground-part';
-import { massRadiusMm, octantColours } from '../../../renderer/bench/view3d/marks-part';
-import { areaVector, panelOver } from '../../../renderer/bench/view3d/panel';
-import { Segments, dashed } from '../../../renderer/bench/view3d/segments';
-import { rodAtBase, shankMm, splitStrut } from '../../../renderer/bench/view3d/strut-split';
-import { bandRims, beltMesh, conesMesh, inBand } from '../../../renderer/bench/view3d/working-band';
+import { firstLook, frame, nearest } from '../../../renderer/views/space/framing';
+import { roundStep, sheetLines, sheetUnder } from '../../../renderer/views/space/ground-part';
+import { massRadiusMm, octantColours } from '../../../renderer/views/space/marks-part';
+import { areaVector, panelOver } from '../../../renderer/views/space/panel';
+import { Segments, dashed } from '../../../renderer/views/space/segments';
+import { rodAtBase, shankMm, splitStrut } from '../../../renderer/views/space/strut-split';
+import { bandRims, beltMesh, conesMesh, inBand } from '../../../renderer/views/space/working-band';
 
 const lengthOf = (s: Segments): number => {
   let sum = 0;

@@ -13,9 +13,9 @@ import {
   stemAt,
   strutPose,
   sweepingCorners,
-} from '../../../renderer/bench/view3d/figure';
-import { handleOf, lidMatrix } from '../../../renderer/bench/view3d/lid-part';
-import { describeView, selectedSpots } from '../../../renderer/bench/view3d/words';
+} from '../../../renderer/views/space/figure';
+import { handleOf, lidMatrix } from '../../../renderer/views/space/lid-part';
+import { describeView, selectedSpots } from '../../../renderer/views/space/words';
 
 const NAMES = ['workboat-hatch', 'trailer-locker', 'machine-guard'] as const;
 const load = (name: string): ResolvedJob =>
