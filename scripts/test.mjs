@@ -1,5 +1,6 @@
 // npm test: everything that must be green. Goes on after a failing stage; the last line adds all of it up.
 //   npm test -- unit lint     only these stages
+//   npm run test:deep         unit and published with the long random runs (tests/support/tier.ts)
 import './lib/require-node.mjs';
 import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
@@ -100,6 +101,10 @@ function windowStage() {
 
 async function main() {
   const started = process.hrtime.bigint();
+  const deep = process.argv.includes('--deep');
+  if (deep) process.env['LIDWRIGHT_DEEP'] = '1';
+  const named = process.argv.slice(2).filter((word) => word !== '--deep');
+  const wanted = deep && named.length === 0 ? ['unit', 'published'] : named;
   await setUp(say);
   mkdirSync(inRoot('test-results'), { recursive: true });
   const tools = await obtainTools(say);
@@ -114,7 +119,6 @@ async function main() {
     e2e: browserStage(tools),
     window: windowStage(),
   };
-  const wanted = process.argv.slice(2);
   const unknown = wanted.filter((name) => !(name in stages));
   if (unknown.length > 0)
     throw new Error(`No such stage: ${unknown.join(', ')}. There are ${Object.keys(stages).join(', ')}.`);

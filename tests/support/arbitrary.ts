@@ -5,9 +5,6 @@ import { makeFrame, turned } from '../../core/travel';
 import { toRad } from '../../core/space';
 import { type LidParts, type StrutParts, type V3, lid } from './build';
 
-// Shrinking a whole lid takes minutes and tells little: the seed and path that are printed bring the case back.
-fc.configureGlobal({ endOnFailure: true });
-
 /** A number with two decimals, as a tape or a scale gives it. */
 const span = (min: number, max: number): fc.Arbitrary<number> =>
   fc.integer({ min: Math.round(min * 100), max: Math.round(max * 100) }).map((n) => n / 100);

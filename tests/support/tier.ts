@@ -1,0 +1,10 @@
+// Two tiers of one set of tests: `npm test` draws few random cases, `npm run test:deep` the long runs.
+
+export const DEEP = process.env['LIDWRIGHT_DEEP'] === '1';
+
+/**
+ * How many random cases a test draws: `deep` of them in the deep tier; at the desk a tenth (rounded up), or `desk`
+ * where a tenth would miss what the test must see.
+ * @example runs(25) // 3
+ */
+export const runs = (deep: number, desk = Math.max(1, Math.ceil(deep / 10))): number => (DEEP ? deep : desk);
