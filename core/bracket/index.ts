@@ -6,6 +6,9 @@ export { edgeDistancesMm } from './edge-distance';
 export { freeSpot } from './free-spot';
 export { checkBracket, requireMakeable } from './check';
 export { spannerRoomMm } from './room';
+export * from './edits';
+export * from './drag';
+export * from './pattern';
 export * from './bend';
 export { leastInsideRadiusMm, leastLegMm, vDieMm } from './bend-tables';
 export * from './contour';
@@ -16,7 +19,7 @@ export { placedHoles } from './holes';
 export { hardwareBodies, type HardwareBody } from './hardware';
 export { ballAt, originFromEndMm, stemOfBracket, studDepthMm } from './stem';
 export { topNormal } from './lean';
-export { type BracketMesh, bracketMesh } from './mesh';
+export { bracketMesh } from './mesh';
 export {
   type BracketPlacement,
   type BracketStand,

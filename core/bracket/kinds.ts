@@ -1,6 +1,7 @@
-import type { BracketKind, LaidHole } from '../job';
+import type { BracketKind } from '../job';
 import type { Vec3 } from '../space';
 import type { Contour, Point2 } from './contour';
+import type { LaidHole } from './pattern';
 import type { ThreadName } from './tables';
 
 /**

@@ -1,4 +1,4 @@
-import { triangulate } from '../joint/triangulate';
+import { type TriangleMesh, triangulate } from '../solid';
 import type { Vec3 } from '../space';
 import { requireMakeable } from './check';
 import { type Contour, contourPoints, holeContour, type Point2, roundedPolygon } from './contour';
@@ -8,12 +8,6 @@ import { type BodyLayout, bodyLayout, bodyOutline, topCorners } from './layout';
 import { leanOf, thicknessAtMm } from './lean';
 import { isBent } from './spec';
 import { originFromEndMm, stemOfBracket } from './stem';
-
-/** A closed triangle mesh: x, y, z of each vertex in mm, and three vertex numbers a triangle, counter-clockwise from outside. */
-export interface BracketMesh {
-  readonly positionsMm: Float64Array;
-  readonly triangles: Uint32Array;
-}
 
 /** A place of the plate, seen as its blank: on the side seen (the inside of the bends) or on the other. */
 type Fold = (at: Point2, seen: boolean) => Vec3;
@@ -254,7 +248,7 @@ function gussets(spec: BracketSpec, solid: Solid): void {
  * The bracket as closed triangle meshes in the bracket frame, with real holes; bends and all arcs as facets. Gussets are closed parts of their
  * own that touch the body. Throws a LidwrightError when the bracket cannot be made.
  */
-export function bracketMesh(spec: BracketSpec, facetsPerTurn = 48): BracketMesh {
+export function bracketMesh(spec: BracketSpec, facetsPerTurn = 48): TriangleMesh {
   requireMakeable(spec);
   const layout = bodyLayout(spec);
   const solid = new Solid();

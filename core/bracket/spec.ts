@@ -1,5 +1,6 @@
-import { type Bracket, fixingHoles } from '../job';
+import type { Bracket } from '../job';
 import type { BracketSpec } from './kinds';
+import { fixingHoles } from './pattern';
 import { threadThrough } from './tables';
 
 /** Kinds that are bent: they have an upright and an inside radius. */

@@ -1,4 +1,3 @@
-export * from './distance';
-export * from './solids';
+export * from './edits';
 export * from './obstacles';
 export * from './smallest';

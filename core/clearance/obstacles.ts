@@ -1,6 +1,6 @@
 import type { Obstacle, ResolvedJob } from '../job';
 import { type Vec3, add, cross, dot, mulMat, norm, rotationMatrix, scale, sub, toRad, transpose, unit } from '../space';
-import { type Corner, type OutlineFrame, type Solid, boxSolid, cylinderSolid, outlineSolid } from './solids';
+import { type Corner, type OutlineFrame, type Solid, boxSolid, cylinderSolid, outlineSolid } from '../solid';
 
 const X: Vec3 = [1, 0, 0];
 const Y: Vec3 = [0, 1, 0];

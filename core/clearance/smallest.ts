@@ -1,8 +1,7 @@
 import type { EndName } from '../job';
 import { type Vec3, add, dot, norm, rotateVec, scale, sub, toRad } from '../space';
+import { type Piece, type Solid, nearestOnPiece } from '../solid';
 import { type Plan, type StrutPlan, deadCentres, turned } from '../travel';
-import { type Piece, nearestOnPiece } from './distance';
-import type { Solid } from './solids';
 
 /** What a strut is made of for clearances: thick straight pieces with round ends. */
 export type StrutPart = 'base joint' | 'base shank' | 'tube' | 'rod' | 'lid shank' | 'lid joint';

@@ -1,11 +1,10 @@
+import { type Solid, meshSolid } from '../solid';
 import { type BracketSpec, bracketMesh, bracketSpecOf, checkBracket, outOfBracket, standBracket } from '../bracket';
 import {
   type Clearance,
   type ClearanceOptions,
-  type Solid,
   type StrutPart,
   type StrutSizes,
-  meshSolid,
   obstacleSolid,
   panelSolid,
   smallestGap,

@@ -36,6 +36,12 @@ function setIn(node: unknown, path: Path, value: unknown): unknown {
 export const setValue = (job: Job, args: { path: Path; value: unknown }): Job =>
   setIn(job, args.path, args.value) as Job;
 
+/** Puts several values at their paths as one edit: what a finding proposes. */
+export const setValues = (
+  job: Job,
+  args: { settings: readonly { readonly path: Path; readonly value: unknown }[] },
+): Job => args.settings.reduce((next, setting) => setValue(next, setting), job);
+
 export type Section =
   | 'points'
   | 'masses'

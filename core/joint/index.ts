@@ -7,6 +7,6 @@ export { bestAxialStem } from './best-axial';
 export * from './wedge';
 export * from './over-range';
 export * from './wedge-spec';
-export { type TriangleMesh, wedgeMassKg, wedgeMesh, wedgeVolumeMm3 } from './wedge-solid';
-export * from './stl';
+export { wedgeMassKg, wedgeMesh, wedgeVolumeMm3 } from './wedge-solid';
 export * from './wedge-for';
+export * from './edits';

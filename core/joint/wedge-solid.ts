@@ -1,5 +1,5 @@
 import { toRad } from '../space';
-import { type Flat, triangulate } from './triangulate';
+import { type Flat, type TriangleMesh, triangulate } from '../solid';
 import {
   type WedgeHole,
   type WedgeSpec,
@@ -9,12 +9,6 @@ import {
   requireWedge,
   thicknessAt,
 } from './wedge-spec';
-
-/** A closed triangle mesh: x, y, z of each corner in mm, three corner numbers a triangle, counter-clockwise from outside. */
-export interface TriangleMesh {
-  readonly positionsMm: Float64Array;
-  readonly triangles: Uint32Array;
-}
 
 const TAU = 2 * Math.PI;
 

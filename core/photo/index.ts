@@ -12,3 +12,4 @@ export * from './adjusted-camera';
 export * from './mark-equation';
 export * from './exif';
 export * from './warp-protocol';
+export * from './edits';

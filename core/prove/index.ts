@@ -16,3 +16,4 @@ export { directionsOf, patchPlan, withRoom, type Directions } from './patch';
 export { AGREES_OVER, CHANCE_AGREES, proveJob, type CauseFound, type Proof, type ProofState } from './prove';
 export { handCurves, type HandCurves } from './curves';
 export type { ProveReply, ProveRequest } from './protocol';
+export * from './edits';

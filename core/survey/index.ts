@@ -5,6 +5,8 @@ export { type SurveyCamera } from './photo-cameras';
 export { suggestReading, type Suggestion } from './suggest';
 export { readingName } from './readings';
 export { relationName } from './relations';
+export * from './edits';
+export * from './mark-edits';
 export * from './keep';
 export * from './report';
 export { presentPlace, presentValue } from './present';

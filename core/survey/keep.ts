@@ -1,6 +1,7 @@
-import { type Job, type JobRelation, type Relation, addRelation, movePoint, setRelation } from '../job';
+import { type Job, type JobRelation, type Relation, movePoint } from '../job';
 import { Projector, findConflict, findState } from '../solve';
 import { type Vec3, add, distance, dot, norm, scale, sub } from '../space';
+import { addRelation, setRelation } from './edits';
 import { pointAt } from './layout';
 import { type Network, makeNetwork } from './network';
 import { relationName } from './relations';

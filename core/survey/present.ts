@@ -1,5 +1,6 @@
-import { type Job, type JobRelation, RELATION_SHAPE, addRelation, resolveJob } from '../job';
+import { type Job, type JobRelation, RELATION_SHAPE, resolveJob } from '../job';
 import { toDeg } from '../space';
+import { addRelation } from './edits';
 import { makeNetwork } from './network';
 import { relationBlocks } from './relations';
 

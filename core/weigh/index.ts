@@ -3,3 +3,4 @@ export * from './lifted';
 export * from './proposal';
 export * from './pulls-of-job';
 export * from './lifted-of-job';
+export * from './edits';

@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import { bestStem, offNominal, stemOfEnd, swingOf } from '../../core/findings';
-import { type EndName, setFitting, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
-import { FITTINGS, fittingOf, roundStem, wedgeWithTurn } from '../../core/joint';
+import { type EndName, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
+import { FITTINGS, fittingOf, roundStem, wedgeWithTurn, setFitting } from '../../core/joint';
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
 import { edit } from '../state/store';

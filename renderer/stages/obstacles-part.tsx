@@ -1,4 +1,4 @@
-import { type NewObstacle, addObstacle, removeObstacle } from '../../core/job';
+import { type NewObstacle, addObstacle, removeObstacle } from '../../core/clearance';
 import { bench, edit } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';

@@ -1,8 +1,9 @@
+import { stlBinary } from '../../core/solid';
 import { useMemo, useState } from 'react';
 import type { Sheet } from '../../core/drawing';
 import { LidwrightError, describeIssue } from '../../core/error';
 import type { EndName } from '../../core/job';
-import { type WedgeSpec, requireWedge, stlBinary, wedgeMassKg, wedgeMesh, wedgeUnderBracket } from '../../core/joint';
+import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeMesh, wedgeUnderBracket } from '../../core/joint';
 import { exportBytes } from '../state/files';
 import { bench, notify } from '../state/store';
 import { useCalmBench } from '../state/use-bench';

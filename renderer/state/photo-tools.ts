@@ -1,5 +1,6 @@
+import { markOnPhoto } from '../../core/survey';
 import { LidwrightError } from '../../core/error';
-import { type Job, type Photo, markOnPhoto, movePoint, setPhoto } from '../../core/job';
+import { type Job, type Photo, movePoint, setPhoto } from '../../core/job';
 import {
   type Pixel,
   type PhotoPlace,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { bracketSpecOf, checkBracket } from '../../core/bracket';
-import { BRACKET_KINDS, type BracketKind, resolveJob, setBracketKind } from '../../core/job';
+import { bracketSpecOf, checkBracket, setBracketKind } from '../../core/bracket';
+import { BRACKET_KINDS, type BracketKind, resolveJob } from '../../core/job';
 import { boxOf, farEnd, linesOf } from '../../renderer/views/bracket/faces';
 import { type Handle, handlesOf } from '../../renderer/views/bracket/handles';
 import { jobWith } from '../core/strength/scene';

@@ -1,4 +1,5 @@
-import { type BracketMesh, bracketMesh, type BracketSpec } from '../../bracket';
+import type { TriangleMesh } from '../../solid';
+import { bracketMesh, type BracketSpec } from '../../bracket';
 import type { Mark, Point } from '../../drawing';
 import type { Vec3 } from '../../space';
 
@@ -86,7 +87,7 @@ export function isometricEdges(spec: BracketSpec): readonly Edge[] {
   return found;
 }
 
-function edgesOf(mesh: BracketMesh, eye: Vec3): Edge[] {
+function edgesOf(mesh: TriangleMesh, eye: Vec3): Edge[] {
   const right = unit(cross([0, 0, 1], eye));
   const up = cross(eye, right);
   const p = mesh.positionsMm;

@@ -1,5 +1,5 @@
-import { firstBracket, suitingKind } from '../../../core/bracket';
-import { addBracket, type EndName, freshId, resolveJob, setBracketKind } from '../../../core/job';
+import { firstBracket, suitingKind, setBracketKind } from '../../../core/bracket';
+import { addBracket, type EndName, freshId, resolveJob } from '../../../core/job';
 import { bracketDesk } from '../../state/bracket-desk';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';

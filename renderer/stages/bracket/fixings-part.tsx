@@ -1,5 +1,5 @@
-import { freeSpot } from '../../../core/bracket';
-import { addFixing, freeToPattern, patternToFree, removeFixing, setValue } from '../../../core/job';
+import { freeSpot, addFixing, freeToPattern, patternToFree, removeFixing } from '../../../core/bracket';
+import { setValue } from '../../../core/job';
 import { edit } from '../../state/store';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';

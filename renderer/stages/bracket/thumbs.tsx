@@ -1,6 +1,6 @@
 import { channelBracket, gussetBracket, hatchBracket, tabBracket, wedgeBracket } from '../../../core/bracket/examples';
-import type { BracketSpec } from '../../../core/bracket';
-import { BRACKET_KINDS, type BracketKind, setBracketKind } from '../../../core/job';
+import { type BracketSpec, setBracketKind } from '../../../core/bracket';
+import { BRACKET_KINDS, type BracketKind } from '../../../core/job';
 import { ballOf, boxOf, linesOf } from '../../views/bracket/faces';
 import { pathOf, toPx } from '../../views/bracket/paths';
 import { edit } from '../../state/store';

@@ -6,12 +6,18 @@ import {
   PROOF_UNIT,
   type ProofKind,
   type ResolvedJob,
+  setValue,
+} from '../../../core/job';
+import {
+  USUAL_PROOF_SIGMA,
+  dimensionOf,
+  probeOf,
+  probeWords,
+  strutWords,
   addProofReadings,
   removeProofReading,
   setProofReading,
-  setValue,
-} from '../../../core/job';
-import { USUAL_PROOF_SIGMA, dimensionOf, probeOf, probeWords, strutWords } from '../../../core/prove';
+} from '../../../core/prove';
 import { formatEntry, shownUnit } from '../../../core/quantity';
 import { edit, notify } from '../../state/store';
 import { useBench } from '../../state/use-bench';

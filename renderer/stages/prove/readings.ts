@@ -4,10 +4,7 @@ import {
   PROOF_UNIT,
   type ProofReading,
   type ResolvedJob,
-  addProofReadings,
-  removeProofReading,
   resolveJob,
-  setProofReading,
 } from '../../../core/job';
 import {
   type PlanItem,
@@ -17,6 +14,9 @@ import {
   proofCondition,
   probeWords,
   unitSign,
+  addProofReadings,
+  removeProofReading,
+  setProofReading,
 } from '../../../core/prove';
 import { edit, presentJob } from '../../state/store';
 

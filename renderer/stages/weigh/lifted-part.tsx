@@ -1,10 +1,10 @@
 import { useId, useState } from 'react';
 import { LidwrightError } from '../../../core/error';
-import { type Job, addLifted, addPoint, chooseWeighed, freshId, removeLifted, setLifted } from '../../../core/job';
+import { type Job, addPoint, freshId } from '../../../core/job';
 import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
 import { dot, sub } from '../../../core/space';
 import { openingAxis } from '../../../core/travel';
-import { SUSPECT_W, USUAL_LIFTED } from '../../../core/weigh';
+import { SUSPECT_W, USUAL_LIFTED, addLifted, chooseWeighed, removeLifted, setLifted } from '../../../core/weigh';
 import { bench, edit } from '../../state/store';
 import { useBench, useCalmBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';

@@ -1,10 +1,17 @@
 import { useState } from 'react';
 import { type Issue, LidwrightError } from '../../../core/error';
-import { type Job, type Mass, type ResolvedJob, type WeighWay, chooseWeighed, resolveJob } from '../../../core/job';
+import { type Job, type Mass, type ResolvedJob, resolveJob } from '../../../core/job';
 import { formatQuantity, shownUnit } from '../../../core/quantity';
 import { type Vec3, dot } from '../../../core/space';
 import { STANDARD_GRAVITY } from '../../../core/travel';
-import { type MassProposal, allItems, applyMassProposal, closedMoment } from '../../../core/weigh';
+import {
+  type MassProposal,
+  allItems,
+  applyMassProposal,
+  closedMoment,
+  type WeighWay,
+  chooseWeighed,
+} from '../../../core/weigh';
 import { edit } from '../../state/store';
 import { useBench, useCalmBench } from '../../state/use-bench';
 

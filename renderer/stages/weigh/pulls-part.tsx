@@ -1,8 +1,18 @@
 import { useState } from 'react';
 import { LidwrightError } from '../../../core/error';
-import { type Job, addPulls, chooseWeighed, removePull, setPull } from '../../../core/job';
+import { type Job } from '../../../core/job';
 import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
-import { PULLS_GIVE_NO_MASS, SUSPECT_W, USUAL_PULL, mostSuspect, type PullsFound } from '../../../core/weigh';
+import {
+  PULLS_GIVE_NO_MASS,
+  SUSPECT_W,
+  USUAL_PULL,
+  mostSuspect,
+  type PullsFound,
+  addPulls,
+  chooseWeighed,
+  removePull,
+  setPull,
+} from '../../../core/weigh';
 import { STANDARD_GRAVITY } from '../../../core/travel';
 import { edit, notify, setAngle } from '../../state/store';
 import { useBench, useCalmBench } from '../../state/use-bench';

@@ -1,5 +1,5 @@
+import { type WeighWay, chooseWeighed, setOnWhenWeighed } from '../../../core/weigh';
 import { useId } from 'react';
-import { type WeighWay, chooseWeighed, setOnWhenWeighed } from '../../../core/job';
 import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 

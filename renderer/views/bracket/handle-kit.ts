@@ -1,13 +1,16 @@
-import { type BracketSpec, bendTakesMm, isBent, type Point2 } from '../../../core/bracket';
 import {
+  type BracketSpec,
+  bendTakesMm,
+  isBent,
+  type Point2,
   type BracketEdge,
   type BracketSize,
   dragEdge,
   dragHole,
   dragSize,
-  type Job,
   type LegPlace,
-} from '../../../core/job';
+} from '../../../core/bracket';
+import { type Job } from '../../../core/job';
 
 /** A length shown between two places of the face while its handle is held, mm. */
 export interface Dim {

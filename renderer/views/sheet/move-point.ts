@@ -1,4 +1,5 @@
-import { type Job, heldCoordinates, moveObstacle, movePoint, resolveJob } from '../../../core/job';
+import { moveObstacle } from '../../../core/clearance';
+import { type Job, heldCoordinates, movePoint, resolveJob } from '../../../core/job';
 import { type Vec3, rotateVec, sub, toRad } from '../../../core/space';
 import { type DragStep, type MovedPoint, RelationDrag, isRelated } from '../../../core/survey';
 import { type Axis, closedFrom, makeFrame } from '../../../core/travel';

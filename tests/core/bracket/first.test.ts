@@ -8,8 +8,10 @@ import {
   placedHoles,
   suitingKind,
   threadThrough,
+  addFixing,
+  setBracketKind,
 } from '../../../core/bracket';
-import { addBracket, addFixing, BRACKET_KINDS, resolveJob, setBracketKind } from '../../../core/job';
+import { addBracket, BRACKET_KINDS, resolveJob } from '../../../core/job';
 import { nameOfRow } from '../../../renderer/stages/bracket/material-choice';
 import { MATERIALS, materialRow } from '../../../core/strength';
 import { jobWith } from '../strength/scene';

@@ -1,3 +1,4 @@
+import type { TriangleMesh } from '../../../core/solid';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
@@ -7,7 +8,6 @@ import {
   blankVolumeMm3,
   bodyLayout,
   bracketMesh,
-  type BracketMesh,
   type BracketSpec,
   type Contour,
   contourAreaMm2,
@@ -56,7 +56,7 @@ const closes = (contour: Contour): boolean =>
   });
 
 /** Edges not met exactly once each way, and the volume by the divergence theorem. */
-function measure(mesh: BracketMesh): { open: number; volumeMm3: number } {
+function measure(mesh: TriangleMesh): { open: number; volumeMm3: number } {
   const at = (i: number): Vec3 => [
     mesh.positionsMm[3 * i]!,
     mesh.positionsMm[3 * i + 1]!,

@@ -1,19 +1,20 @@
 // The smallest gap over the travel against dense looking at random scenes; findings in words.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type EndSizes, type StrutSizes, obstacleSolid, smallestGap, spansOf } from '../../../core/clearance';
-import { strutSizes, twinOf, workOut } from '../../../core/findings';
 import {
-  type Job,
-  type Obstacle,
+  type EndSizes,
+  type StrutSizes,
+  obstacleSolid,
+  smallestGap,
+  spansOf,
   addObstacle,
   copyObstacle,
-  jobIssues,
   moveObstacle,
   removeObstacle,
-  resolveJob,
   setObstacle,
-} from '../../../core/job';
+} from '../../../core/clearance';
+import { strutSizes, twinOf, workOut } from '../../../core/findings';
+import { type Job, type Obstacle, jobIssues, resolveJob } from '../../../core/job';
 import { turned } from '../../../core/travel';
 import { anyLid, point } from '../../support/arbitrary';
 import { type V3, lid, planOf } from '../../support/build';

@@ -1,8 +1,9 @@
+import { setBracketKind } from '../../../core/bracket';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { bracketShape } from '../../../core/findings/bracket';
 import { type CheckContext, settingsOf } from '../../../core/findings/finding';
-import { BRACKET_KINDS, type Job, readJob, resolveJob, setBracketKind, setValue } from '../../../core/job';
+import { BRACKET_KINDS, type Job, readJob, resolveJob, setValue } from '../../../core/job';
 
 const example = readJob(readFileSync('assets/examples/workboat-hatch.lidjob', 'utf8'));
 // this check reads the job and the first case's name only

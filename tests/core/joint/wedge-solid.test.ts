@@ -1,20 +1,12 @@
 // The wedge as a solid: closed, oriented, of the angle asked for; read back by readers of their own.
+import { stlBinary, stlText } from '../../../core/solid';
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  type WedgeSpec,
-  checkWedge,
-  stlBinary,
-  stlText,
-  thickMm,
-  wedgeMassKg,
-  wedgeMesh,
-  wedgeVolumeMm3,
-} from '../../../core/joint';
+import { type WedgeSpec, checkWedge, thickMm, wedgeMassKg, wedgeMesh, wedgeVolumeMm3 } from '../../../core/joint';
 import { expectClose, within, withinEither } from '../../support/close';
 import { refusal } from '../../support/refusal';
 import { type P, crossOf, inspect, readBinary, readText } from './stl-reader';

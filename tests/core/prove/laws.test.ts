@@ -1,14 +1,6 @@
 // What holds for every change, reading and cause, whatever the numbers.
 import { describe, expect, it } from 'vitest';
-import {
-  jobIssues,
-  readJob,
-  removeLoadCase,
-  removeStrut,
-  resolveJob,
-  setValue,
-  addProofReadings,
-} from '../../../core/job';
+import { jobIssues, readJob, removeLoadCase, removeStrut, resolveJob, setValue } from '../../../core/job';
 import {
   type Change,
   changedJob,
@@ -20,6 +12,7 @@ import {
   rankCauses,
   takeIntoJob,
   withRoom,
+  addProofReadings,
 } from '../../../core/prove';
 import { makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
 import { expectClose, withinEither } from '../../support/close';

@@ -1,14 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import {
-  type Job,
-  type JobObservation,
-  addObservation,
-  addObservations,
-  jobIssues,
-  removeObservation,
-  resolveJob,
-  setObservation,
-} from '../../../core/job';
+import { type Job, type JobObservation, jobIssues, resolveJob } from '../../../core/job';
 import {
   USUAL_SIGMA,
   adjustSurvey,
@@ -18,6 +9,10 @@ import {
   readingName,
   suggestReading,
   layOut,
+  addObservation,
+  addObservations,
+  removeObservation,
+  setObservation,
 } from '../../../core/survey';
 import { distance, toDeg } from '../../../core/space';
 import { expectClose, within } from '../../support/close';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Job, type JobObservation, addObservations, setGivens } from '../../../core/job';
-import { formatReadings, parseReadings } from '../../../core/survey';
+import { type Job, type JobObservation, setGivens } from '../../../core/job';
+import { formatReadings, parseReadings, addObservations } from '../../../core/survey';
 import { example } from '../examples/example';
 
 const job = (): Job => ({ ...example('workboat-hatch'), observations: [], relations: [] });

@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { type Job, type JobObservation, addObservations, addRelation } from '../../../core/job';
-import { adjustSurvey, datumOf, layOut, matchPoints, readingIssue } from '../../../core/survey';
+import { type Job, type JobObservation } from '../../../core/job';
+import {
+  adjustSurvey,
+  datumOf,
+  layOut,
+  matchPoints,
+  readingIssue,
+  addObservations,
+  addRelation,
+} from '../../../core/survey';
 import { resolveJob } from '../../../core/job';
 import { simulate } from './simulate';
 import { example } from '../examples/example';

@@ -1,13 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import {
-  type Job,
-  type JobRelation,
-  addRelation,
-  movePoint,
-  removeRelation,
-  resolveJob,
-  setValue,
-} from '../../../core/job';
+import { type Job, type JobRelation, movePoint, resolveJob, setValue } from '../../../core/job';
 import {
   HOLDS_WITHIN,
   RelationDrag,
@@ -19,6 +11,8 @@ import {
   settleNear,
   tryRelation,
   trySetRelation,
+  addRelation,
+  removeRelation,
 } from '../../../core/survey';
 import {
   type Vec3,

@@ -1,18 +1,17 @@
 // Marks on photos in the same adjustment as tape readings. Cameras are those of the rendered photos, or stand nearer.
 import { Matrix, inverse } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import {
-  type Job,
-  type JobPhoto,
-  movePoint,
-  resolveJob,
-  setObservation,
-  setPhoto,
-  useObservation,
-} from '../../../core/job';
+import { type Job, type JobPhoto, movePoint, resolveJob, setPhoto } from '../../../core/job';
 import { type Camera, type Plane2, lookingCamera, projectPoint } from '../../../core/photo';
 import { type Vec3, distance, toRad } from '../../../core/space';
-import { adjustSurvey, applySurvey, datumOf, ellipsoidFactor } from '../../../core/survey';
+import {
+  adjustSurvey,
+  applySurvey,
+  datumOf,
+  ellipsoidFactor,
+  setObservation,
+  useObservation,
+} from '../../../core/survey';
 import { openingAxis, poseAt } from '../../../core/travel';
 import { expectClose, within } from '../../support/close';
 import { example } from '../examples/example';

@@ -1,8 +1,8 @@
 // Ground truth: simulated surveys of the three example jobs, noise at the stated σ, from printed seeds.
 import { Matrix, inverse } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { resolveJob, setObservation, useObservation } from '../../../core/job';
-import { adjustSurvey, ellipsoidFactor } from '../../../core/survey';
+import { resolveJob } from '../../../core/job';
+import { adjustSurvey, ellipsoidFactor, setObservation, useObservation } from '../../../core/survey';
 import { expectClose, within } from '../../support/close';
 import { example, exampleNames } from '../examples/example';
 import { plan, simulate } from './simulate';

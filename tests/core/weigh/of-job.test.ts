@@ -2,18 +2,10 @@
 import { describe, expect, it } from 'vitest';
 import {
   type Job,
-  addLifted,
-  addPulls,
-  chooseWeighed,
   jobIssues,
   readJob,
-  removeLifted,
   removeMass,
-  removePull,
   resolveJob,
-  setLifted,
-  setOnWhenWeighed,
-  setPull,
   setValue,
   usesOfPoint,
   writeJob,
@@ -21,7 +13,22 @@ import {
 import { readScale, shownOnScale } from '../../../core/quantity';
 import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, unit } from '../../../core/space';
 import { STANDARD_GRAVITY, openingAxis } from '../../../core/travel';
-import { allItems, applyMassProposal, closedMoment, liftedFound, mostSuspect, pullsFound } from '../../../core/weigh';
+import {
+  allItems,
+  applyMassProposal,
+  closedMoment,
+  liftedFound,
+  mostSuspect,
+  pullsFound,
+  addLifted,
+  addPulls,
+  chooseWeighed,
+  removeLifted,
+  removePull,
+  setLifted,
+  setOnWhenWeighed,
+  setPull,
+} from '../../../core/weigh';
 import { expectClose, within } from '../../support/close';
 import { jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type Job, type JobObservation, addObservations, resolveJob } from '../../../core/job';
-import { adjustSurvey } from '../../../core/survey';
+import { type Job, type JobObservation, resolveJob } from '../../../core/job';
+import { adjustSurvey, addObservations } from '../../../core/survey';
 import { openingAxis, poseAt } from '../../../core/travel';
 import { toRad } from '../../../core/space';
 import {

@@ -1,11 +1,11 @@
 // Dragging with relations and the marks of them, apart from any canvas.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { type Job, type JobRelation, RELATION_KINDS, addRelation, readJob, resolveJob } from '../../../core/job';
+import { type Job, type JobRelation, RELATION_KINDS, readJob, resolveJob } from '../../../core/job';
 import { workOut } from '../../../core/findings';
 import { METRIC } from '../../../core/quantity';
 import { type Vec3, norm, perpendicularTo, rotatePoint, sub, toRad, unit } from '../../../core/space';
-import { tryRelation } from '../../../core/survey';
+import { tryRelation, addRelation } from '../../../core/survey';
 import { openingAxis } from '../../../core/travel';
 import { movePosed, relationLag } from '../../../renderer/views/sheet/move-point';
 import { buildScene } from '../../../renderer/views/sheet/scene';

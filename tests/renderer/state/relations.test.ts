@@ -1,17 +1,8 @@
 // What the page does with relations around an edit, apart from any screen.
 import { readFileSync } from 'node:fs';
 import { beforeEach, describe, expect, it } from 'vitest';
-import {
-  type Job,
-  RELATION_KINDS,
-  type RelationKind,
-  addRelation,
-  movePoint,
-  readJob,
-  setRelation,
-  setValue,
-} from '../../../core/job';
-import { presentValue, relationsOff, tryRelation } from '../../../core/survey';
+import { type Job, RELATION_KINDS, type RelationKind, movePoint, readJob, setValue } from '../../../core/job';
+import { presentValue, relationsOff, tryRelation, addRelation, setRelation } from '../../../core/survey';
 import { FORMS, emptyDraft, relationOf, rolesOf, withPoint } from '../../../renderer/state/relations-draft';
 import { keepRelations } from '../../../renderer/state/relations-keep';
 import { answerRelation, answered, lean, movedText } from '../../../renderer/state/relations-question';

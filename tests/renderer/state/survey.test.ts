@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import { type Job, addObservation, setValue } from '../../../core/job';
-import { adjustSurvey, datumOf } from '../../../core/survey';
+import { type Job, setValue } from '../../../core/job';
+import { adjustSurvey, datumOf, addObservation } from '../../../core/survey';
 import {
   bench,
   cancelDrag,

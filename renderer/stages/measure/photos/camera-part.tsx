@@ -1,4 +1,6 @@
-import { type Photo, knowOnPhoto, marksOn, setCamera, setPhoto, unmarkOnPhoto } from '../../../../core/job';
+import { marksOn, unmarkOnPhoto } from '../../../../core/survey';
+import { knowOnPhoto, setCamera } from '../../../../core/photo';
+import { type Photo, setPhoto } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
 import { leaveTool, takeTool } from '../../../state/photo-tools';
 import { edit } from '../../../state/store';

@@ -1,4 +1,4 @@
-import { addRelation } from '../../../../core/job';
+import { addRelation } from '../../../../core/survey';
 import { edit } from '../../../state/store';
 import { useSurvey } from '../../../state/survey';
 

@@ -1,7 +1,12 @@
 import { useStore } from 'zustand';
 import { createStore } from 'zustand/vanilla';
-import { addObservation, removeObservation, setObservation, useObservation } from '../../../../core/job';
-import type { NewReading } from '../../../../core/survey';
+import {
+  type NewReading,
+  addObservation,
+  removeObservation,
+  setObservation,
+  useObservation,
+} from '../../../../core/survey';
 import { bench, edit, presentJob } from '../../../state/store';
 import { chooseReading } from '../../../state/survey';
 import { type CellName, type Draft, draftOf, emptyDraft, nextDraft, patchOf, readDraft } from './draft';

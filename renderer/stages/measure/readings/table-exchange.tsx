@@ -1,6 +1,5 @@
 import { useRef, useState } from 'react';
-import { addObservations } from '../../../../core/job';
-import { type ParsedReadings, formatReadings, parseReadings } from '../../../../core/survey';
+import { type ParsedReadings, formatReadings, parseReadings, addObservations } from '../../../../core/survey';
 import { exportBytes } from '../../../state/files';
 import { bench, edit, notify, presentJob } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';

@@ -1,7 +1,7 @@
 import { LidwrightError } from '../../../../core/error';
-import { type JobRelation, RELATION_SHAPE, removeRelation, setRelation } from '../../../../core/job';
+import { type JobRelation, RELATION_SHAPE } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
-import { type RelationState, relationName } from '../../../../core/survey';
+import { type RelationState, relationName, removeRelation, setRelation } from '../../../../core/survey';
 import { chooseRelation, useDesk } from '../../../state/relations';
 import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';

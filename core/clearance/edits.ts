@@ -1,7 +1,6 @@
 import { fail } from '../error';
+import { type Job, type JobObstacle, type Path, append, freshId, indexOf, removeFrom, setValue, valueAt } from '../job';
 import type { Vec3 } from '../space';
-import { type Path, append, freshId, indexOf, removeFrom, setValue, valueAt } from './edits';
-import type { Job, JobObstacle } from './types';
 
 /** An obstacle as it is added: its id is found for it. */
 export type NewObstacle = Omit<JobObstacle, 'id'>;

@@ -1,6 +1,14 @@
 import { fail } from '../error';
-import { append, freshId, indexOf, removeFrom, setValue } from './edits';
-import type { Job, JobObservation, JobRelation } from './types';
+import {
+  type Job,
+  type JobObservation,
+  type JobRelation,
+  append,
+  freshId,
+  indexOf,
+  removeFrom,
+  setValue,
+} from '../job';
 
 /** Adds a reading with an id of its own. */
 export const addObservation = (job: Job, args: { observation: Omit<JobObservation, 'id'> }): Job =>

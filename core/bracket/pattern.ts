@@ -1,4 +1,4 @@
-import type { Bracket } from './types';
+import type { Bracket } from '../job';
 
 /** A hole of a pattern laid out: from the centre line and from the free end of the fixed leg. Lengths mm, degrees. */
 export interface LaidHole {

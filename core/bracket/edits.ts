@@ -1,9 +1,6 @@
 import { fail } from '../error';
-import { type BracketKind } from './bracket-kinds';
-import { fixingHoles, type LaidHole } from './bracket-pattern';
-import { indexOf, setValue } from './edits';
-import { resolveJob } from './resolve';
-import type { Bracket, Job, JobBracket } from './types';
+import { type Bracket, type BracketKind, indexOf, type Job, type JobBracket, resolveJob, setValue } from '../job';
+import { fixingHoles, type LaidHole } from './pattern';
 
 /** Most fixings that are reckoned with. */
 export const MOST_FIXINGS = 6;

@@ -1,4 +1,4 @@
-import type { TriangleMesh } from './wedge-solid';
+import type { TriangleMesh } from './mesh';
 
 const corner = ({ positionsMm }: TriangleMesh, vertex: number): [number, number, number] => [
   positionsMm[3 * vertex]!,

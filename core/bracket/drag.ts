@@ -1,8 +1,6 @@
 import { fail } from '../error';
-import { fixingHoles, PATTERN_ACROSS } from './bracket-pattern';
-import { indexOf, type Path, setValue, valueAt } from './edits';
-import { resolveJob } from './resolve';
-import type { Bracket, Job } from './types';
+import { type Bracket, indexOf, type Job, type Path, resolveJob, setValue, valueAt } from '../job';
+import { fixingHoles, PATTERN_ACROSS } from './pattern';
 
 /** A place on a leg, mm: from the centre line (+y), and along: fixings from the free end; the stud by its height, or on a flat plate from its own end. */
 export interface LegPlace {

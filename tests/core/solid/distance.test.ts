@@ -1,20 +1,19 @@
 // Distances of straight pieces to solids against dense sampling, and what any distance must obey.
+import {
+  type Piece,
+  type Solid,
+  boxSolid,
+  cylinderSolid,
+  meshSolid,
+  outlineSolid,
+  pieceToPiece,
+  pieceToTriangle,
+} from '../../../core/solid';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { bracketMesh } from '../../../core/bracket';
 import { guardBracket } from '../../../core/bracket/examples';
-import {
-  type Piece,
-  type Solid,
-  boxAxes,
-  boxSolid,
-  cylinderSolid,
-  meshSolid,
-  obstacleSolid,
-  outlineSolid,
-  pieceToPiece,
-  pieceToTriangle,
-} from '../../../core/clearance';
+import { boxAxes, obstacleSolid } from '../../../core/clearance';
 import { point } from '../../support/arbitrary';
 import type { V3 } from '../../support/build';
 import { expectClose, within } from '../../support/close';

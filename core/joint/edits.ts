@@ -1,7 +1,5 @@
+import { type EndName, type Job, type Num, indexOf, setValue } from '../job';
 import type { Vec3 } from '../space';
-import { type Path, indexOf, setValue } from './edits';
-import type { Num } from './number-field';
-import type { EndName, Job } from './types';
 
 /** Puts a fitting on a strut's end with its working range, degrees; stem and mount stay. */
 export function setFitting(
@@ -23,9 +21,3 @@ export function setFitting(
 /** Says which end the rod is at. */
 export const setRodEnd = (job: Job, args: { strut: string; rodAt: EndName }): Job =>
   setValue(job, { path: ['struts', indexOf(job, 'struts', args.strut), 'rodAt'], value: args.rodAt });
-
-/** Puts several values at their paths as one edit: what a finding proposes. */
-export const setValues = (
-  job: Job,
-  args: { settings: readonly { readonly path: Path; readonly value: unknown }[] },
-): Job => args.settings.reduce((next, setting) => setValue(next, setting), job);

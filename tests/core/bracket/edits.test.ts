@@ -1,26 +1,22 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bracketSpecOf, checkBracket } from '../../../core/bracket';
-import { LidwrightError } from '../../../core/error';
 import {
+  bracketSpecOf,
+  checkBracket,
   addFixing,
-  BRACKET_KINDS,
   type BracketEdge,
-  jobIssues,
   dragEdge,
   dragHole,
   fixingHoles,
   freeToPattern,
-  type Job,
-  type JobBracket,
   moveFixing,
   patternToFree,
-  readJob,
   removeFixing,
-  resolveJob,
   setBracketKind,
-} from '../../../core/job';
+} from '../../../core/bracket';
+import { LidwrightError } from '../../../core/error';
+import { BRACKET_KINDS, jobIssues, type Job, type JobBracket, readJob, resolveJob } from '../../../core/job';
 
 const id = 'b1';
 /** The workboat's job with a light bracket of round numbers in place of its own. */

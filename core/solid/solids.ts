@@ -1,5 +1,6 @@
 import { type Vec3, add, cross, dot, norm, scale, sub, unit } from '../space';
 import { type Gap, type Piece, type Triangle, nearestOnPiece, pieceToTriangle, pointOn, toConvex } from './distance';
+import type { TriangleMesh } from './mesh';
 
 /** A solid that a piece's distance can be taken to, in one body's axes, lid closed. mm. */
 export interface Solid {
@@ -125,12 +126,6 @@ export function outlineSolid(frame: OutlineFrame, corners: readonly Corner[], lo
   };
 }
 
-/** A closed triangle mesh: positions x, y, z in mm, three corner numbers a triangle. */
-export interface ClosedMesh {
-  readonly positionsMm: Float64Array;
-  readonly triangles: Uint32Array;
-}
-
 /** How often a closed surface winds round a point, by the solid angles of its triangles. Source: Van Oosterom & Strackee (1983), from memory. */
 function winding(triangles: readonly Triangle[], at: Vec3): number {
   let angle = 0;
@@ -143,7 +138,7 @@ function winding(triangles: readonly Triangle[], at: Vec3): number {
 }
 
 /** A closed mesh as a solid, placed by `place`. */
-export function meshSolid(mesh: ClosedMesh, place: (p: Vec3) => Vec3): Solid {
+export function meshSolid(mesh: TriangleMesh, place: (p: Vec3) => Vec3): Solid {
   const corner = (i: number): Vec3 =>
     place([mesh.positionsMm[3 * i]!, mesh.positionsMm[3 * i + 1]!, mesh.positionsMm[3 * i + 2]!]);
   const corners = Array.from({ length: mesh.positionsMm.length / 3 }, (_, i) => corner(i));

@@ -1,6 +1,5 @@
 import { fail } from '../error';
-import { setValue } from './edits';
-import type { Job, JobLifted, JobPull } from './types';
+import { type Job, type JobLifted, type JobPull, setValue } from '../job';
 
 /** Pulls at the grip, or the lid lifted off and weighed. */
 export type WeighWay = 'pulls' | 'lifted';

@@ -1,6 +1,5 @@
 import { fail } from '../error';
-import { setValue } from './edits';
-import type { Job, JobProofReading } from './types';
+import { type Job, type JobProofReading, setValue } from '../job';
 
 const readingsOf = (job: Job): readonly JobProofReading[] => job.proof?.readings ?? [];
 

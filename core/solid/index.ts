@@ -1,0 +1,5 @@
+export * from './mesh';
+export * from './triangulate';
+export * from './stl';
+export * from './distance';
+export * from './solids';
