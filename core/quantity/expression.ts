@@ -2,29 +2,33 @@ import {
   type FactoryFunctionMap,
   type MathNode,
   type Unit,
+  absDependencies,
   addDependencies,
+  cosDependencies,
   create,
   divideDependencies,
+  maxDependencies,
+  minDependencies,
   multiplyDependencies,
   parseDependencies,
   powDependencies,
+  roundDependencies,
+  sinDependencies,
+  sqrtDependencies,
   subtractDependencies,
+  tanDependencies,
   unaryMinusDependencies,
   unitDependencies,
 } from 'mathjs';
 import { LidwrightError, fail } from '../error';
+import { FUNCTIONS, UNITS, clip, plainArithmetic } from './customs';
 import { type Dimension, FILE_UNIT } from './units';
 
 const math = create(
   {
-    parseDependencies,
-    unitDependencies,
-    addDependencies,
-    subtractDependencies,
-    multiplyDependencies,
-    divideDependencies,
-    powDependencies,
-    unaryMinusDependencies,
+    ...{ parseDependencies, unitDependencies, addDependencies, subtractDependencies, multiplyDependencies },
+    ...{ divideDependencies, powDependencies, unaryMinusDependencies, absDependencies, sqrtDependencies },
+    ...{ roundDependencies, minDependencies, maxDependencies, sinDependencies, cosDependencies, tanDependencies },
   } as FactoryFunctionMap,
   {},
 );
@@ -33,15 +37,6 @@ const math = create(
 export type Value = number | Unit;
 /** Names that an expression may use, with their values. */
 export type Scope = ReadonlyMap<string, Value>;
-
-/** No length a person types needs more; longer text is a paste gone wrong. */
-export const LONGEST_EXPRESSION = 300;
-
-const UNITS: Record<string, string> = {
-  mm: 'mm', cm: 'cm', m: 'm', km: 'km', um: 'um', in: 'in', inch: 'in', inches: 'in', ft: 'ft', foot: 'ft', feet: 'ft', yd: 'yd',
-  N: 'N', kN: 'kN', kgf: 'kgf', lbf: 'lbf', kg: 'kg', g: 'g', lb: 'lb', lbs: 'lb', oz: 'oz', t: 'tonne', tonne: 'tonne',
-  deg: 'deg', rad: 'rad', J: 'J', s: 's',
-}; // prettier-ignore
 
 const BASE: Record<Exclude<Dimension, 'number' | 'temperature'>, string> = {
   length: 'mm',
@@ -63,97 +58,13 @@ const NOUN: Record<Dimension, string> = {
   number: 'a plain number',
 };
 
-type Fn = (...x: number[]) => number;
-/** Functions of plain numbers; angles in degrees go in as "sin(30 deg)". */
-const FUNCTIONS: Record<string, Fn> = {
-  sqrt: Math.sqrt, abs: Math.abs, min: Math.min, max: Math.max, round: Math.round,
-  sin: Math.sin, cos: Math.cos, tan: Math.tan, hypot: Math.hypot,
-}; // prettier-ignore
-
-/** A name that a given may have: a letter first, not a unit, a function or a constant. */
-export function isFreeName(name: string): boolean {
-  return (
-    /^[A-Za-z_][A-Za-z0-9_]{0,39}$/.test(name) &&
-    !Object.hasOwn(UNITS, name) &&
-    !Object.hasOwn(FUNCTIONS, name) &&
-    name !== 'pi'
-  );
-}
-
-const clip = (text: string): string => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
-
-/** Turns what people write on paper into what the parser reads. */
-function normalise(text: string): string {
-  const fractions: Record<string, string> = {
-    '½': '1/2',
-    '¼': '1/4',
-    '¾': '3/4',
-    '⅛': '1/8',
-    '⅜': '3/8',
-    '⅝': '5/8',
-    '⅞': '7/8',
-  };
-  let out = text
-    .replace(/[½¼¾⅛⅜⅝⅞]/g, (c) => ` ${fractions[c]}`)
-    .replace(/[−–]/g, '-')
-    .replace(/[×·]/g, '*')
-    .replace(/÷/g, '/')
-    .replace(/°(?!\s*[CF])/g, ' deg ')
-    .replace(/″|”|"/g, ' in ')
-    .replace(/′|’|'/g, ' ft ')
-    .replace(/\b(N|kgf|lbf)\s*\*?\s*(m|mm|ft|in)\b/g, '($1*$2)')
-    .replace(/\bNm\b/g, '(N*m)');
-  // a comma between digits is a decimal comma unless it could be a thousands mark; in a function call it parts arguments
-  if (!/[A-Za-z]\s*\(/.test(out.replace(/\((?:N|kgf|lbf)\*\w+\)/g, ''))) {
-    if (/\d,\d{3}(?!\d)/.test(out))
-      fail(
-        `"${clip(text)}" can be read two ways`,
-        [],
-        'Write 1234 or 1.234: a comma before three digits could be either.',
-      );
-    out = out.replace(/(\d),(\d)/g, '$1.$2');
-  }
-  // "15 3/4 in" is fifteen and three quarters; "3 ft 2 in" is a sum
-  out = out.replace(/(\d+)\s+(\d+)\s*\/\s*(\d+)(?![\d.])/g, '($1+$2/$3)');
-  out = out.replace(/\b(ft|foot|feet)\s+(?=[\d(.])/g, '$1 + ');
-  // "310 mm 5" would be a product to the parser, and to a person a slip
-  if (/[A-Za-z]\w*\s+\.?\d/.test(out))
-    fail(
-      `"${clip(text)}" has a number after a unit or a name`,
-      [],
-      'Put + − × or ÷ between them; write 15 3/4 in for a fraction.',
-    );
-  // "in" is also a conversion word to the parser: inch is only a unit
-  out = out.replace(/\bin\b/g, 'inch');
-  return out.trim();
-}
-
-function parse(text: string): MathNode {
-  if (text.length > LONGEST_EXPRESSION)
-    return fail(
-      `an expression of ${text.length} characters is too long`,
-      [],
-      `Keep it under ${LONGEST_EXPRESSION} characters.`,
-    );
-  const ready = normalise(text);
-  if (ready === '') return fail('nothing is written here', [], 'Type a number, with a unit if you like.');
-  if (ready.includes('%')) return fail(`"${clip(text)}" has a percent sign`, [], 'Write the fraction: 0.05 for 5 %.');
+function parse(text: string, bareUnit: string): MathNode {
+  const ready = plainArithmetic(text, bareUnit);
   try {
     return math.parse!(ready);
   } catch {
     return fail(`"${clip(text)}" is no number or expression`, [], 'Write for example 310, 15 3/4 in or 2*180 + 5 mm.');
   }
-}
-
-/** Names in `text` that are neither units nor functions: the givens it needs. Throws when the text can't be read. */
-export function namesIn(text: string): string[] {
-  const found = new Set<string>();
-  parse(text).traverse((node, path) => {
-    if (node.type !== 'SymbolNode' || path === 'fn') return;
-    const name = (node as MathNode & { name: string }).name;
-    if (!Object.hasOwn(UNITS, name) && name !== 'pi') found.add(name);
-  });
-  return [...found];
 }
 
 const isUnit = (value: Value): value is Unit => typeof value !== 'number';
@@ -169,16 +80,38 @@ interface Shape {
   readonly content?: MathNode;
 }
 
+type MathName = 'add' | 'subtract' | 'multiply' | 'divide' | 'pow' | 'unaryMinus' | 'sqrt' | 'abs' | 'round';
+
+/** Calls mathjs; mm/mm is a number again. */
+function calculate(fn: MathName | 'sin' | 'cos' | 'tan' | 'min' | 'max', ...args: Value[]): Value {
+  const value = (math[fn] as unknown as (...x: Value[]) => Value)(...args);
+  if (typeof value !== 'number' && !('dimensions' in value)) throw new RangeError('not real');
+  if (isUnit(value) && (value as Unit & { dimensions: number[] }).dimensions.every((d) => Math.abs(d) < 1e-12))
+    return (value as Unit & { value: number }).value;
+  return value;
+}
+
 /** Walks a parsed expression; only numbers, units, names, + − × ÷ ^ and a few functions are known, so nothing can run. */
 class Evaluator {
+  /** Units that stand in the text itself. */
+  private readonly written: ReadonlySet<string>;
+
   constructor(
     private readonly text: string,
+    node: MathNode,
     private readonly scope: Scope,
     private readonly bareUnit: string,
-  ) {}
+  ) {
+    const names: string[] = [];
+    node.traverse((n, path) => {
+      if (n.type === 'SymbolNode' && path !== 'fn') names.push((n as unknown as { name: string }).name);
+    });
+    this.written = new Set(names.filter((name) => !scope.has(name) && UNIT_NAMES.has(name)));
+  }
 
   run(node: MathNode): Value {
     const n = node as unknown as Shape;
+    const args = (): Value[] => (n.args ?? []).map((a) => this.run(a));
     switch (n.type) {
       case 'ConstantNode':
         if (typeof n.value === 'number') return n.value;
@@ -188,15 +121,9 @@ class Evaluator {
       case 'SymbolNode':
         return this.name(n.name as string);
       case 'OperatorNode':
-        return this.operator(
-          n.op as string,
-          (n.args ?? []).map((a) => this.run(a)),
-        );
+        return this.operator(n.op as string, args());
       case 'FunctionNode':
-        return this.call(
-          n.fn?.name ?? '',
-          (n.args ?? []).map((a) => this.run(a)),
-        );
+        return this.call(n.fn?.name ?? '', args());
     }
     return fail(
       `"${clip(this.text)}" uses something that is not arithmetic`,
@@ -209,27 +136,26 @@ class Evaluator {
     const known = this.scope.get(name);
     if (known !== undefined) return known;
     if (name === 'pi') return Math.PI;
-    const unit = Object.hasOwn(UNITS, name) ? UNITS[name] : undefined;
-    if (unit !== undefined) return math.unit!(1, unit);
+    if (UNIT_NAMES.has(name)) return math.unit!(1, name);
     return fail(`"${name}" is neither a unit nor a given`, [], 'Check the spelling, or add a given of that name.');
   }
 
   private operator(op: string, args: Value[]): Value {
     const [a, b] = args as [Value, Value];
-    if (args.length === 1) return op === '-' ? this.apply('unaryMinus', a) : op === '+' ? a : this.refuse(op);
+    if (args.length === 1) return op === '-' ? calculate('unaryMinus', a) : op === '+' ? a : this.refuse(op);
     switch (op) {
       case '+':
         return this.sum('add', a, b);
       case '-':
         return this.sum('subtract', a, b);
       case '*':
-        return this.apply('multiply', a, b);
+        return calculate('multiply', a, b);
       case '/':
-        return this.apply('divide', a, b);
+        return calculate('divide', a, b);
       case '^':
         if (isUnit(b) || Math.abs(b) > 12)
           return fail(`"${clip(this.text)}" has a power that makes no sense`, [], 'Use a plain power such as ^2.');
-        return this.apply('pow', a, b);
+        return calculate('pow', a, b);
     }
     return this.refuse(op);
   }
@@ -243,7 +169,7 @@ class Evaluator {
           [],
           'Add lengths to lengths and forces to forces.',
         );
-      return this.apply(op, a, b);
+      return calculate(op, a, b);
     }
     const like = (isUnit(a) ? a : b) as Unit;
     const unit = this.written.size === 1 ? ([...this.written][0] as string) : this.bareUnit;
@@ -254,47 +180,32 @@ class Evaluator {
         return fail(`"${clip(this.text)}" adds a plain number to a quantity`, [], 'Write the unit after each number.');
       return dressed;
     };
-    return this.apply(op, dress(a), dress(b));
-  }
-
-  /** Units that stand in the text itself. */
-  readonly written = new Set<string>();
-
-  private apply(fn: 'add' | 'subtract' | 'multiply' | 'divide' | 'pow' | 'unaryMinus', ...args: Value[]): Value {
-    const value = (math[fn] as unknown as (...x: Value[]) => Value)(...args);
-    // mm/mm is a number again
-    if (isUnit(value) && (value as Unit & { dimensions: number[] }).dimensions.every((d) => Math.abs(d) < 1e-12))
-      return (value as Unit & { value: number }).value;
-    return value;
+    return calculate(op, dress(a), dress(b));
   }
 
   private call(name: string, args: Value[]): Value {
-    const fn = Object.hasOwn(FUNCTIONS, name) ? FUNCTIONS[name] : undefined;
-    if (!fn)
+    if (!Object.hasOwn(FUNCTIONS, name))
       return fail(`"${clip(name)}" is no function known here`, [], `Known are ${Object.keys(FUNCTIONS).join(', ')}.`);
-    const first = args[0];
+    const [first] = args;
     if (first === undefined) return fail(`${name}() has nothing to work on`, [], 'Put a value between the brackets.');
-    const units = args.filter(isUnit);
-    if (units.length === 0) return fn(...(args as number[]));
-    if (['sin', 'cos', 'tan'].includes(name) && units[0] && sameKind(units[0], math.unit!(1, 'rad')))
-      return fn(units[0].toNumber('rad'));
-    if (
-      ['min', 'max', 'abs', 'hypot'].includes(name) &&
-      units.length === args.length &&
-      units.every((u) => sameKind(u, units[0] as Unit))
-    ) {
-      const si = units.map((u) => (u as Unit & { value: number }).value);
-      return this.apply(
-        'multiply',
-        this.apply('divide', units[0] as Unit, si[0] === 0 ? 1 : (si[0] as number)),
-        si[0] === 0 ? 1 : fn(...si),
+    if (FUNCTIONS[name] === 'one' && args.length > 1)
+      return fail(`${name}() takes one value`, [], 'Write a decimal point, not a comma, between its brackets.');
+    try {
+      // mathjs' hypot takes no units: the root of the sum of squares does
+      if (name === 'hypot')
+        return calculate(
+          'sqrt',
+          args.map((v) => calculate('pow', v, 2)).reduce((sum, square) => calculate('add', sum, square)),
+        );
+      if (name === 'sqrt' && (isUnit(first) ? (first as Unit & { value: number }).value : first) < 0) return NaN;
+      return calculate(name as 'sqrt', ...args);
+    } catch {
+      return fail(
+        `${name}() can't take a quantity with that unit`,
+        [],
+        'Use plain numbers or values of one kind inside, or divide by a unit first.',
       );
     }
-    return fail(
-      `${name}() can't take a quantity with that unit`,
-      [],
-      'Use plain numbers inside, or divide by a unit first.',
-    );
   }
 
   private refuse(op: string): never {
@@ -302,22 +213,12 @@ class Evaluator {
   }
 }
 
+const UNIT_NAMES: ReadonlySet<string> = new Set(Object.values(UNITS));
+
 function evaluateText(text: string, scope: Scope, bareUnit: string): Value {
-  const node = parse(text);
-  const evaluator = new Evaluator(text, scope, bareUnit);
-  node.traverse((n, path) => {
-    const name = (n as unknown as Shape).name;
-    if (
-      n.type === 'SymbolNode' &&
-      path !== 'fn' &&
-      name !== undefined &&
-      !scope.has(name) &&
-      Object.hasOwn(UNITS, name)
-    )
-      evaluator.written.add(UNITS[name] as string);
-  });
+  const node = parse(text, bareUnit);
   try {
-    return evaluator.run(node);
+    return new Evaluator(text, node, scope, bareUnit).run(node);
   } catch (error) {
     if (error instanceof LidwrightError) throw error;
     return fail(`"${clip(text)}" can't be worked out`, [], 'Check its units and brackets.');
@@ -337,6 +238,22 @@ function evaluateTemperature(text: string, scope: Scope, bareUnit: string): numb
   return unit === 'K' ? value - 273.15 : value;
 }
 
+/** The unit in which a number without one counts, as a quantity; refused where it is no unit of that dimension. */
+function bareQuantity(bareUnit: string, dimension: Dimension): Unit | null {
+  const wrong = (): never =>
+    fail(
+      `"${clip(bareUnit)}" is no unit for ${NOUN[dimension]}`,
+      [],
+      `Use one such as ${FILE_UNIT[dimension] || 'none'}.`,
+    );
+  if (dimension === 'number') return bareUnit === '' ? null : wrong();
+  if (dimension === 'temperature') return /^(deg[CF]|K)$/.test(bareUnit) ? null : wrong();
+  const parts = bareUnit.split(' ').map((part) => (Object.hasOwn(UNITS, part) ? UNITS[part] : null));
+  if (parts.some((part) => part === null)) return wrong();
+  const unit = math.unit!(`1 ${parts.join(' ')}`);
+  return sameKind(unit, math.unit!(`1 ${BASE[dimension]}`)) ? unit : wrong();
+}
+
 /** Value → number in the file unit of `dimension`; a plain number counts in `bareUnit`. */
 export function toFileNumber(value: Value, dimension: Dimension, bareUnit: string, text: string): number {
   const wrong = (): never =>
@@ -349,20 +266,20 @@ export function toFileNumber(value: Value, dimension: Dimension, bareUnit: strin
           ? 'That is a force: write kg or lb.'
           : 'Check its unit.',
     );
+  const bare = bareQuantity(bareUnit, dimension);
   let result: number;
   if (dimension === 'number' || dimension === 'temperature') {
     if (isUnit(value)) return wrong();
     result = value;
   } else {
     const base = BASE[dimension];
-    const quantity = isUnit(value) ? value : math.unit!(`1 ${bareUnit}`);
-    if (!sameKind(quantity, math.unit!(`1 ${base}`))) return wrong();
+    if (isUnit(value) && !sameKind(value, math.unit!(`1 ${base}`))) return wrong();
     // 15 digits in, 13 out: 15 3/4 in is 400.05 mm, not 400.04999999999995
     result = isUnit(value)
       ? Number(value.toNumber(base).toPrecision(13))
       : bareUnit === base
         ? value
-        : Number((value * quantity.toNumber(base)).toPrecision(13));
+        : Number((value * (bare as Unit).toNumber(base)).toPrecision(13));
   }
   if (!Number.isFinite(result))
     return fail(`"${clip(text)}" has no finite value`, [], 'Check for a division by nothing.');
@@ -372,7 +289,7 @@ export function toFileNumber(value: Value, dimension: Dimension, bareUnit: strin
 /**
  * What a text typed into a field (or an expression in a file) comes to, in the file unit of `dimension`.
  * `bareUnit` is the unit of a number written without one (default: the file unit).
- * Throws a LidwrightError that says what can't be read and how to write it.
+ * Throws a LidwrightError that says what can't be read and how to write it, with both readings where there are two.
  * @example evaluateQuantity('15 3/4 in', 'length') // 400.05
  */
 export function evaluateQuantity(

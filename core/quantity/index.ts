@@ -1,3 +1,4 @@
+export { isFreeName, namesIn, LONGEST_EXPRESSION } from './customs';
 export * from './units';
 export * from './expression';
 export * from './scale';

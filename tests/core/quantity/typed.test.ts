@@ -176,7 +176,7 @@ describe('what is refused, in words with advice', () => {
     ['10 furlong', 'length', /neither a unit nor a given/],
     ['reach', 'length', /neither a unit nor a given/],
     ['sin(5 mm)', 'number', /can't take/],
-    ['sqrt(4 mm)', 'length', /can't take/],
+    ['sqrt(4 mm)', 'length', /not a length/],
     ['min()', 'length', /nothing to work on/],
     ['310 mm mm', 'length', /not a length/],
     ['(3', 'length', /no number or expression/],
