@@ -45,4 +45,17 @@ export default tseslint.config(
     plugins: { 'react-hooks': hooks },
     rules: { 'react-hooks/rules-of-hooks': 'error', 'react-hooks/exhaustive-deps': 'error' },
   },
+  {
+    files: ['renderer/**/*.{ts,tsx}'],
+    ignores: ['renderer/state/**'],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: "CallExpression[callee.property.name='setState']",
+          message: 'Only renderer/state/ writes the stores: call one of its named actions, or add one there.',
+        },
+      ],
+    },
+  },
 );

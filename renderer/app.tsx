@@ -8,6 +8,7 @@ import { StageStrip } from './bench/stage-strip';
 import { TravelStrip } from './views/travel-strip';
 import { StagePanel } from './stages';
 import { openFile, saveFile } from './state/files';
+import { leaveTool } from './state/session';
 import { bench, dismissNotice, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
 
@@ -35,7 +36,7 @@ function useKeys(): void {
     const key = (e: KeyboardEvent): void => {
       if (!(e.ctrlKey || e.metaKey) || e.altKey) {
         if (e.key === 'Escape') {
-          if (bench.getState().tool) bench.setState({ tool: null });
+          if (bench.getState().tool) leaveTool();
         }
         return;
       }

@@ -8,6 +8,7 @@ export { relationName } from './relations';
 export * from './edits';
 export * from './mark-edits';
 export * from './keep';
+export * from './relation-question';
 export * from './report';
 export { presentPlace, presentValue } from './present';
 export { directionText } from './words';

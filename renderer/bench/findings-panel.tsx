@@ -4,16 +4,10 @@ import { type Finding, settingsOf, worstFirst } from '../../core/findings';
 import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
 import { useCalmBench } from '../state/use-bench';
+import { STATE_WORDS } from '../ui/finding-words';
 import { SurveyLine } from './survey-line';
 
 /** State told by word and shape, not by colour alone. */
-export const STATE_WORDS: Record<Finding['state'], { readonly sign: string; readonly word: string }> = {
-  fails: { sign: '✕', word: 'Fails' },
-  unknown: { sign: '?', word: 'Not known' },
-  watch: { sign: '△', word: 'Watch' },
-  holds: { sign: '✓', word: 'Holds' },
-};
-
 /** Findings of one check about one thing in one state: the worst stands for the other load cases. */
 interface Group {
   readonly worst: Finding;

@@ -3,9 +3,9 @@ import type { ShownUnits } from '../../core/quantity';
 import type { Host, RecentJob } from '../host/host';
 import { EXAMPLES, openExample, openFile, openRecentFile, saveFile } from '../state/files';
 import { startFromPhoto } from '../state/photo-actions';
-import { bench, isUnsaved, redoStep, setUnits, undoStep } from '../state/store';
+import { askFit, toggleTheme } from '../state/session';
+import { isUnsaved, redoStep, setUnits, undoStep } from '../state/store';
 import { useBench } from '../state/use-bench';
-import { askFit } from '../views/fit';
 
 function OpenMenu({ host }: { host: Host }): React.JSX.Element {
   const [recent, setRecent] = useState<RecentJob[]>([]);
@@ -179,7 +179,7 @@ export function Header({ host }: { host: Host }): React.JSX.Element {
             ['degF', '°F'],
           ]}
         />
-        <button type="button" onClick={() => bench.setState({ theme: theme === 'light' ? 'dark' : 'light' })}>
+        <button type="button" onClick={toggleTheme}>
           {theme === 'light' ? 'Dark' : 'Light'}
         </button>
       </div>

@@ -1,5 +1,6 @@
 import { useMemo } from 'react';
-import { STAGES, type Stage, bench, stageOf } from '../state/store';
+import { goTo } from '../state/session';
+import { STAGES, type Stage, stageOf } from '../state/store';
 import { useBench, useCalmBench } from '../state/use-bench';
 
 export const STAGE_WORDS: Record<Stage, string> = {
@@ -31,7 +32,7 @@ export function StageStrip(): React.JSX.Element {
             key={name}
             type="button"
             aria-current={stage === name ? 'step' : undefined}
-            onClick={() => bench.setState({ stage: name, tool: null })}
+            onClick={() => goTo(name)}
           >
             <span className="stage-number">{i + 1}</span> {STAGE_WORDS[name]}
             {failing > 0 && (

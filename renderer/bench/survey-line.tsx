@@ -1,8 +1,7 @@
 import { type ShownUnits, formatQuantity } from '../../core/quantity';
-import { bench } from '../state/store';
-import { useSurvey } from '../state/survey';
+import { goTo } from '../state/session';
+import { useSurvey, type SurveyAnswer } from '../state/survey';
 import { useBench, useCalmBench } from '../state/use-bench';
-import type { SurveyAnswer } from '../workers/survey-messages';
 
 interface Line {
   readonly state: 'watch' | 'unknown' | 'holds';
@@ -25,7 +24,7 @@ export function SurveyLine(): React.JSX.Element | null {
   const sign = { watch: '△ Watch', unknown: '? Not known', holds: '✓ Holds' }[state];
   return (
     <div className={`finding ${state}`} data-survey-line={state}>
-      <button type="button" className="finding-body" onClick={() => bench.setState({ stage: 'measure' })}>
+      <button type="button" className="finding-body" onClick={() => goTo('measure')}>
         <span className="finding-state">{sign}</span>
         <span>{text}</span>
       </button>

@@ -2,7 +2,8 @@ import { useId, useMemo, useState } from 'react';
 import type { Sheet } from '../../core/drawing';
 import { describeIssue, LidwrightError } from '../../core/error';
 import type { Paper } from '../../core/papers';
-import { bench, notify } from '../state/store';
+import { choosePaper } from '../state/session';
+import { notify } from '../state/store';
 import { useBench, useCalmBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
 import { allPapers, exportDxf, exportPdf, exportSvg, paperFileStem } from './drawing';
@@ -118,12 +119,7 @@ export function PapersPanel(): React.JSX.Element {
           <div className="field">
             <label htmlFor={id}>Paper to make</label>
             <span className="entry">
-              <select
-                id={id}
-                name="paper"
-                value={chosen.id}
-                onChange={(e) => bench.setState({ paper: e.target.value })}
-              >
+              <select id={id} name="paper" value={chosen.id} onChange={(e) => choosePaper(e.target.value)}>
                 {papers.map((paper) => (
                   <option key={paper.id} value={paper.id}>
                     {paper.title}

@@ -1,4 +1,5 @@
 import { addPoint, freshId, removePoint, usesOfPoint } from '../../core/job';
+import { select } from '../state/session';
 import { bench, edit } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { NumberField } from '../ui/number-field';
@@ -16,7 +17,7 @@ export function PointTable({ only }: { only?: readonly string[] }): React.JSX.El
           <fieldset
             key={p.id}
             className={p.id === selected ? 'point chosen' : 'point'}
-            onFocus={() => bench.setState({ selection: { kind: 'point', id: p.id } })}
+            onFocus={() => select({ kind: 'point', id: p.id })}
           >
             <legend>
               {p.name ?? p.id} <span className="rides">on the {p.on}</span>

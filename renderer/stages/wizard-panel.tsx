@@ -12,8 +12,7 @@ import {
   setWizardTurn,
   stepDone,
 } from '../photo/wizard';
-import { setWizard, startFromPhoto } from '../state/photo-actions';
-import { bench } from '../state/store';
+import { setWizard, startFromPhoto, leaveWizard } from '../state/photo-actions';
 import { useBench } from '../state/use-bench';
 import { TypedOver0 } from '../ui/typed';
 
@@ -119,11 +118,7 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
         <button type="button" onClick={() => picker.current?.click()}>
           Another photo
         </button>
-        <button
-          type="button"
-          onClick={() => bench.setState({ wizard: null, filled: null })}
-          title="The job that was open is still there"
-        >
+        <button type="button" onClick={leaveWizard} title="The job that was open is still there">
           Leave
         </button>
         <input

@@ -15,6 +15,11 @@ export interface BracketDesk {
 
 export const bracketDesk = createStore<BracketDesk>(() => ({ bracketId: null, face: 'top', shown: true }));
 
+export const chooseBracket = (bracketId: string): void => bracketDesk.setState({ bracketId });
+/** The bracket's own view in place of the view from behind, or the lid there as in other stages. */
+export const showBracket = (shown: boolean): void => bracketDesk.setState({ shown });
+export const showFace = (face: Face): void => bracketDesk.setState({ face, shown: true });
+
 /** Index of the bracket that is looked at; −1 where the job has none. */
 export function chosenBracket(brackets: readonly { readonly id: string }[], bracketId: string | null): number {
   if (brackets.length === 0) return -1;

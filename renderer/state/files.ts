@@ -1,7 +1,7 @@
 import { LidwrightError } from '../../core/error';
 import { type Job, readJob, setPhoto, writeJob } from '../../core/job';
 import type { Draft, Host, OpenedJob } from '../host/host';
-import { askFit } from '../views/fit';
+import { askFit } from './session';
 import { bench, edit, isUnsaved, notify, openJob, redoStep, undoStep } from './store';
 
 /** Jobs shipped with the program; the first opens at the start. */

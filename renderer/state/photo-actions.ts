@@ -2,9 +2,9 @@ import { LidwrightError } from '../../core/error';
 import { addPhoto, freshId } from '../../core/job';
 import { preparePhoto } from '../photo/prepare';
 import { type Wizard, jobFromWizard, startWizard, wizardUnderlay } from '../photo/wizard';
-import { askFit } from '../views/fit';
-import { keepPhotoStill } from '../views/sheet/projection';
-import { type Plane, bench, edit, notify } from './store';
+import { type Plane, keepPhotoStill } from './planes';
+import { askFit } from './session';
+import { bench, edit, notify } from './store';
 
 function say(error: unknown): void {
   if (!(error instanceof LidwrightError)) throw error;
@@ -68,6 +68,9 @@ export function setWizard(next: Wizard): void {
     ...(wizard ? { sheet: keepPhotoStill(sheet, wizardUnderlay(wizard), wizardUnderlay(next)) } : {}),
   });
 }
+
+/** Leaves the tracing; the job that was open is still there. */
+export const leaveWizard = (): void => bench.setState({ wizard: null, filled: null });
 
 /** The last click is made: the job is whole. The job before it is one undo away, and nothing of it is overwritten. */
 export function finishWizard(wizard: Wizard): void {

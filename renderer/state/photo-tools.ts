@@ -14,8 +14,9 @@ import {
   photoPlace,
   shiftMarks,
 } from '../../core/photo';
-import { PROJECTIONS, type Projection } from '../views/sheet/projection';
+import { PROJECTIONS, type Projection } from './planes';
 import { type PhotoTool, TOWARDS } from '../photo/tool';
+import { leaveTool } from './session';
 import { bench, edit, notify } from './store';
 
 type Tool<K extends PhotoTool['kind']> = Extract<PhotoTool, { kind: K }>;
@@ -30,7 +31,6 @@ function atWork(tool: PhotoTool): { photo: Photo; projection: Projection; place:
 /** Takes up a tool of a photo; its marks are shown. */
 export const takeTool = (tool: PhotoTool): void =>
   bench.setState({ tool, selection: { kind: 'photo', id: tool.photoId } });
-export const leaveTool = (): void => bench.setState({ tool: null });
 
 /** One undoable step; a LidwrightError is said and changes nothing. */
 function step(label: string, run: (job: Job) => Job): void {

@@ -1,7 +1,6 @@
 import { LidwrightError } from '../../core/error';
 import type { Job } from '../../core/job';
-import { type MovedPoint, relationsOff, settleNear } from '../../core/survey';
-import type { RelationQuestion } from './relations-question';
+import { type MovedPoint, relationsOff, settleNear, type RelationQuestion } from '../../core/survey';
 
 /** What an edit comes to once relations are seen to: a job to take over, or a question that takes longer. */
 export type EditKept =

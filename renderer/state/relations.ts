@@ -1,8 +1,8 @@
 import { createStore } from 'zustand/vanilla';
 import { useStore } from 'zustand';
 import type { Job, JobRelation } from '../../core/job';
+import { type RelationAsk, type RelationQuestion, type RelationReply, answered, lean } from '../../core/survey';
 import { emptyDraft, type RelationDraft, withPoint } from './relations-draft';
-import { type RelationAsk, type RelationQuestion, type RelationReply, answered, lean } from './relations-question';
 import { bench, notify, onRelationQuestion, presentJob, sayMoved, takeJob } from './store';
 
 /** What the relations' part of the page shows beside the job. */

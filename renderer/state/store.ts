@@ -16,27 +16,19 @@ import {
   undo,
 } from '../../core/job';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
-import type { MovedPoint } from '../../core/survey';
+import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
 import { type Face, bracketDesk } from './bracket-desk';
+import type { Plane, SheetView } from './planes';
 import { keepRelations } from './relations-keep';
-import { type RelationQuestion, movedText } from './relations-question';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
-export type Plane = 'side' | 'top' | 'front';
 export type ViewName = Plane | 'space';
 export type Selection = { readonly kind: 'point' | 'mass' | 'strut' | 'photo' | 'bracket'; readonly id: string } | null;
 export type ChartKind = 'hand' | 'force' | 'length' | 'joint';
-
-/** The one scale and centre that the three drawn views share, so that they stay in line. */
-export interface SheetView {
-  readonly pxPerMm: number;
-  /** Base-frame point at the middle of every view, mm. */
-  readonly centre: readonly [number, number, number];
-}
 
 /** A drag under way: what moves, where it started, in which view it is held; or an edge or hole of a bracket in its own view. */
 export type DragState =
@@ -80,6 +72,8 @@ export interface BenchState {
   readonly units: ShownUnits;
   readonly theme: 'light' | 'dark';
   readonly sheet: SheetView;
+  /** Counts the askings to show the whole job. */
+  readonly fitAsked: number;
   readonly filled: ViewName | null;
   readonly drag: DragState | null;
   readonly tool: PhotoTool | null;
@@ -120,6 +114,7 @@ const initial: BenchState = {
   units: METRIC,
   theme: 'light',
   sheet: { pxPerMm: 0.3, centre: [0, 0, 0] },
+  fitAsked: 0,
   filled: null,
   drag: null,
   tool: null,

@@ -3,7 +3,10 @@ import { createStore } from 'zustand/vanilla';
 import type { Issue } from '../../core/error';
 import type { Job } from '../../core/job';
 import type { SurveyAnswer, SurveyReply, SurveyRequest } from '../workers/survey-messages';
+
 import { type BenchState, bench } from './store';
+
+export type { SurveyAnswer };
 
 export interface SurveyState {
   /** The adjustment last made, and the job it is of; another present job makes it stale. */

@@ -1,6 +1,8 @@
 import type { Vec3 } from '../../core/space';
 import { wizardUnderlay } from '../photo/wizard';
-import { type BenchState, type Plane, bench } from '../state/store';
+import type { Plane } from '../state/planes';
+import { setSheet } from '../state/session';
+import { type BenchState, bench } from '../state/store';
 import { type Size, fitSheet } from './sheet/projection';
 import { sceneOf } from './sheet/scene-cache';
 
@@ -22,7 +24,7 @@ export function onFit(fit: () => void): () => void {
 export function viewSized(plane: Plane, size: Size): void {
   sizes[plane] = size;
   // the other views may not have their new size yet
-  if (wanted) askFit();
+  if (wanted) fitSoon();
 }
 
 /** Everything that a fit should show: the lid closed and open, pivots, masses. */
@@ -47,16 +49,19 @@ function tryFit(): void {
   const shown = state.filled && state.filled !== 'space' ? onlyView(state.filled) : sizes;
   if (Object.values(shown).every((s) => s.width < 50)) return;
   wanted = false;
-  bench.setState({ sheet: fitSheet(extent(state), shown) });
+  setSheet(fitSheet(extent(state), shown));
   for (const fit of others) fit();
 }
 
 const none: Size = { width: 0, height: 0 };
 const onlyView = (plane: Plane): Record<Plane, Size> => ({ side: none, top: none, front: none, [plane]: sizes[plane] });
 
-/** Shows the whole job, as soon as the views know their sizes. */
-export function askFit(): void {
+function fitSoon(): void {
   wanted = true;
   // views change size after the next layout when one is filled or given back
   requestAnimationFrame(() => requestAnimationFrame(tryFit));
 }
+
+bench.subscribe((now, before) => {
+  if (now.fitAsked !== before.fitAsked) fitSoon();
+});

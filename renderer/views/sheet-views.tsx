@@ -1,15 +1,17 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Host } from '../host/host';
 import { onFlatReady } from '../photo/flat';
 import { onPhotoLoaded } from '../photo/images';
 import { layPhoto, startFromPhoto } from '../state/photo-actions';
 import { pickForRelation, relationDesk } from '../state/relations';
-import { type Plane, type ViewName, bench, edit, setAngle } from '../state/store';
+import type { Plane } from '../state/planes';
+import { select, toggleFilled } from '../state/session';
+import { type ViewName, bench, edit, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
 import { BracketView, FaceChoice, useBracketView } from './bracket';
-import { askFit, viewSized } from './fit';
-import { bracketDesk } from '../state/bracket-desk';
+import { viewSized } from './fit';
+import { showBracket } from '../state/bracket-desk';
 import { survey } from '../state/survey';
 import { addPainter, askPaint } from './frame';
 import { handlesOf } from './sheet/handles';
@@ -77,7 +79,7 @@ function PointKeys({ canvas, plane }: { canvas: SheetCanvas; plane: Plane }): Re
           type="button"
           data-point={h.pointId}
           aria-label={`${h.name}: arrow keys move it 1 mm in this view, with Shift 10, with Alt 0.1`}
-          onFocus={() => bench.setState({ selection: { kind: 'point', id: h.pointId } })}
+          onFocus={() => select({ kind: 'point', id: h.pointId })}
           onClick={() => pickForRelation(h.pointId)}
           onKeyDown={(e) => nudge(e, h.pointId, h.name)}
         />
@@ -154,10 +156,7 @@ function Frame({
   children: React.ReactNode;
 }): React.JSX.Element {
   const filled = useBench((s) => s.filled);
-  const toggle = useCallback(() => {
-    bench.setState({ filled: bench.getState().filled === name ? null : name });
-    askFit();
-  }, [name]);
+  const toggle = (): void => toggleFilled(name);
   if (filled !== null && filled !== name) return <></>;
   return (
     <section className={`view view-${name}`} aria-label={`${title} view`}>
@@ -181,7 +180,7 @@ function Frame({
 function FrontFrame({ host }: { host: Host }): React.JSX.Element {
   const { index, face, offered } = useBracketView();
   const toggle = offered && (
-    <button type="button" className="bv-toggle" onClick={() => bracketDesk.setState({ shown: index < 0 })}>
+    <button type="button" className="bv-toggle" onClick={() => showBracket(index < 0)}>
       {index < 0 ? 'Show the bracket' : 'Show the lid'}
     </button>
   );

@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'react';
+import { select } from '../state/session';
 import { bench } from '../state/store';
 import { onFit } from './fit';
 import { addPainter } from './frame';
@@ -13,7 +14,7 @@ const SLOW_FRAME_MS = 22;
 export function SpaceView(): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    const view = new View3D(box.current!, { onPick: (id) => bench.setState({ selection: { kind: 'point', id } }) });
+    const view = new View3D(box.current!, { onPick: (id) => select({ kind: 'point', id }) });
     let last: readonly unknown[] = [];
     let lastCall = 0;
     let lastShown = 0;

@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'react';
+import { showCase, showChart } from '../state/session';
 import { type ChartKind, bench, setAngle } from '../state/store';
 import { watchBands } from '../state/pulls';
 import { useBench } from '../state/use-bench';
@@ -70,12 +71,7 @@ export function TravelStrip(): React.JSX.Element {
         </button>
         <div className="chart-kinds" role="group" aria-label="Chart">
           {CHARTS.map(([name, words]) => (
-            <button
-              key={name}
-              type="button"
-              aria-pressed={kind === name}
-              onClick={() => bench.setState({ chart: name })}
-            >
+            <button key={name} type="button" aria-pressed={kind === name} onClick={() => showChart(name)}>
               {words}
             </button>
           ))}
@@ -83,7 +79,7 @@ export function TravelStrip(): React.JSX.Element {
         <select
           aria-label="Load case shown strongest"
           value={caseId ?? ''}
-          onChange={(e) => bench.setState({ caseId: e.target.value || null })}
+          onChange={(e) => showCase(e.target.value || null)}
         >
           <option value="">all load cases alike</option>
           {cases.map((c) => (

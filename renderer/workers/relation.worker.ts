@@ -1,4 +1,4 @@
-import { type RelationAsk, type RelationReply, answerRelation } from '../state/relations-question';
+import { type RelationAsk, type RelationReply, answerRelation } from '../../core/survey';
 
 self.addEventListener('message', (event: MessageEvent<RelationAsk>) => {
   const { run, question } = event.data;

@@ -1,6 +1,6 @@
 import { firstBracket, suitingKind, setBracketKind } from '../../../core/bracket';
 import { addBracket, type EndName, freshId, resolveJob } from '../../../core/job';
-import { bracketDesk } from '../../state/bracket-desk';
+import { chooseBracket, showBracket } from '../../state/bracket-desk';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { giveMount } from '../give-mount';
@@ -14,7 +14,8 @@ function addOne(strutId: string, end: EndName, mount: boolean): void {
     return setBracketKind(addBracket(job, { bracket }), { id, kind: suitingKind(strut, end) });
   });
   if (!added) return;
-  bracketDesk.setState({ bracketId: id, shown: true });
+  chooseBracket(id);
+  showBracket(true);
   if (mount)
     giveMount(
       presentJob().struts.findIndex((s) => s.id === strutId),

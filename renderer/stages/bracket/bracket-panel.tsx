@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { removeBracket } from '../../../core/job';
-import { bracketDesk, chosenBracket } from '../../state/bracket-desk';
+import { bracketDesk, chosenBracket, chooseBracket } from '../../state/bracket-desk';
 import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { ChoiceField, Part, TextField } from '../../ui/fields';
@@ -84,12 +84,7 @@ export function BracketPanel(): React.JSX.Element {
       {brackets.length > 1 && (
         <div className="row" role="group" aria-label="Which bracket">
           {brackets.map((b, i) => (
-            <button
-              key={b.id}
-              type="button"
-              aria-pressed={i === index}
-              onClick={() => bracketDesk.setState({ bracketId: b.id })}
-            >
+            <button key={b.id} type="button" aria-pressed={i === index} onClick={() => chooseBracket(b.id)}>
               {b.name ?? b.id}
             </button>
           ))}

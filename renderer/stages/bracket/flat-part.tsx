@@ -1,6 +1,6 @@
 import { blanks, contourPoints, leastInsideRadiusMm, leastLegMm, massKg } from '../../../core/bracket';
 import { formatQuantity } from '../../../core/quantity';
-import { bracketDesk } from '../../state/bracket-desk';
+import { showFace } from '../../state/bracket-desk';
 import { useBench } from '../../state/use-bench';
 import { LatePart, Part } from '../../ui/fields';
 import { BracketDrawing } from '../drawing-preview';
@@ -51,7 +51,7 @@ function BlankWords({ one: { spec } }: { one: One }): React.JSX.Element {
         {bends.length > 0 && <li>Least leg in a press: {length(leastLegMm(spec.thicknessMm))} (common practice)</li>}
         <li>Mass {formatQuantity(massKg(spec), 'mass', units, 3)}, without bolts and welds</li>
       </ul>
-      <button type="button" onClick={() => bracketDesk.setState({ face: 'flat', shown: true })}>
+      <button type="button" onClick={() => showFace('flat')}>
         Show the blank
       </button>
     </>

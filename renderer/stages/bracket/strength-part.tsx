@@ -9,7 +9,8 @@ import {
   type StrengthResult,
   WATCH_RESERVE,
 } from '../../../core/strength';
-import { bench, edit, setAngle } from '../../state/store';
+import { showCase } from '../../state/session';
+import { edit, setAngle } from '../../state/store';
 import { useCalmBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { giveMount } from '../give-mount';
@@ -77,7 +78,7 @@ function Line(props: { result: StrengthResult; outcome: Outcome; cure: Finding |
               type="button"
               className="link"
               onClick={() => {
-                bench.setState({ caseId: governing.caseId });
+                showCase(governing.caseId);
                 setAngle(governing.angleDeg);
               }}
             >

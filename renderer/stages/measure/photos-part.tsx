@@ -1,9 +1,9 @@
+import type { Plane } from '../../state/planes';
 import '../../style/photos.css';
 import { useEffect, useRef, useState } from 'react';
 import type { Host } from '../../host/host';
 import { onFlatReady } from '../../photo/flat';
 import { layPhoto } from '../../state/photo-actions';
-import type { Plane } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { PhotoItem } from './photos/photo-item';

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { Go } from '../../../core/prove';
-import { bench } from '../../state/store';
+import { goTo } from '../../state/session';
 import { useBench, useCalmBench } from '../../state/use-bench';
 import { ChoiceField, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
@@ -101,7 +101,7 @@ export function ProvePanel(): React.JSX.Element {
         Type down the table; Enter goes on. Hand: at the grip, square to its arm, the lid moving slowly. Positive: push
         the way it opens. Negative: hold it back or pull it shut.
       </p>
-      <button type="button" onClick={() => bench.setState({ stage: 'papers', paper: 'checklist' })}>
+      <button type="button" onClick={() => goTo('papers', 'checklist')}>
         Take it on paper: the fit-up checklist
       </button>
       <div className="proof-table">

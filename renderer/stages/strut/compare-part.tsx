@@ -3,13 +3,11 @@ import { type Variant, compareOutcomes } from '../../../core/choose';
 import { workOut } from '../../../core/findings';
 import { type Job, resolveJob } from '../../../core/job';
 import { formatQuantity } from '../../../core/quantity';
-import { STATE_WORDS } from '../../bench/findings-panel';
+import { keepVariant, dropVariant } from '../../state/session';
 import { bench, edit } from '../../state/store';
 import { useBench, useCalmBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
-
-/** Most variants side by side. */
-const MOST = 3;
+import { STATE_WORDS } from '../../ui/finding-words';
 
 /** Variants kept beside the present job: a short table and what differs. They live as long as the page. */
 export function ComparePart(): React.JSX.Element {
@@ -31,7 +29,7 @@ export function ComparePart(): React.JSX.Element {
       job,
       outcome: workOut(resolveJob(job), shown),
     };
-    bench.setState({ variants: [...kept, variant].slice(-MOST) });
+    keepVariant(variant);
     setName('');
   };
   return (
@@ -53,7 +51,7 @@ export function ComparePart(): React.JSX.Element {
           <button type="button" onClick={() => edit(`Go to ${v.name}`, () => v.job)}>
             Go to it
           </button>
-          <button type="button" onClick={() => bench.setState({ variants: kept.filter((x) => x !== v) })}>
+          <button type="button" onClick={() => dropVariant(v.name)}>
             Drop
           </button>
         </div>

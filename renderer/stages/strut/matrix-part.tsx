@@ -1,9 +1,9 @@
 import { useMemo } from 'react';
 import { matrix } from '../../../core/choose';
-import { STATE_WORDS } from '../../bench/findings-panel';
 import { showFinding } from '../../state/store';
 import { useCalmBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
+import { STATE_WORDS } from '../../ui/finding-words';
 
 /** Findings against load cases; a press shows the finding. The sign tells the state, its words are in the title. */
 export function MatrixPart(): React.JSX.Element | null {

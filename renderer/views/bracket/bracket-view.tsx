@@ -6,8 +6,9 @@ import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { bracketSpecOf, type BracketSpec, edgeDistancesMm, type Point2, type ViewLines } from '../../../core/bracket';
 import { LidwrightError, describeIssue } from '../../../core/error';
 import { formatQuantity, type ShownUnits } from '../../../core/quantity';
-import { bracketDesk, chosenBracket, type Face } from '../../state/bracket-desk';
-import { bench, edit } from '../../state/store';
+import { bracketDesk, chosenBracket, type Face, showFace } from '../../state/bracket-desk';
+import { select } from '../../state/session';
+import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { DimLine } from './dims';
 import { dragHandle, handleIn, lower } from './drag';
@@ -32,13 +33,7 @@ export function FaceChoice({ face }: { face: Face }): React.JSX.Element {
   return (
     <span className="bv-faces" role="group" aria-label="Face of the bracket">
       {FACES.map(([name, words, title]) => (
-        <button
-          key={name}
-          type="button"
-          aria-pressed={face === name}
-          title={title}
-          onClick={() => bracketDesk.setState({ face: name })}
-        >
+        <button key={name} type="button" aria-pressed={face === name} title={title} onClick={() => showFace(name)}>
           {words}
         </button>
       ))}
@@ -186,7 +181,7 @@ export function BracketView({ index, face }: { index: number; face: Face }): Rea
               onKeyDown={(e) => nudge(e, h)}
               onPointerDown={(e) => {
                 if (e.button !== 0) return;
-                bench.setState({ selection: { kind: 'bracket', id: bracket.id } });
+                select({ kind: 'bracket', id: bracket.id });
                 dragHandle(e, {
                   ...{ bracketId: bracket.id, handle: h, face },
                   pxPerMm: fit.pxPerMm,

@@ -4,7 +4,8 @@ import { type Vec3, rotateVec, sub, toRad } from '../../../core/space';
 import { type DragStep, type MovedPoint, RelationDrag, isRelated } from '../../../core/survey';
 import { type Axis, closedFrom, makeFrame } from '../../../core/travel';
 import { LidwrightError } from '../../../core/error';
-import { type Plane, notify } from '../../state/store';
+import type { Plane } from '../../state/planes';
+import { notify } from '../../state/store';
 import { PROJECTIONS } from './projection';
 import { OBSTACLE_HANDLE, obstacleLines } from './scene-obstacles';
 

@@ -5,6 +5,7 @@ import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../phot
 import { finishWizard, setWizard } from '../../state/photo-actions';
 import { clickPhotoTool } from '../../state/photo-tools';
 import { pickForRelation } from '../../state/relations';
+import { select, setSheet } from '../../state/session';
 import { bench, cancelDrag, finishDrag, moveDrag, sayMoved, startDrag } from '../../state/store';
 import { paintNow } from '../frame';
 import { handleAt, handlesOf } from './handles';
@@ -79,12 +80,12 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     const handle = e.button === 0 && !clicking && !stem ? grabbed(x, y) : null;
     if (stem) {
       press = { kind: 'stem', handle: stem, moving: false };
-      bench.setState({ selection: { kind: 'strut', id: stem.strut } });
+      select({ kind: 'strut', id: stem.strut });
     } else if (handle) {
       const from = sceneOf(state).posed.get(handle.pointId)!;
       const at = canvas.px(from);
       press = { kind: 'point', pointId: handle.pointId, from, grab: [x - at[0], y - at[1]], moving: false };
-      bench.setState({ selection: { kind: 'point', id: handle.pointId } });
+      select({ kind: 'point', id: handle.pointId });
     } else press = { kind: 'pan', moved: false, click: e.button === 0 };
     element.focus({ preventScroll: true });
     e.preventDefault();
@@ -158,7 +159,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     if (press.kind === 'pan' && (press.moved || far)) {
       press.moved = true;
       const state = bench.getState();
-      bench.setState({ sheet: panBy(state.sheet, now[0] - latest[0], now[1] - latest[1], canvas.projection) });
+      setSheet(panBy(state.sheet, now[0] - latest[0], now[1] - latest[1], canvas.projection));
     }
     latest = now;
     if (frame === 0) frame = requestAnimationFrame(step);
@@ -207,7 +208,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
       if (px) clickPhotoTool(px);
       return;
     }
-    bench.setState({ selection: null });
+    select(null);
   };
 
   const nameOf = (id: string): string => bench.getState().resolved.points.find((p) => p.id === id)?.name ?? id;
@@ -217,7 +218,7 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     const [x, y] = local(e);
     const unit = e.deltaMode === 1 ? 30 : 1;
     const factor = Math.exp(-Math.min(Math.max(e.deltaY * unit, -240), 240) * 0.0016);
-    bench.setState({ sheet: zoomAt(bench.getState().sheet, factor, x, y, canvas.projection, canvas.size) });
+    setSheet(zoomAt(bench.getState().sheet, factor, x, y, canvas.projection, canvas.size));
   };
 
   const cancel = (): void => {

@@ -2,7 +2,7 @@ import type { Observation, ResolvedJob } from '../../../core/job';
 import { type SurveyPoint, type SurveyResult, ellipseFactor } from '../../../core/survey';
 import { type Vec3, add, scale, sub, norm, toRad } from '../../../core/space';
 import { type Axis, poseAt } from '../../../core/travel';
-import type { Plane } from '../../state/store';
+import type { Plane } from '../../state/planes';
 
 /** A reading as it is drawn: lines between the points it is about, each where the lid stood when it was read. */
 export interface ReadingMark {

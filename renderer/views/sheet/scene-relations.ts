@@ -3,7 +3,7 @@ import type { Job, Relation, ResolvedJob } from '../../../core/job';
 import { type ShownUnits, formatQuantity } from '../../../core/quantity';
 import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../../../core/space';
 import { relationsOff } from '../../../core/survey';
-import type { Plane } from '../../state/store';
+import type { Plane } from '../../state/planes';
 import type { Scene } from './scene';
 
 /** What a view shows of a relation: lines between its points and a few plain words beside each. */

@@ -1,5 +1,6 @@
 import { dataUrlToBlob } from '../../photo/images';
 import type { Wizard } from '../../photo/wizard';
+import { setWizard } from '../../state/photo-actions';
 import { bench } from '../../state/store';
 
 let held: { readonly url: string; image: ImageBitmap | null } | null = null;
@@ -13,7 +14,7 @@ export function wizardImage(wizard: Wizard): ImageBitmap | null {
     void createImageBitmap(dataUrlToBlob(url), { imageOrientation: 'from-image' }).then((image) => {
       mine.image = image;
       const { wizard: now } = bench.getState();
-      if (now && now.photo.dataUrl === url) bench.setState({ wizard: { ...now } });
+      if (now && now.photo.dataUrl === url) setWizard({ ...now });
     });
   }
   return held.image;

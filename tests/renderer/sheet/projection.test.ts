@@ -7,13 +7,12 @@ import {
   allowedSectors,
   fitSheet,
   fromPx,
-  keepPhotoStill,
   panBy,
   scaleBarMm,
   toPx,
   zoomAt,
 } from '../../../renderer/views/sheet/projection';
-import type { SheetView } from '../../../renderer/state/store';
+import { type SheetView, keepPhotoStill } from '../../../renderer/state/planes';
 
 const coordinate = fc.double({ min: -5000, max: 5000, noNaN: true });
 const point = fc.tuple(coordinate, coordinate, coordinate) as fc.Arbitrary<[number, number, number]>;

@@ -2,10 +2,19 @@
 import { readFileSync } from 'node:fs';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { type Job, RELATION_KINDS, type RelationKind, movePoint, readJob, setValue } from '../../../core/job';
-import { presentValue, relationsOff, tryRelation, addRelation, setRelation } from '../../../core/survey';
+import {
+  addRelation,
+  answerRelation,
+  answered,
+  lean,
+  movedText,
+  presentValue,
+  relationsOff,
+  setRelation,
+  tryRelation,
+} from '../../../core/survey';
 import { FORMS, emptyDraft, relationOf, rolesOf, withPoint } from '../../../renderer/state/relations-draft';
 import { keepRelations } from '../../../renderer/state/relations-keep';
-import { answerRelation, answered, lean, movedText } from '../../../renderer/state/relations-question';
 import { bench, edit, onRelationQuestion, openJob, undoStep } from '../../../renderer/state/store';
 import { refusal } from '../../support/refusal';
 

@@ -1,7 +1,7 @@
 import type { Photo, Point } from '../../../../core/job';
 import { type PhotoPlace, type PlaneCamera, parallaxOfTrueMm } from '../../../../core/photo';
 import { type ShownUnits, formatQuantity } from '../../../../core/quantity';
-import { PROJECTIONS } from '../../../views/sheet/projection';
+import { PROJECTIONS } from '../../../state/planes';
 import { TOWARDS } from '../../../photo/tool';
 
 /**

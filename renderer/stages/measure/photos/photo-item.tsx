@@ -4,8 +4,9 @@ import { formatQuantity } from '../../../../core/quantity';
 import type { Host } from '../../../host/host';
 import { photoImage } from '../../../photo/images';
 import { takePhotosIn } from '../../../state/files';
-import { leaveTool, takeTool } from '../../../state/photo-tools';
-import { bench, edit } from '../../../state/store';
+import { takeTool } from '../../../state/photo-tools';
+import { leaveTool, setTool } from '../../../state/session';
+import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { ChoiceField } from '../../../ui/fields';
 import { NumberField } from '../../../ui/number-field';
@@ -143,9 +144,7 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
           aria-label="Line up the photo with a point"
           value={mine?.kind === 'anchor' ? mine.pointId : ''}
           onChange={(e) =>
-            bench.setState({
-              tool: e.target.value ? { kind: 'anchor', photoId: photo.id, pointId: e.target.value } : null,
-            })
+            setTool(e.target.value ? { kind: 'anchor', photoId: photo.id, pointId: e.target.value } : null)
           }
         >
           <option value="">Line up with…</option>

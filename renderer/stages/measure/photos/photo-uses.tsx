@@ -1,8 +1,9 @@
 import { useState } from 'react';
 import type { Photo } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
-import { PROJECTIONS } from '../../../views/sheet/projection';
-import { leaveTool, lengthOfTool, takeTool } from '../../../state/photo-tools';
+import { PROJECTIONS } from '../../../state/planes';
+import { lengthOfTool, takeTool } from '../../../state/photo-tools';
+import { leaveTool } from '../../../state/session';
 import { useBench } from '../../../state/use-bench';
 import { Typed } from '../../../ui/typed';
 

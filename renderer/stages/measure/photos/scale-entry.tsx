@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { LidwrightError } from '../../../../core/error';
 import { evaluateQuantity, shownUnit } from '../../../../core/quantity';
 import { finishScale } from '../../../state/photo-tools';
-import { bench } from '../../../state/store';
+import { leaveTool } from '../../../state/session';
 import { useBench } from '../../../state/use-bench';
 
 /** What the scale tool asks for next. */
@@ -60,7 +60,7 @@ export function ScaleEntry(): React.JSX.Element | null {
           )}
         </div>
       )}
-      <button type="button" onClick={() => bench.setState({ tool: null })}>
+      <button type="button" onClick={leaveTool}>
         Leave it
       </button>
     </div>

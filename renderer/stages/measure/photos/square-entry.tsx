@@ -1,10 +1,11 @@
 import { useState } from 'react';
 import { LidwrightError } from '../../../../core/error';
 import { photoPlace, rectanglePlaces } from '../../../../core/photo';
-import { PROJECTIONS } from '../../../views/sheet/projection';
+import { PROJECTIONS } from '../../../state/planes';
 import type { PhotoTool, SquareMark } from '../../../photo/tool';
-import { finishSquare, leaveTool } from '../../../state/photo-tools';
-import { bench, notify } from '../../../state/store';
+import { finishSquare } from '../../../state/photo-tools';
+import { leaveTool, setTool } from '../../../state/session';
+import { notify } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { Typed } from '../../../ui/typed';
 
@@ -12,7 +13,7 @@ type Square = Extract<PhotoTool, { kind: 'square' }>;
 const AXES = ['X', 'Y', 'Z'] as const;
 
 const setMarks = (tool: Square, marks: readonly SquareMark[], redo: number | null = tool.redo): void =>
-  bench.setState({ tool: { ...tool, marks, redo } });
+  setTool({ ...tool, marks, redo });
 const place = (tool: Square, i: number, planeMm: SquareMark['planeMm'], name?: string): void =>
   setMarks(
     tool,

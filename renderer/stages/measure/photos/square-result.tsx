@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { setPhoto, type Photo } from '../../../../core/job';
 import { parallaxNote, photoPlace } from '../../../../core/photo';
 import { formatQuantity } from '../../../../core/quantity';
-import { PROJECTIONS } from '../../../views/sheet/projection';
+import { PROJECTIONS } from '../../../state/planes';
 import { flatOf, flatTrouble } from '../../../photo/flat';
 import { cameraOfPhoto, takeTool } from '../../../state/photo-tools';
 import { edit } from '../../../state/store';

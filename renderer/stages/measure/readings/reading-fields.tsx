@@ -3,7 +3,7 @@ import type { ObservationKind } from '../../../../core/job';
 import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quantity';
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
 import { useBench, useCalmBench } from '../../../state/use-bench';
-import { type FocusWish } from './desk';
+import { type FocusWish } from '../../../state/readings-desk';
 import {
   type CellName,
   type Draft,
@@ -14,7 +14,7 @@ import {
   textOf,
   withKind,
   withText,
-} from './draft';
+} from '../../../state/readings-draft';
 import { PointBox } from './point-box';
 
 interface Props {

@@ -14,8 +14,8 @@ import {
   startEditing,
   switchReading,
   useDesk,
-} from './desk';
-import { type CellName, cellsOf } from './draft';
+} from '../../../state/readings-desk';
+import { type CellName, cellsOf } from '../../../state/readings-draft';
 import { ReadingFields } from './reading-fields';
 import { inUnit, rowWords, sigmaWords, valueWords, verdictWords } from './row-words';
 

@@ -3,7 +3,7 @@ import { type ParsedReadings, USUAL_SIGMA } from '../../../../core/survey';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { DatumPart } from './datum-part';
-import { ENTRY, focusOn, setEntry, takeEntry, useDesk } from './desk';
+import { ENTRY, focusOn, setEntry, takeEntry, useDesk } from '../../../state/readings-desk';
 import { ReadingFields } from './reading-fields';
 import './readings.css';
 import { ReadingTable } from './reading-table';

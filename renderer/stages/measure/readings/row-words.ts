@@ -1,7 +1,7 @@
 import { type JobObservation, type Observation } from '../../../../core/job';
 import { type ShownUnits, formatEntry, formatQuantity, shownUnit, toShown } from '../../../../core/quantity';
 import { KIND_WORDS, type SurveyReading, measureOf, sigmaOf } from '../../../../core/survey';
-import { numText } from './draft';
+import { numText } from '../../../state/readings-draft';
 
 /** A number with its sign and unit as the reading's own instrument shows it. */
 export function inUnit(value: number, unit: string, units: ShownUnits, signed = false): string {

@@ -1,6 +1,6 @@
-import { LidwrightError } from '../../../../core/error';
-import { type Job, type JobObservation, type Num, OBSERVATION_SHAPE, type ObservationKind } from '../../../../core/job';
-import { type Dimension, type ShownUnits, formatEntry, shownUnit } from '../../../../core/quantity';
+import { LidwrightError } from '../../core/error';
+import { type Job, type JobObservation, type Num, OBSERVATION_SHAPE, type ObservationKind } from '../../core/job';
+import { type Dimension, type ShownUnits, formatEntry, shownUnit } from '../../core/quantity';
 import {
   type NewReading,
   matchPoints,
@@ -9,7 +9,7 @@ import {
   pointLabels,
   pointNamed,
   readingIssue,
-} from '../../../../core/survey';
+} from '../../core/survey';
 
 /** A reading while it is typed: what stands in its cells. */
 export interface Draft {

@@ -1,6 +1,6 @@
-import { type Issue, LidwrightError } from '../../core/error';
-import type { Job, JobRelation } from '../../core/job';
-import { type MovedPoint, settle, tryRelation } from '../../core/survey';
+import { type Issue, LidwrightError } from '../error';
+import type { Job, JobRelation } from '../job';
+import { type MovedPoint, settle, tryRelation } from './keep';
 
 /** What is asked about relations that may take longer than a page can wait. */
 export type RelationQuestion =

@@ -14,7 +14,7 @@ import {
   textOf,
   withKind,
   withText,
-} from '../../../renderer/stages/measure/readings/draft';
+} from '../../../renderer/state/readings-draft';
 import { scatterWords } from '../../../renderer/stages/measure/readings/result-words';
 import { inUnit, verdictWords } from '../../../renderer/stages/measure/readings/row-words';
 import { example } from '../../core/examples/example';

@@ -1,15 +1,9 @@
 import { useStore } from 'zustand';
 import { createStore } from 'zustand/vanilla';
-import {
-  type NewReading,
-  addObservation,
-  removeObservation,
-  setObservation,
-  useObservation,
-} from '../../../../core/survey';
-import { bench, edit, presentJob } from '../../../state/store';
-import { chooseReading } from '../../../state/survey';
-import { type CellName, type Draft, draftOf, emptyDraft, nextDraft, patchOf, readDraft } from './draft';
+import { type NewReading, addObservation, removeObservation, setObservation, useObservation } from '../../core/survey';
+import { type CellName, type Draft, draftOf, emptyDraft, nextDraft, patchOf, readDraft } from './readings-draft';
+import { bench, edit, presentJob } from './store';
+import { chooseReading } from './survey';
 
 /** Where the focus is to go: the entry row or a reading, and which of its cells. */
 export interface FocusWish {

@@ -1,0 +1,39 @@
+// What a person looks at and works with: it lives as long as the page, is no part of the job and is never undone.
+import { type Outcome } from '../../core/findings';
+import type { Job } from '../../core/job';
+import type { PhotoTool } from '../photo/tool';
+import type { SheetView } from './planes';
+import { type ChartKind, type Selection, type Stage, type ViewName, bench } from './store';
+
+/** Most variants side by side. */
+const MOST_VARIANTS = 3;
+
+/** Goes to a stage of the job, and to one of its papers; a tool in hand is laid down. */
+export const goTo = (stage: Stage, paper?: string): void =>
+  bench.setState({ stage, tool: null, ...(paper === undefined ? {} : { paper }) });
+
+export const choosePaper = (paper: string): void => bench.setState({ paper });
+export const select = (selection: Selection): void => bench.setState({ selection });
+export const showChart = (chart: ChartKind): void => bench.setState({ chart });
+/** The load case shown strongest; null: all alike. */
+export const showCase = (caseId: string | null): void => bench.setState({ caseId });
+export const toggleTheme = (): void => bench.setState((s) => ({ theme: s.theme === 'light' ? 'dark' : 'light' }));
+
+/** The tool that the next click on a photo is for; null lays it down. */
+export const setTool = (tool: PhotoTool | null): void => bench.setState({ tool });
+export const leaveTool = (): void => setTool(null);
+
+export const setSheet = (sheet: SheetView): void => bench.setState({ sheet });
+/** Shows the whole job in every view, as soon as the views know their sizes. */
+export const askFit = (): void => bench.setState((s) => ({ fitAsked: s.fitAsked + 1 }));
+/** Lets one view fill the sheet, or gives all four back. */
+export function toggleFilled(view: ViewName): void {
+  bench.setState((s) => ({ filled: s.filled === view ? null : view }));
+  askFit();
+}
+
+/** Keeps a variant beside the present job, in place of the oldest where there are too many. */
+export const keepVariant = (variant: { readonly name: string; readonly job: Job; readonly outcome: Outcome }): void =>
+  bench.setState((s) => ({ variants: [...s.variants, variant].slice(-MOST_VARIANTS) }));
+export const dropVariant = (name: string): void =>
+  bench.setState((s) => ({ variants: s.variants.filter((v) => v.name !== name) }));
