@@ -60,10 +60,23 @@ async function runWindow(binary, job) {
 }
 
 async function serve(options, job, why) {
-  const { serveFolder } = await import('./lib/static-server.mjs');
-  const server = await serveFolder(inRoot('out/renderer'), options.port);
-  const display = hasDisplay(here);
-  const opens = options.open && display;
+  const { serveFolder, whoServes } = await import('./lib/static-server.mjs');
+  const folder = inRoot('out/renderer');
+  const opens = options.open && hasDisplay(here);
+  let server;
+  try {
+    server = await serveFolder(folder, options.port);
+  } catch (error) {
+    const who = error.taken ? await whoServes(folder, options.port) : 'stranger';
+    if (who === 'stranger') throw error;
+    const address = `http://127.0.0.1:${options.port}/`;
+    say(
+      `Lidwright runs already${who === 'other' ? ', from another folder' : ''}: ${address}${opens ? ' (opening it now)' : ''}`,
+    );
+    if (who === 'other') say('  End that one first to use this folder’s, or give another port with --port N.');
+    if (opens) openBrowser(address);
+    return;
+  }
   say(`Lidwright runs in the browser: ${why}.`);
   say(`  Address: ${server.address}${opens ? ' (opening it now)' : ''}`);
   if (job !== null) say(`  A browser can't be handed a file: open ${job} from the page ("Open").`);

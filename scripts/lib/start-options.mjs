@@ -1,12 +1,15 @@
 // What `npm start` was asked for, and what it should do: decisions only, nothing is started here.
 
+/** The port that is ours: what the browser keeps (drafts, recent jobs, imported lists) belongs to an address, port included. */
+export const OWN_PORT = 47613;
+
 export const START_HELP = `Usage: npm start -- [options] [JOB.lidjob]
 
 Opens Lidwright: in a window of its own where Electron can be had, else in the browser.
 
   JOB.lidjob   open this job (in the window; in the browser it is opened from the page)
   --serve      serve the page for a browser, even where Electron is there
-  --port N     serve on this port of 127.0.0.1 (otherwise any free one); implies --serve
+  --port N     serve on this port of 127.0.0.1 (otherwise ${OWN_PORT}); implies --serve
   --no-open    do not open a browser
   --fetch      try once more to fetch Electron's program
   --help       this text
@@ -18,7 +21,7 @@ Opens Lidwright: in a window of its own where Electron can be had, else in the b
  * @throws {Error} in plain words
  */
 export function parseStartArgs(args) {
-  const options = { serve: false, open: true, port: 0, fetch: false, help: false, job: null };
+  const options = { serve: false, open: true, port: OWN_PORT, fetch: false, help: false, job: null };
   const rest = [...args];
   let onlyNames = false;
   while (rest.length > 0) {

@@ -1,4 +1,5 @@
 // A small server for the built page: this machine only, files of one folder only, the headers that Electron gives too.
+import { createHash } from 'node:crypto';
 import { createReadStream, readFileSync } from 'node:fs';
 import { realpath, stat } from 'node:fs/promises';
 import { createServer } from 'node:http';
@@ -51,6 +52,9 @@ export function fileForUrlPath(folder, urlPath) {
   return file.startsWith(folder + path.sep) ? file : null;
 }
 
+/** Where a server of ours says that it is one, and of which folder. */
+const WHO_PATH = '/.lidwright';
+
 /** A page elsewhere that makes its own name point at this machine gets nothing. */
 export const hostIsLocal = (host) => /^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/i.test(host ?? '');
 
@@ -76,6 +80,7 @@ export function handlerFor(folder) {
     };
     if (!hostIsLocal(request.headers.host)) return answer(403, 'This address serves this machine only.\n');
     if (request.method !== 'GET' && request.method !== 'HEAD') return answer(405, 'Only reading is possible here.\n');
+    if (request.url === WHO_PATH) return answer(200, whoWords(folder));
     const found = await served(folder, request.url ?? '/');
     if (found === null) return answer(404, 'There is no such file here.\n');
     response.writeHead(200, {
@@ -91,17 +96,41 @@ export function handlerFor(folder) {
   };
 }
 
+const whoWords = (folder) => `lidwright ${createHash('sha256').update(folder).digest('hex')}\n`;
+
+/**
+ * Who listens on a port of this machine.
+ * @returns {Promise<'this' | 'other' | 'stranger'>} Lidwright from this folder, from another one, or something else
+ */
+export async function whoServes(folder, port) {
+  try {
+    const answer = await fetch(`http://127.0.0.1:${port}${WHO_PATH}`, {
+      signal: AbortSignal.timeout(3_000),
+      redirect: 'error',
+    });
+    const words = (await answer.text()).slice(0, 200);
+    if (words === whoWords(path.resolve(folder))) return 'this';
+    return /^lidwright [0-9a-f]{64}\n$/.test(words) ? 'other' : 'stranger';
+  } catch {
+    return 'stranger';
+  }
+}
+
 /**
  * Serves `folder` on 127.0.0.1.
  * @param {string} folder absolute
  * @param {number} port 0: any free one
  * @returns {Promise<{ address: string, port: number, close: () => Promise<void> }>}
- * @throws {Error} in plain words when the port can't be had
+ * @throws {Error} in plain words when the port can't be had; its `taken` says whether something else listens there
  */
 export function serveFolder(folder, port = 0) {
   const server = createServer(handlerFor(path.resolve(folder)));
   return new Promise((resolve, reject) => {
-    server.once('error', (error) => reject(new Error(portWords(port, error.code), { cause: error })));
+    server.once('error', (error) =>
+      reject(
+        Object.assign(new Error(portWords(port, error.code), { cause: error }), { taken: error.code === 'EADDRINUSE' }),
+      ),
+    );
     server.listen(port, '127.0.0.1', () => {
       const taken = server.address().port;
       resolve({
@@ -118,9 +147,9 @@ export function serveFolder(folder, port = 0) {
 }
 
 export function portWords(port, code) {
+  const other = 'Give another one with --port N';
   if (code === 'EADDRINUSE')
-    return `Port ${port} is taken by another program. Give another one with --port N, or leave --port out for any free port.`;
-  if (code === 'EACCES')
-    return `Port ${port} may not be used by this account. Give one above 1023 with --port N, or leave --port out for any free port.`;
-  return `Port ${port} could not be opened (${code}). Leave --port out for any free port.`;
+    return `Port ${port} is taken by another program. ${other}: drafts, recent jobs and imported lists stay with the port they were made on, so use the same one each time.`;
+  if (code === 'EACCES') return `Port ${port} may not be used by this account. ${other} above 1023.`;
+  return `Port ${port} could not be opened (${code}). ${other}.`;
 }

@@ -6,7 +6,8 @@ import { temporaryFolder } from './temporary';
 
 const { nodeIsOldIn, oldNodeWords, OLDEST_NODE } = await script('node-version.mjs');
 const { installedMatches, setupNeed } = await script('installed.mjs');
-const { browserCommand, hasDisplay, parseStartArgs, whyNoWindow, windowFailed } = await script('start-options.mjs');
+const { OWN_PORT, browserCommand, hasDisplay, parseStartArgs, whyNoWindow, windowFailed } =
+  await script('start-options.mjs');
 const { downloadDecision, findElectron } = await script('electron-binary.mjs');
 const { isFresh, sourceStamp, withLock } = await script('stamp.mjs');
 const { findChromium, missingPackages } = await script('test-tools.mjs');
@@ -66,7 +67,14 @@ describe('set-up', () => {
 
 describe('what npm start was asked for', () => {
   it('reads its options', () => {
-    expect(parseStartArgs([])).toEqual({ serve: false, open: true, port: 0, fetch: false, help: false, job: null });
+    expect(parseStartArgs([])).toEqual({
+      serve: false,
+      open: true,
+      port: OWN_PORT,
+      fetch: false,
+      help: false,
+      job: null,
+    });
     expect(parseStartArgs(['--serve', '--no-open', '--port', '5199'])).toMatchObject({
       serve: true,
       open: false,

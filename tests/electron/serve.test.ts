@@ -6,7 +6,7 @@ import { securityHeaders as electronHeaders } from '../../electron/scheme';
 import { script } from './scripts';
 import { temporaryFolder } from './temporary';
 
-const { fileForUrlPath, hostIsLocal, serveFolder } = await script('static-server.mjs');
+const { fileForUrlPath, hostIsLocal, serveFolder, whoServes } = await script('static-server.mjs');
 
 let folder: string;
 let server: { address: string; port: number; close(): Promise<void> };
@@ -60,24 +60,48 @@ describe('the server of the page', () => {
   });
 
   it('serves nothing outside its folder, however it is asked', async () => {
-    for (const urlPath of [
-      '/../secret.txt',
-      '/%2e%2e/secret.txt',
-      '/..%2fsecret.txt',
+    const climbs = [
+      '..',
+      '%2e%2e',
+      '%2E.',
+      '.%2e',
+      '..%2f..',
+      '..%5c',
+      '..\\',
+      '....//',
+      '..;',
+      '%252e%252e',
+      '..%00',
+      '%e2%80%a4%e2%80%a4',
+    ];
+    const places = ['secret.txt', 'page-too/secret.txt', 'etc/passwd'];
+    const asked = [
+      ...climbs.flatMap((climb) => places.map((place) => `/${climb}/${place}`)),
       '/assets/..%2f..%2fsecret.txt',
+      '/assets/../../secret.txt',
       '/..%5csecret.txt',
-      '/../page-too/secret.txt',
       `/${path.dirname(folder)}/secret.txt`,
       '//etc/passwd',
+      '///secret.txt',
+      'http://127.0.0.1/../secret.txt',
+      '*',
       '/link.txt',
       '/a%00',
+      '/index.html%00.txt',
       '/%',
+      '/%ff',
       '/assets',
       '/assets/',
       '/none',
-    ]) {
+      '/.lidwright/x',
+      '/C:/secret.txt',
+      '/file:///etc/passwd',
+      '/index.html/',
+    ];
+    expect(asked.length).toBeGreaterThan(50);
+    for (const urlPath of asked) {
       const { status, body } = await get(urlPath);
-      expect(status, urlPath).toBe(404);
+      expect([400, 404], urlPath).toContain(status);
       expect(body).not.toContain('secret');
     }
     expect(fileForUrlPath('/x/page', '/../page-too/a')).toBeNull();
@@ -104,9 +128,24 @@ describe('the server of the page', () => {
     expect(server.address).toBe(`http://127.0.0.1:${server.port}/`);
   });
 
+  it('tells a server of ours on a port from a stranger’s', async () => {
+    expect(await whoServes(folder, server.port)).toBe('this');
+    expect(await whoServes(path.join(folder, 'assets'), server.port)).toBe('other');
+    const stranger = http.createServer((_request, response) => response.end('hello'));
+    const silent = http.createServer(() => undefined);
+    for (const each of [stranger, silent]) {
+      await new Promise<void>((done) => each.listen(0, '127.0.0.1', done));
+      const { port } = each.address() as { port: number };
+      expect(await whoServes(folder, port)).toBe('stranger');
+      each.closeAllConnections();
+      await new Promise((done) => each.close(done));
+    }
+    expect(await whoServes(folder, 1)).toBe('stranger');
+  });
+
   it('says so in words when the port is taken', async () => {
     await expect(serveFolder(folder, server.port)).rejects.toThrow(
-      /Port \d+ is taken by another program\. Give another one with --port N/,
+      /Port \d+ is taken by another program\. Give another one with --port N.*drafts/,
     );
   });
 });
