@@ -2,6 +2,7 @@
 import fontkit from '@cantoo/fontkit';
 import { PDFDocument, type PDFFont, PDFHexString, PDFName, PDFString } from '@cantoo/pdf-lib';
 import { fail } from '../error';
+import { MM_PER_INCH } from '../quantity';
 import { explodeDimension } from './dimension';
 import { drawingFont, fontSizeMm, textWidthMm } from './lettering';
 import { lineStyles } from './lines';
@@ -15,7 +16,7 @@ export interface PdfOptions {
   readonly date: string;
 }
 
-const POINTS_PER_MM = 72 / 25.4;
+const POINTS_PER_MM = 72 / MM_PER_INCH;
 const FONT = 'F1';
 
 const n = (value: number): string => {

@@ -3,6 +3,7 @@ import { type Sheet, formatNumber } from '../drawing';
 import { fail } from '../error';
 import type { ResolvedJob, Strut } from '../job';
 import { fittingOf } from '../joint';
+import { STANDARD_GRAVITY } from '../quantity';
 import { gasBody, compressingN, extendingN, usualBody, RATING_MM } from '../strut';
 import { makeFrame } from '../travel';
 import type { SheetWishes } from './bracket-sheet';
@@ -14,7 +15,6 @@ import { tablePart } from './table';
 import { textAt } from './text';
 import { titleBlock, titleBlockHeightMm } from './title-block';
 
-const KGF_N = 9.80665;
 const newtons = (n: number): string => `${formatNumber(Math.round(n), 0)} N`;
 const mm = (n: number): string => `${formatNumber(n, 1)} mm`;
 const signed = (n: number): string => (n < 0 ? `−${formatNumber(-n, 0)}` : `+${formatNumber(n, 0)}`);
@@ -70,7 +70,7 @@ function checkRows(job: ResolvedJob, strut: Strut): string[][] {
   const high = gasBody(spec, 'high');
   const out = (body: typeof low): number => extendingN(body, RATING_MM, 20);
   const inn = (body: typeof low): number => compressingN(body, RATING_MM, 20);
-  const kgf = (n: number): string => formatNumber(n / KGF_N, 1);
+  const kgf = (n: number): string => formatNumber(n / STANDARD_GRAVITY, 1);
   const per10 =
     extendingN(gasBody(spec, 'nominal'), RATING_MM, 30) - extendingN(gasBody(spec, 'nominal'), RATING_MM, 20);
   const { shortestMm, longestMm } = lengthRange(g.law, makeFrame(job).openDeg);

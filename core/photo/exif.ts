@@ -1,3 +1,5 @@
+import { MM_PER_INCH } from '../quantity';
+
 /** What a photo's own notes say about how it was taken; null where they are silent. */
 export interface PhotoNotes {
   /** 1 … 8: how the stored picture is to be turned or mirrored to stand upright. 1 is upright as stored. */
@@ -26,7 +28,7 @@ const TAG = {
 } as const;
 const BYTES = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8] as const;
 /** mm in one focal plane unit: 2 = inch, 3 = centimetre; 4 and 5 are seen in the wild for mm and µm. */
-const UNIT_MM: Readonly<Record<number, number>> = { 2: 25.4, 3: 10, 4: 1, 5: 0.001 };
+const UNIT_MM: Readonly<Record<number, number>> = { 2: MM_PER_INCH, 3: 10, 4: 1, 5: 0.001 };
 
 /**
  * The Exif notes of a JPEG; null when it is no JPEG, has none, or they can't be read. Never throws.

@@ -1,4 +1,5 @@
 import type { ResolvedJob, Strut } from '../job';
+import { STANDARD_GRAVITY } from '../quantity';
 import { norm, perpendicularTo, sub } from '../space';
 import { usualBody } from '../strut';
 import type { Trial } from './trial';
@@ -58,7 +59,7 @@ export function weightNm(job: ResolvedJob, trial: Trial): number {
     const r = sub(points.get(m.at)!, axis.origin);
     first = [first[0] + m.kg * r[0], first[1] + m.kg * r[1], first[2] + m.kg * r[2]];
   }
-  return Math.max(1, (norm(perpendicularTo(first, axis.opening)) * 9.80665) / 1000);
+  return Math.max(1, (norm(perpendicularTo(first, axis.opening)) * STANDARD_GRAVITY) / 1000);
 }
 
 /** Everything that a well fitted lid may differ in, each with how much. */

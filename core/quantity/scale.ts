@@ -1,11 +1,12 @@
 import { LidwrightError, fail } from '../error';
+import { NEWTONS_OF } from './constants';
 import { type Scope, evaluateQuantity } from './expression';
 
 /** What a scale shows: a luggage or bathroom scale reads kg or lb, a spring balance N. */
 export type ScaleUnit = 'kg' | 'N' | 'lb';
 
 /** Newtons of one unit that a scale shows: kg and lb stand for the weight of that mass at standard gravity. */
-export const NEWTONS_OF_SCALE: Record<ScaleUnit, number> = { kg: 9.80665, N: 1, lb: 4.4482216152605 };
+const NEWTONS_OF_SCALE: Record<ScaleUnit, number> = { kg: NEWTONS_OF.kgf, N: 1, lb: NEWTONS_OF.lbf };
 
 const AS_FORCE: Record<ScaleUnit, string> = { kg: 'kgf', N: 'N', lb: 'lbf' };
 

@@ -1,3 +1,5 @@
+import { KG_PER_POUND, MM_OF, MM_PER_FOOT, NEWTONS_OF } from './constants';
+
 /** What a number measures. Each has one unit in files, and one or more for show. */
 export type Dimension = 'length' | 'mass' | 'force' | 'moment' | 'angle' | 'temperature' | 'energy' | 'number';
 
@@ -33,15 +35,13 @@ interface Shown {
   readonly factor: number;
 }
 
-const KGF = 9.80665;
-const LBF = 4.4482216152605;
 const SHOWN: Record<string, Shown> = {
   mm: { unit: 'mm', sign: 'mm', decimals: 1, factor: 1 },
-  cm: { unit: 'cm', sign: 'cm', decimals: 2, factor: 10 },
-  in: { unit: 'in', sign: 'in', decimals: 3, factor: 25.4 },
+  cm: { unit: 'cm', sign: 'cm', decimals: 2, factor: MM_OF.cm },
+  in: { unit: 'in', sign: 'in', decimals: 3, factor: MM_OF.in },
   N: { unit: 'N', sign: 'N', decimals: 0, factor: 1 },
-  kgf: { unit: 'kgf', sign: 'kgf', decimals: 1, factor: KGF },
-  lbf: { unit: 'lbf', sign: 'lbf', decimals: 1, factor: LBF },
+  kgf: { unit: 'kgf', sign: 'kgf', decimals: 1, factor: NEWTONS_OF.kgf },
+  lbf: { unit: 'lbf', sign: 'lbf', decimals: 1, factor: NEWTONS_OF.lbf },
   degC: { unit: 'degC', sign: '°C', decimals: 0, factor: 1 },
   degF: { unit: 'degF', sign: '°F', decimals: 0, factor: 1 },
 };
@@ -57,11 +57,12 @@ export function shownUnit(dimension: Dimension, units: ShownUnits): Shown {
       return SHOWN[units.temperature] as Shown;
     case 'mass':
       return units.force === 'lbf'
-        ? { unit: 'lb', sign: 'lb', decimals: 1, factor: 0.45359237 }
+        ? { unit: 'lb', sign: 'lb', decimals: 1, factor: KG_PER_POUND }
         : { unit: 'kg', sign: 'kg', decimals: 2, factor: 1 };
     case 'moment':
-      if (units.force === 'lbf') return { unit: 'lbf ft', sign: 'lbf·ft', decimals: 1, factor: (LBF * 304.8) / 1000 };
-      if (units.force === 'kgf') return { unit: 'kgf m', sign: 'kgf·m', decimals: 2, factor: KGF };
+      if (units.force === 'lbf')
+        return { unit: 'lbf ft', sign: 'lbf·ft', decimals: 1, factor: (NEWTONS_OF.lbf * MM_PER_FOOT) / 1000 };
+      if (units.force === 'kgf') return { unit: 'kgf m', sign: 'kgf·m', decimals: 2, factor: NEWTONS_OF.kgf };
       return { unit: 'N m', sign: 'N·m', decimals: 1, factor: 1 };
     case 'angle':
       return { unit: 'deg', sign: '°', decimals: 1, factor: 1 };

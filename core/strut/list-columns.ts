@@ -1,11 +1,10 @@
 import type { Issue } from '../error';
+import { MM_OF, type NEWTONS_OF } from '../quantity';
 import type { CsvTable } from './csv';
 
-/** Units that a supplier's list may be in; one unit in mm or N (12.2 of the unit tables, exact by definition). */
-export const LIST_LENGTHS = { mm: 1, cm: 10, in: 25.4 } as const;
-export const LIST_FORCES = { N: 1, kgf: 9.80665, lbf: 4.4482216152605 } as const;
-export type ListLength = keyof typeof LIST_LENGTHS;
-export type ListForce = keyof typeof LIST_FORCES;
+/** Units that a supplier's list may be in. */
+export type ListLength = keyof typeof MM_OF;
+export type ListForce = keyof typeof NEWTONS_OF;
 
 /** What the number in a column is. */
 export type Measure = 'text' | 'length' | 'force' | 'number';
@@ -84,7 +83,7 @@ export const unitName = (text: string): ListLength | ListForce | null => {
   if (t === 'lbf' || t === 'lb' || t === 'lbs') return 'lbf';
   return null;
 };
-const isLength = (unit: string): unit is ListLength => unit in LIST_LENGTHS;
+const isLength = (unit: string): unit is ListLength => unit in MM_OF;
 
 /** What the columns of a file most likely are; the person looks it over before anything is taken in. */
 export function guessColumns(table: CsvTable): ColumnMatch {

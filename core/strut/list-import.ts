@@ -1,11 +1,10 @@
 import { fail } from '../error';
+import { MM_OF, NEWTONS_OF } from '../quantity';
 import { type CsvTable, writeCsv } from './csv';
 import { specIssues } from './gas';
 import {
   type ColumnMatch,
   LIST_FIELDS,
-  LIST_FORCES,
-  LIST_LENGTHS,
   type ListField,
   type ListForce,
   type ListLength,
@@ -100,7 +99,7 @@ export function importList(table: CsvTable, match: ColumnMatch): ListImport {
         return NaN;
       }
       const units: Record<string, number> =
-        measure === 'length' ? LIST_LENGTHS : measure === 'force' ? LIST_FORCES : {};
+        measure === 'length' ? MM_OF : measure === 'force' ? NEWTONS_OF : {};
       const unit = found.unit ?? (measure === 'length' ? match.lengthUnit : measure === 'force' ? match.forceUnit : '');
       const factor = unit === '' ? 1 : units[unit];
       if (factor === undefined) {
@@ -211,7 +210,7 @@ export function exportList(
     const value = entry[key];
     if (typeof value !== 'number') return value ?? '';
     const measure: Measure = LIST_FIELDS[key].measure;
-    const factor = measure === 'length' ? LIST_LENGTHS[lengthUnit] : measure === 'force' ? LIST_FORCES[forceUnit] : 1;
+    const factor = measure === 'length' ? MM_OF[lengthUnit] : measure === 'force' ? NEWTONS_OF[forceUnit] : 1;
     return String(Number((value / factor).toPrecision(12))).replace('.', decimal);
   };
   return writeCsv(

@@ -1,6 +1,7 @@
 import { fail } from '../error';
 import { type LoadCase, type ResolvedJob, type Spring, type Strut, assertComputable } from '../job';
 import { stemFromMount } from '../joint';
+import { STANDARD_GRAVITY } from '../quantity';
 import {
   type Vec3,
   add,
@@ -21,7 +22,6 @@ import { type CoilLaw, type GasBody, STROKE_SLACK_MM, type TorsionLaw, agedBody,
 import {
   type Axis,
   type LengthLaw,
-  STANDARD_GRAVITY,
   type Turning,
   anglesOfLength,
   lengthLaw,

@@ -2,9 +2,6 @@ import { fail } from '../error';
 import type { ResolvedJob } from '../job';
 import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../space';
 
-/** g, m/s² (exact by definition). */
-export const STANDARD_GRAVITY = 9.80665;
-
 /** Under this share of its arm a first-order rise counts as none. */
 const NO_RISE = 1e-9;
 

@@ -1,6 +1,6 @@
 import { fail } from '../error';
 import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../space';
-import { STANDARD_GRAVITY } from '../travel';
+import { STANDARD_GRAVITY } from '../quantity';
 import { type Matrix, carriedThrough, generalisedFit } from './fit';
 
 /** A scale or a block under the lid. */

@@ -1,5 +1,6 @@
 import { fail } from '../error';
 import type { ResolvedJob } from '../job';
+import { STANDARD_GRAVITY } from '../quantity';
 import {
   type Vec3,
   applyMat,
@@ -14,7 +15,7 @@ import {
   transpose,
   unit,
 } from '../space';
-import { STANDARD_GRAVITY, openingAxis, turned, turning } from '../travel';
+import { openingAxis, turned, turning } from '../travel';
 import { type Matrix, generalisedFit } from './fit';
 
 /** Where the lid turns and where it is pulled; base frame, lid closed. */
@@ -185,6 +186,13 @@ function angleShare(
   const angle = toRad(r.angleDeg);
   return (sigma * (at(angle + h) - at(angle - h))) / (2 * h);
 }
+
+/** Moment that a level first moment of mass makes at standard gravity, N·m from kg·mm. */
+export const weightMomentNm = (kgMm: number): number => (kgMm * STANDARD_GRAVITY) / 1000;
+
+/** σ of a first moment's part (0 across, 1 upright), kg·mm. */
+export const momentSigmaKgMm = (moment: Pick<FirstMoment, 'covariance'>, part: 0 | 1): number =>
+  Math.sqrt(moment.covariance[part]![part]!);
 
 /** What the scale would read for a first moment, N: for the drawing of readings, and for checks. */
 export function expectedPullN(

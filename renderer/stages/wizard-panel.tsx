@@ -1,43 +1,10 @@
 import { useRef } from 'react';
 import { formatQuantity } from '../../core/quantity';
-import {
-  MARKS,
-  type Wizard,
-  type WizardStep,
-  WIZARD_STEPS,
-  nextStep,
-  redoStep,
-  setWizardAlong,
-  setWizardLength,
-  setWizardTurn,
-  stepDone,
-} from '../photo/wizard';
-import { setWizard, startFromPhoto, leaveWizard } from '../state/photo-actions';
+import { TRACE_STEPS, nextStep, stepDone } from '../../core/start';
+import { STEP_WORDS, type Wizard, redoStep, setWizardAlong, setWizardLength, setWizardTurn } from '../photo/wizard';
+import { leaveWizard, setWizard, startFromPhoto } from '../state/photo-actions';
 import { useBench } from '../state/use-bench';
 import { TypedOver0 } from '../ui/typed';
-
-const ask = (step: WizardStep): string => {
-  if (step === 'levelFrom')
-    return 'Click one of two marks that are level with each other (or plumb), far apart: the ends of a sill, a waterline, a spirit level.';
-  if (step === 'levelTo') return 'Click the other one.';
-  if (step === 'scaleFrom')
-    return 'Click one end of something whose length you know, in the plane of the lid’s side: a tape, a rule, the lid’s edge.';
-  if (step === 'scaleTo') return 'Click its other end.';
-  if (step === 'length') return 'Type its length.';
-  return MARKS.find((m) => m.key === step)!.ask;
-};
-const nameOf = (step: WizardStep): string =>
-  step === 'levelFrom'
-    ? 'Level, first mark'
-    : step === 'levelTo'
-      ? 'Level, second mark'
-      : step === 'scaleFrom'
-        ? 'Scale, first mark'
-        : step === 'scaleTo'
-          ? 'Scale, second mark'
-          : step === 'length'
-            ? 'Length between them'
-            : MARKS.find((m) => m.key === step)!.name;
 
 /** Tracing a lid from a side photo: what to click next, and every step to redo. */
 export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
@@ -48,7 +15,7 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
     <div className="wizard">
       <h2>From my photo</h2>
       <p className="ask" role="status" data-step={wizard.step}>
-        {ask(wizard.step)}
+        {STEP_WORDS[wizard.step].ask}
       </p>
       {wizard.step === 'length' && (
         <TypedOver0
@@ -84,11 +51,11 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
         </p>
       )}
       <ol className="steps">
-        {WIZARD_STEPS.map((step) => (
+        {TRACE_STEPS.map((step) => (
           <li key={step} className={step === wizard.step ? 'now' : ''}>
             <span>
               {stepDone(wizard, step) ? '✓ ' : ''}
-              {nameOf(step)}
+              {STEP_WORDS[step].name}
               {step === 'length' && wizard.lengthMm !== null
                 ? `: ${formatQuantity(wizard.lengthMm, 'length', units)}`
                 : ''}

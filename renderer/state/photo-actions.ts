@@ -1,7 +1,8 @@
 import { LidwrightError } from '../../core/error';
 import { addPhoto, freshId } from '../../core/job';
+import { jobFromTrace, traceUnderlay } from '../../core/start';
 import { preparePhoto } from '../photo/prepare';
-import { type Wizard, jobFromWizard, startWizard, wizardUnderlay } from '../photo/wizard';
+import { type Wizard, startWizard } from '../photo/wizard';
 import { type Plane, keepPhotoStill } from './planes';
 import { askFit } from './session';
 import { bench, edit, notify } from './store';
@@ -65,7 +66,7 @@ export function setWizard(next: Wizard): void {
   const { wizard, sheet } = bench.getState();
   bench.setState({
     wizard: next,
-    ...(wizard ? { sheet: keepPhotoStill(sheet, wizardUnderlay(wizard), wizardUnderlay(next)) } : {}),
+    ...(wizard ? { sheet: keepPhotoStill(sheet, traceUnderlay(wizard), traceUnderlay(next)) } : {}),
   });
 }
 
@@ -74,7 +75,7 @@ export const leaveWizard = (): void => bench.setState({ wizard: null, filled: nu
 
 /** The last click is made: the job is whole. The job before it is one undo away, and nothing of it is overwritten. */
 export function finishWizard(wizard: Wizard): void {
-  const job = jobFromWizard(wizard);
+  const job = jobFromTrace(wizard);
   if (!job) return;
   const { file } = bench.getState();
   if (!edit('Start from a photo', () => job)) return;

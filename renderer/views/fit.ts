@@ -1,5 +1,5 @@
 import type { Vec3 } from '../../core/space';
-import { wizardUnderlay } from '../photo/wizard';
+import { traceUnderlay } from '../../core/start';
 import type { Plane } from '../state/planes';
 import { setSheet } from '../state/session';
 import { type BenchState, bench } from '../state/store';
@@ -30,7 +30,7 @@ export function viewSized(plane: Plane, size: Size): void {
 /** Everything that a fit should show: the lid closed and open, pivots, masses. */
 function extent(state: BenchState): Vec3[] {
   if (state.wizard) {
-    const u = wizardUnderlay(state.wizard);
+    const u = traceUnderlay(state.wizard);
     const { widthPx, heightPx } = state.wizard.photo;
     const [x0, x1] = [-u.anchorPx[0] * u.mmPerPx, (widthPx - u.anchorPx[0]) * u.mmPerPx];
     const [z0, z1] = [-(heightPx - u.anchorPx[1]) * u.mmPerPx, u.anchorPx[1] * u.mmPerPx];

@@ -1,7 +1,6 @@
 // Units as scipy.constants (CODATA, NIST SP 811) has them, through what a person types.
 import { describe, it } from 'vitest';
-import { type Dimension, evaluateQuantity } from '../../core/quantity';
-import { STANDARD_GRAVITY } from '../../core/travel';
+import { type Dimension, STANDARD_GRAVITY, evaluateQuantity } from '../../core/quantity';
 import { ATMOSPHERE_PA, ZERO_C_K } from '../../core/strut';
 import { toRad } from '../../core/space';
 import { expectClose, within, withinEither } from '../support/close';

@@ -3,12 +3,12 @@ import { type Issue, LidwrightError } from '../../../core/error';
 import { type Job, type Mass, type ResolvedJob, resolveJob } from '../../../core/job';
 import { formatQuantity, shownUnit } from '../../../core/quantity';
 import { type Vec3, dot } from '../../../core/space';
-import { STANDARD_GRAVITY } from '../../../core/travel';
 import {
   type MassProposal,
   allItems,
   applyMassProposal,
   closedMoment,
+  weightMomentNm,
   type WeighWay,
   chooseWeighed,
 } from '../../../core/weigh';
@@ -64,7 +64,7 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
   const opening = outcome?.frame.axis.opening ?? null;
   const same = (a: string, b: string): React.JSX.Element => <td>{a === b ? 'as it was' : b}</td>;
   const moment = (j: ResolvedJob): string =>
-    formatQuantity(((closedMoment(j, allItems(j)) ?? NaN) * STANDARD_GRAVITY) / 1000, 'moment', units);
+    formatQuantity(weightMomentNm(closedMoment(j, allItems(j)) ?? NaN), 'moment', units);
   const title = item ? (item.name ?? item.id) : name;
   return (
     <>

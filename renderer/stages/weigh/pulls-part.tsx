@@ -9,11 +9,15 @@ import {
   mostSuspect,
   type PullsFound,
   addPulls,
+  isList,
+  linesFromPulls,
+  momentSigmaKgMm,
+  pullsFromLines,
+  weightMomentNm,
   chooseWeighed,
   removePull,
   setPull,
 } from '../../../core/weigh';
-import { STANDARD_GRAVITY } from '../../../core/travel';
 import { edit, notify, setAngle } from '../../state/store';
 import { useBench, useCalmBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';
@@ -22,7 +26,6 @@ import { NumberField } from '../../ui/number-field';
 import { EntryCell } from './entry-cell';
 import { NewRow } from './new-row';
 import { ProposalPart } from './proposal-part';
-import { isList, linesFromPulls, pullsFromLines } from './pull-lines';
 import { angleEntry, scaleEntry, useScale } from './scale-of';
 import { WeighedWhat } from './weighed-what';
 
@@ -274,8 +277,8 @@ function PullsResult({ found }: { found: PullsFound }): React.JSX.Element {
   const known = useBench((s) => s.history.present.weighings?.pulls?.known) ?? 'arm';
   const down = useBench((s) => s.history.present.hinge.opens === 'down');
   const { moment, listed, beside } = found;
-  const nm = (kgMm: number): string => formatQuantity((kgMm * STANDARD_GRAVITY) / 1000, 'moment', units);
-  const sigma = (k: 0 | 1): string => nm(Math.sqrt(moment!.covariance[k]![k]!)).replace(/ .*/, '');
+  const nm = (kgMm: number): string => formatQuantity(weightMomentNm(kgMm), 'moment', units);
+  const sigma = (k: 0 | 1): string => nm(momentSigmaKgMm(moment!, k)).replace(/ .*/, '');
   const fact = beside?.fact;
   return (
     <>

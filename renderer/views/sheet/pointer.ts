@@ -1,7 +1,8 @@
 import { turnMount } from '../../../core/job';
 import { mmToPixel, photoPlace } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
-import { clickWizard, jobFromWizard, nextStep, wizardUnderlay } from '../../photo/wizard';
+import { nextStep, traceUnderlay } from '../../../core/start';
+import { clickWizard } from '../../photo/wizard';
 import { finishWizard, setWizard } from '../../state/photo-actions';
 import { clickPhotoTool } from '../../state/photo-tools';
 import { pickForRelation } from '../../state/relations';
@@ -191,12 +192,12 @@ export function attachPointer(element: HTMLElement, canvas: SheetCanvas): () => 
     const mm = canvas.paperMm(x, y, state);
     if (state.wizard) {
       if (canvas.projection.plane !== 'side') return;
-      const px = mmToPixel(wizardUnderlay(state.wizard), mm);
+      const px = mmToPixel(traceUnderlay(state.wizard), mm);
       const { widthPx, heightPx } = state.wizard.photo;
       if (px[0] < 0 || px[1] < 0 || px[0] > widthPx || px[1] > heightPx) return;
       const next = clickWizard(state.wizard, px);
       setWizard(next);
-      if (nextStep(next) === null && jobFromWizard(next)) finishWizard(next);
+      if (nextStep(next) === null) finishWizard(next);
       return;
     }
     if (state.tool) {

@@ -5,7 +5,7 @@ import type { Host } from '../../host/host';
 import { flatOf, flatParts } from '../../photo/flat';
 import { photoImage } from '../../photo/images';
 import type { PaperBox } from '../../photo/tool';
-import { wizardUnderlay } from '../../photo/wizard';
+import { traceUnderlay } from '../../../core/start';
 import type { BenchState } from '../../state/store';
 import * as ink from './draw';
 import type { Palette } from './palette';
@@ -30,7 +30,7 @@ export function drawPhotos(context: Konva.Context, state: BenchState, face: Phot
   if (state.wizard) {
     const { wizard } = state;
     const image = face.projection.plane === 'side' ? wizardImage(wizard) : null;
-    if (image) drawUnderlay(pen, image, wizard.photo, wizardUnderlay(wizard), 1, state, face);
+    if (image) drawUnderlay(pen, image, wizard.photo, traceUnderlay(wizard), 1, state, face);
     return;
   }
   state.resolved.photos.forEach((photo, i) => {

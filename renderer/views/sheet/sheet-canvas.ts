@@ -2,7 +2,8 @@ import Konva from 'konva';
 import { pixelToMm } from '../../../core/photo';
 import type { Vec3 } from '../../../core/space';
 import type { Host } from '../../host/host';
-import { MARKS, wizardUnderlay } from '../../photo/wizard';
+import { PLACES, traceUnderlay } from '../../../core/start';
+import { STEP_WORDS } from '../../photo/wizard';
 import type { Plane } from '../../state/planes';
 import { type BenchState, bench } from '../../state/store';
 import { type ViewFace, drawBeside, drawDrag, drawStemHandle } from './drag-overlay';
@@ -124,7 +125,7 @@ export class SheetCanvas {
 
   private drawWizard(pen: ink.Pen, state: BenchState): void {
     const w = state.wizard!;
-    const u = wizardUnderlay(w);
+    const u = traceUnderlay(w);
     const at = (px: readonly [number, number]): [number, number] => this.paperPx(pixelToMm(u, px), state);
     if (w.scaleFrom && w.scaleTo) ink.drawLine(pen, [at(w.scaleFrom), at(w.scaleTo)], this.palette.accent, 2);
     for (const mark of [w.levelFrom, w.levelTo, w.scaleFrom, w.scaleTo])
@@ -132,12 +133,12 @@ export class SheetCanvas {
     const { hinge, edge, base, lid } = w.marks;
     if (hinge && edge) ink.drawLine(pen, [at(hinge), at(edge)], this.palette.ink, 2.5);
     if (base && lid) ink.drawLine(pen, [at(base), at(lid)], this.palette.ink, 4);
-    for (const mark of MARKS) {
-      const px = w.marks[mark.key];
+    for (const place of PLACES) {
+      const px = w.marks[place];
       if (!px) continue;
       const [x, y] = at(px);
       drawMark(pen, [x, y], this.palette);
-      ink.drawLabel(pen, mark.name, x + 12, y - 12, this.palette);
+      ink.drawLabel(pen, STEP_WORDS[place].name, x + 12, y - 12, this.palette);
     }
   }
 

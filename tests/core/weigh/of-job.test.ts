@@ -10,9 +10,9 @@ import {
   usesOfPoint,
   writeJob,
 } from '../../../core/job';
-import { readScale, shownOnScale } from '../../../core/quantity';
+import { STANDARD_GRAVITY, readScale, shownOnScale } from '../../../core/quantity';
 import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, unit } from '../../../core/space';
-import { STANDARD_GRAVITY, openingAxis } from '../../../core/travel';
+import { openingAxis } from '../../../core/travel';
 import {
   allItems,
   applyMassProposal,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { resolveJob } from '../../../core/job';
 import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, unit } from '../../../core/space';
-import { STANDARD_GRAVITY } from '../../../core/travel';
+import { STANDARD_GRAVITY } from '../../../core/quantity';
 import {
   type PullGeometry,
   type PullReading,

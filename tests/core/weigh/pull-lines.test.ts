@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isList, linesFromPulls, pullsFromLines } from '../../../renderer/stages/weigh/pull-lines';
+import { isList, linesFromPulls, pullsFromLines } from '../../../core/weigh';
 import { expectClose, within } from '../../support/close';
 import { refusal } from '../../support/refusal';
 

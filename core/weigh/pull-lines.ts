@@ -1,7 +1,7 @@
-import { fail } from '../../../core/error';
-import type { JobPull } from '../../../core/job';
-import { type ScaleUnit, evaluateQuantity, readScale, shownOnScale } from '../../../core/quantity';
-import { readCsv, writeCsv } from '../../../core/strut';
+import { fail } from '../error';
+import type { JobPull } from '../job';
+import { type ScaleUnit, evaluateQuantity, readScale, shownOnScale } from '../quantity';
+import { readCsv, writeCsv } from '../strut';
 
 type Pull = Omit<JobPull, 'id'>;
 

@@ -1,0 +1,2 @@
+export * from './lid';
+export * from './trace';
