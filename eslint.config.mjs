@@ -12,6 +12,7 @@ export default tseslint.config(
     plugins: { house },
     rules: {
       'house/arrows': 'error',
+      'house/units': 'error',
       'no-eval': 'error',
       eqeqeq: ['error', 'always', { null: 'ignore' }],
       'prefer-const': 'error',

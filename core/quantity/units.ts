@@ -99,6 +99,10 @@ export function formatQuantity(value: number, dimension: Dimension, units: Shown
   return dimension === 'angle' ? `${number}°` : `${number} ${shown.sign}`;
 }
 
+/** A round value with three figures and no zeros after them, for a scale. @example formatRound(500, 'length', { length: 'in', force: 'N', temperature: 'degC' }) // '19.7 in' */
+export const formatRound = (value: number, dimension: Dimension, units: ShownUnits): string =>
+  `${Number(toShown(value, dimension, units).toPrecision(3))} ${shownUnit(dimension, units).sign}`;
+
 /** A number for an entry field: as many digits as it takes to hold the value to 1e-4 of the shown unit, no unit. */
 export function formatEntry(value: number, dimension: Dimension, units: ShownUnits): string {
   return trimZeros(toShown(value, dimension, units).toFixed(4)).replace(/^-0$/, '0');

@@ -156,4 +156,31 @@ const arrows = {
   },
 };
 
-export default { rules: { arrows } };
+/** Conversions between units, and what reads typed quantities: kept once, in core/quantity. */
+const UNIT_NUMBER = /^(9\.8|9\.80?66?5?|4\.448\d*|25\.4|304\.8|0\.453\d*|0\.0254|2\.20462\d*)$/;
+
+const units = {
+  meta: {
+    type: 'problem',
+    schema: [],
+    messages: {
+      number: '{{raw}} converts units: take it from core/quantity, which holds each such number once.',
+      parser: 'Typed quantities are read by core/quantity alone: call evaluateQuantity or readScale.',
+    },
+  },
+  create(context) {
+    const file = path.relative(context.cwd, context.filename).split(path.sep).join('/');
+    if (!/^(core|renderer|electron)\//.test(file) || file.startsWith('core/quantity/')) return {};
+    return {
+      Literal(node) {
+        if (typeof node.value === 'number' && UNIT_NUMBER.test(node.raw))
+          context.report({ node, messageId: 'number', data: { raw: node.raw } });
+      },
+      ImportDeclaration(node) {
+        if (node.source.value === 'mathjs') context.report({ node, messageId: 'parser' });
+      },
+    };
+  },
+};
+
+export default { rules: { arrows, units } };

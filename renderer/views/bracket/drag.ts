@@ -1,13 +1,14 @@
 import { bracketSpecOf, type Point2 } from '../../../core/bracket';
 import { LidwrightError } from '../../../core/error';
 import { type Job, resolveJob } from '../../../core/job';
+import { MM_PER_INCH } from '../../../core/quantity';
 import { bench, cancelDrag, finishDrag, moveDrag, notify, startDrag } from '../../state/store';
 import type { Face } from '../../state/bracket-desk';
 import { type Handle, handlesOf } from './handles';
 
 /** Values that are dragged come to whole steps of this; with Alt to the finest that is kept. Inches: 1/64. */
 export const stepMm = (fine: boolean): number =>
-  fine ? 0.05 : bench.getState().units.length === 'in' ? 25.4 / 64 : 0.5;
+  fine ? 0.05 : bench.getState().units.length === 'in' ? MM_PER_INCH / 64 : 0.5;
 
 /** Rounds to whole steps. */
 export const rounder =

@@ -1,5 +1,6 @@
 import Konva from 'konva';
 import { pixelToMm } from '../../../core/photo';
+import { formatRound } from '../../../core/quantity';
 import type { Vec3 } from '../../../core/space';
 import type { Host } from '../../host/host';
 import { PLACES, traceUnderlay } from '../../../core/start';
@@ -200,12 +201,6 @@ export class SheetCanvas {
     pen.strokeStyle = c.ink;
     pen.lineWidth = 1;
     pen.strokeRect(x, y - 3, px, 5);
-    const shown =
-      state.units.length === 'in'
-        ? `${Number((mm / 25.4).toPrecision(3))} in`
-        : state.units.length === 'cm'
-          ? `${mm / 10} cm`
-          : `${mm} mm`;
-    ink.drawLabel(pen, shown, x + px + 8, y, c);
+    ink.drawLabel(pen, formatRound(mm, 'length', state.units), x + px + 8, y, c);
   }
 }

@@ -9,6 +9,7 @@ import {
   evaluateQuantity,
   formatEntry,
   formatQuantity,
+  formatRound,
   fromShown,
   shownUnit,
   toShown,
@@ -70,6 +71,11 @@ describe('units shown', () => {
     [1.345, 'number', METRIC, '1.34'],
     [120.4, 'energy', METRIC, '120 J'],
   ])('%d as a %s', (v, d, u, text) => expect(formatQuantity(v, d, u).replace('31.2°', '31.3°')).toBe(text));
+  it('a scale’s texts are round', () => {
+    expect(formatRound(500, 'length', { ...METRIC, length: 'in' })).toBe('19.7 in');
+    expect(formatRound(2000, 'length', METRIC)).toBe('2000 mm');
+    expect(formatRound(5, 'length', { ...METRIC, length: 'cm' })).toBe('0.5 cm');
+  });
   it('entry texts carry no idle zeros', () => {
     expect(formatEntry(310, 'length', METRIC)).toBe('310');
     expect(formatEntry(0.12345, 'length', METRIC)).toMatch(/^0\.123[45]$/);
