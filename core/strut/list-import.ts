@@ -98,8 +98,7 @@ export function importList(table: CsvTable, match: ColumnMatch): ListImport {
         );
         return NaN;
       }
-      const units: Record<string, number> =
-        measure === 'length' ? MM_OF : measure === 'force' ? NEWTONS_OF : {};
+      const units: Record<string, number> = measure === 'length' ? MM_OF : measure === 'force' ? NEWTONS_OF : {};
       const unit = found.unit ?? (measure === 'length' ? match.lengthUnit : measure === 'force' ? match.forceUnit : '');
       const factor = unit === '' ? 1 : units[unit];
       if (factor === undefined) {

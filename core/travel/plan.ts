@@ -19,15 +19,7 @@ import {
   unit,
 } from '../space';
 import { type CoilLaw, type GasBody, STROKE_SLACK_MM, type TorsionLaw, agedBody, gasBody } from '../strut';
-import {
-  type Axis,
-  type LengthLaw,
-  type Turning,
-  anglesOfLength,
-  lengthLaw,
-  openingAxis,
-  turning,
-} from './pose';
+import { type Axis, type LengthLaw, type Turning, anglesOfLength, lengthLaw, openingAxis, turning } from './pose';
 
 /** A strut prepared for the sweep; vectors from hinge point A, mm. */
 export interface StrutPlan {
