@@ -2,6 +2,9 @@
 
 export const DEEP = process.env['LIDWRIGHT_DEEP'] === '1';
 
+/** Processor time of this process, s: what a test may hold against a limit, whatever else the machine does. */
+export const processorSeconds = (): number => process.cpuUsage().user / 1e6;
+
 /**
  * How many random cases a test draws: `deep` of them in the deep tier; at the desk a tenth (rounded up), or `desk`
  * where a tenth would miss what the test must see.

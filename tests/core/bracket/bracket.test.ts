@@ -13,8 +13,9 @@ import {
 import { LidwrightError } from '../../../core/error';
 import { add, cross, distance, dot, norm, scale, sub } from '../../../core/space';
 import { guardBracket, hatchBracket, lockerBracket } from '../../../core/bracket/examples';
+import { runs } from '../../support/tier';
 
-const seeded = { seed: 20261125, numRuns: 300 };
+const seeded = { seed: 20261125, numRuns: runs(3000) };
 const fails = (spec: BracketSpec) => checkBracket(spec).filter((issue) => issue.severity === 'fails');
 
 const pair = (diameterMm: number, spacingMm: number, fromEndMm: number): Pick<BracketSpec, 'fixings'> => ({

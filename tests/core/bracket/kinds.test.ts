@@ -26,9 +26,10 @@ import { BRACKET_KINDS } from '../../../core/job';
 import { add, cross, dot, norm, scale, sub, type Vec3 } from '../../../core/space';
 import { sampleBrackets } from '../../../core/bracket/examples';
 import { makeableOf } from './samples';
+import { runs } from '../../support/tier';
 
-const CASES = 500;
-const MESHES = 40;
+const CASES = runs(500);
+const MESHES = runs(40);
 const seed = 20261125;
 
 /** Two segments of a polygon that are not neighbours cross or touch: by the parameters of the crossing, not by sides. */
@@ -122,7 +123,7 @@ describe.each(BRACKET_KINDS)('%s', (kind) => {
       }),
       { seed, numRuns: CASES },
     );
-  }, 300_000);
+  });
 
   it('is the mirror image when everything changes sides', () => {
     fc.assert(
@@ -144,9 +145,9 @@ describe.each(BRACKET_KINDS)('%s', (kind) => {
         });
         expect(norm(sub(flip(ballAt(spec)), ballAt(mirrored(spec))))).toBeLessThan(1e-9);
       }),
-      { seed, numRuns: 100 },
+      { seed, numRuns: runs(1000) },
     );
-  }, 120_000);
+  });
 
   it('has a closed mesh of its own volume, with its holes where they are placed', () => {
     fc.assert(
@@ -172,7 +173,7 @@ describe.each(BRACKET_KINDS)('%s', (kind) => {
       }),
       { seed, numRuns: MESHES },
     );
-  }, 300_000);
+  });
 
   it('puts the ball on the stud’s axis, and the views’ outlines round the mesh', () => {
     fc.assert(
@@ -205,7 +206,7 @@ describe.each(BRACKET_KINDS)('%s', (kind) => {
       }),
       { seed, numRuns: MESHES },
     );
-  }, 300_000);
+  });
 });
 
 describe('samples', () => {

@@ -5,6 +5,7 @@ import { sampleBrackets, tabBracket, wedgeBracket } from '../../../core/bracket/
 import type { Strut } from '../../../core/job';
 import { stemFromMount } from '../../../core/joint';
 import { add, cross, distance, dot, norm, sub, toRad, type Vec3 } from '../../../core/space';
+import { runs } from '../../support/tier';
 
 type End = Strut['ends']['base'];
 const end = (mount: End['mount'], azimuthDeg: number, tiltDeg: number): End =>
@@ -44,7 +45,7 @@ describe('standBracket', () => {
           expect(Math.abs(turn - 180)).toBeLessThan(1e-5);
         },
       ),
-      { seed: 20261125, numRuns: 300 },
+      { seed: 20261125, numRuns: runs(3000) },
     );
   });
 

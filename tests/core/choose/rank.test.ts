@@ -21,6 +21,7 @@ import { exampleFiles, goldenFiles, jobAt } from '../../support/files';
 import { refusal } from '../../support/refusal';
 import { lid } from '../../support/build';
 import { bruteForce, oddList, workOutNeeded } from './brute';
+import { runs } from '../../support/tier';
 
 /** Both searches agree in every verdict and in the order; gives how many were accepted and refused by what. */
 function agree(job: Job, list: ReturnType<typeof oddList>, strutIndex = 0): Record<string, number> {
@@ -93,9 +94,9 @@ describe('rank agrees with one-by-one', () => {
           around(job, 4, seed),
         );
       }),
-      { numRuns: 8, seed: 20261125 },
+      { numRuns: runs(80), seed: 20261125 },
     );
-  }, 120_000);
+  });
   it('a spring beside the strut counts in both', () => {
     const job = jobAt('assets/examples/workboat-hatch.lidjob');
     const sprung = {

@@ -23,6 +23,7 @@ import { advances, UNITS_PER_EM } from '../../../core/drawing/advances';
 import { writePdf } from '../../../core/drawing/pdf';
 import { LidwrightError } from '../../../core/error';
 import { fontBytes, fontFile } from './font';
+import { runs } from '../../support/tier';
 
 const linear = (
   from: Point,
@@ -92,7 +93,7 @@ describe('dimension', () => {
           expect(Math.abs(Number(dimensionLabel(mark)) - dimensionValue(mark))).toBeLessThanOrEqual(0.005 + 1e-9);
         },
       ),
-      { seed: 7, numRuns: 200 },
+      { seed: 7, numRuns: runs(2000) },
     );
   });
 

@@ -7,6 +7,7 @@ import { checkJob } from '../../../core/result';
 import { exampleFiles, jobAt } from '../../support/files';
 import { deepFreeze } from '../../support/freeze';
 import { refusal } from '../../support/refusal';
+import { runs } from '../../support/tier';
 
 const boat = deepFreeze(jobAt('assets/examples/workboat-hatch.lidjob'));
 const locker = deepFreeze(jobAt('assets/examples/trailer-locker.lidjob'));
@@ -251,7 +252,7 @@ describe('undo and redo', () => {
             expect(edits.redo(history)).toBe(history);
           },
         ),
-        { numRuns: 60 },
+        { numRuns: runs(600) },
       );
     },
   );

@@ -7,9 +7,10 @@ import { LidwrightError } from '../../../core/error';
 import { type Job, readJob, resolveJob, writeJob } from '../../../core/job';
 import { checkJob } from '../../../core/result';
 import { exampleFiles, fileText, goldenFiles } from '../../support/files';
+import { DEEP, processorSeconds } from '../../support/tier';
 
-/** A hang, not a speed: this machine may be busy with other things. */
-const MOST_MS = 30_000;
+/** A hang, not a speed: the processor's time, whatever else the machine does. */
+const MOST_S = 30;
 type Ending = 'refused' | 'computed';
 
 /** Numbers, texts, nulls, lists and objects only, and no number that is not finite; names the first place that breaks it. */
@@ -33,7 +34,7 @@ function notPlain(value: unknown, at = 'result'): string | null {
 
 /** Runs a text through the whole road and holds the rule against what comes of it. */
 function ending(text: string): Ending {
-  const start = performance.now();
+  const start = processorSeconds();
   let result: ReturnType<typeof checkJob>;
   try {
     const job = readJob(text);
@@ -46,7 +47,7 @@ function ending(text: string): Ending {
       expect(issue.what).not.toMatch(/undefined|\[object|NaN(?! is no number)/);
       expect(issue.what.length).toBeLessThan(600);
     }
-    expect(performance.now() - start).toBeLessThan(MOST_MS);
+    expect(processorSeconds() - start).toBeLessThan(MOST_S);
     return 'refused';
   }
   expect(notPlain(result)).toBeNull();
@@ -56,7 +57,7 @@ function ending(text: string): Ending {
     expect(finding.advice).not.toMatch(/NaN|Infinity|undefined|\[object/);
     if (finding.state === 'fails' || finding.state === 'unknown') expect(finding.advice, finding.text).not.toBe('');
   }
-  expect(performance.now() - start).toBeLessThan(MOST_MS);
+  expect(processorSeconds() - start).toBeLessThan(MOST_S);
   return 'computed';
 }
 
@@ -108,33 +109,30 @@ const lean = (file: string): string => {
 };
 
 describe('every path of every job × every wrong value', () => {
+  const THINNED = DEEP ? 1 : 5;
   let total = 0;
-  it.each([...exampleFiles(), ...goldenFiles().slice(1, 2)])(
-    '%s',
-    (file) => {
-      const text = lean(file);
-      expect(ending(text)).toBe('computed');
-      const paths = pathsOf(JSON.parse(text));
-      const count: Record<Ending, number> = { refused: 0, computed: 0 };
-      // one example in full; of the others every third, which still meets each path and each wrong value
-      const every = file.includes('trailer') ? 1 : 3;
-      let turn = 0;
-      for (const path of paths)
-        for (const [name, value] of MUTATIONS) {
-          if (turn++ % every !== 0) continue;
-          try {
-            count[ending(mutated(text, path, value))]++;
-            total++;
-          } catch (error) {
-            throw new Error(`${path.join('.')} ${name}: ${String(error)}`, { cause: error });
-          }
+  it.each([...exampleFiles(), ...goldenFiles().slice(1, 2)])('%s', (file) => {
+    const text = lean(file);
+    expect(ending(text)).toBe('computed');
+    const paths = pathsOf(JSON.parse(text));
+    const count: Record<Ending, number> = { refused: 0, computed: 0 };
+    // deep: one example in full, of the others every third, which still meets each path and each wrong value
+    const every = (file.includes('trailer') ? 1 : 3) * THINNED;
+    let turn = 0;
+    for (const path of paths)
+      for (const [name, value] of MUTATIONS) {
+        if (turn++ % every !== 0) continue;
+        try {
+          count[ending(mutated(text, path, value))]++;
+          total++;
+        } catch (error) {
+          throw new Error(`${path.join('.')} ${name}: ${String(error)}`, { cause: error });
         }
-      expect(count.refused).toBeGreaterThan(paths.length / every);
-      expect(count.computed).toBeGreaterThan(10);
-    },
-    60_000,
-  );
-  it('were at least 200, by far', () => expect(total).toBeGreaterThan(2000));
+      }
+    expect(count.refused).toBeGreaterThan(paths.length / every);
+    expect(count.computed).toBeGreaterThan(10);
+  });
+  it('were at least 200, by far', () => expect(total).toBeGreaterThan(2000 / THINNED));
 });
 
 describe('nothing is replaced in silence', () => {
@@ -263,7 +261,7 @@ describe('made to hurt', () => {
   ])('%s', (_, make, wanted) => {
     const bad = make();
     expect(ending(bad)).toBe(wanted);
-  }, 30_000); // prettier-ignore
+  }); // prettier-ignore
 
   it('what can be read can be written again', () => {
     const deep = text((j) => (j['later'] = '@')).replace('"@"', `${'['.repeat(990)}${']'.repeat(990)}`);

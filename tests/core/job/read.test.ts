@@ -5,6 +5,7 @@ import { describeIssue } from '../../../core/error';
 import { type Job, VERSION, jobJsonSchema, readJob, resolveJob, writeJob } from '../../../core/job';
 import { exampleFiles, fileText, goldenFiles, jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';
+import { runs } from '../../support/tier';
 
 const files = [...exampleFiles(), ...goldenFiles()];
 const doc = (file = files[0]!): Record<string, unknown> => JSON.parse(fileText(file)) as Record<string, unknown>;
@@ -53,7 +54,7 @@ describe('read and write', () => {
           expect(writeJob(readJob(text))).toBe(text);
         },
       ),
-      { numRuns: 40 },
+      { numRuns: runs(400) },
     );
   });
   it('one unknown key in every object at once', () => {

@@ -7,6 +7,7 @@ import { expectClose, within } from '../../support/close';
 import { dir, inner, outer, size } from '../../support/naive';
 import type { V3 } from '../../support/build';
 import { anyMount, anySwing, seeded, stemBy, worstBy } from './swings';
+import { runs } from '../../support/tier';
 
 const STEP = Math.PI / 720;
 /** The upper half of the sphere in steps of 0.25°: a stem and its opposite deviate alike. */
@@ -38,7 +39,7 @@ function gridBeats(directions: Float64Array, sine: number): boolean {
 }
 
 describe('best stem, free on the sphere', () => {
-  it('is never worse than the best of a 0.25° grid by more than 0.05°, on 200 random lids', () => {
+  it('is never worse than the best of a 0.25° grid by more than 0.05° on random lids', () => {
     fc.assert(
       fc.property(anySwing, direction, (swing, near) => {
         const best = bestStem(swing, near);
@@ -49,16 +50,16 @@ describe('best stem, free on the sphere', () => {
         const target = best.deviationDeg - 0.05;
         if (target > 0) expect(gridBeats(swing.directions, Math.sin((target * Math.PI) / 180))).toBe(false);
       }),
-      { ...seeded, numRuns: 200 },
+      { ...seeded, numRuns: runs(200) },
     );
-  }, 240_000);
+  });
   it('the grid would notice: a stem 0.4° past the best is beaten by it', () => {
     fc.assert(
       fc.property(anySwing, (swing) => {
         const best = bestStem(swing);
         expect(gridBeats(swing.directions, Math.sin(((best.deviationDeg + 0.4) * Math.PI) / 180))).toBe(true);
       }),
-      { ...seeded, numRuns: 20 },
+      { ...seeded, numRuns: runs(20) },
     );
   });
   it('no small turn of it in any direction is better', () => {
@@ -70,7 +71,7 @@ describe('best stem, free on the sphere', () => {
           expect(worstDeviation(swing, moved).deviationDeg).toBeGreaterThan(best.deviationDeg - 1e-8);
         }
       }),
-      { ...seeded, numRuns: 100 },
+      { ...seeded, numRuns: runs(100) },
     );
   });
   it('a strut that swings in one plane is square to that plane’s normal, wherever it swings', () => {
@@ -114,7 +115,7 @@ describe('best stem at a tilt', () => {
 
         expect(bestStem(swing).deviationDeg).toBeLessThan(best.deviationDeg + 1e-7);
       }),
-      { ...seeded, numRuns: 40 },
+      { ...seeded, numRuns: runs(40) },
     );
   });
 });
@@ -141,7 +142,7 @@ describe('best stem of an axial joint', () => {
               best.deviationDeg - 1e-6,
             );
       }),
-      { ...seeded, numRuns: 60 },
+      { ...seeded, numRuns: runs(60) },
     );
   });
 });
@@ -166,7 +167,7 @@ describe('rounding', () => {
                 rounded.deviationDeg - 1.2 * step,
               );
       }),
-      { ...seeded, numRuns: 60 },
+      { ...seeded, numRuns: runs(60) },
     );
   });
 });

@@ -10,6 +10,7 @@ import { type WedgeSpec, checkWedge, thickMm, wedgeMassKg, wedgeMesh, wedgeVolum
 import { expectClose, within, withinEither } from '../../support/close';
 import { refusal } from '../../support/refusal';
 import { type P, crossOf, inspect, readBinary, readText } from './stl-reader';
+import { runs } from '../../support/tier';
 
 const span = (min: number, max: number) => fc.integer({ min: min * 100, max: max * 100 }).map((n) => n / 100);
 const base: WedgeSpec = {
@@ -62,7 +63,7 @@ describe('wedge mesh', () => {
         // facets on a circle lose 0.07 % of it at 96
         expectClose(seen.volume, wedgeVolumeMm3(w), withinEither(0.5, 0.002, 'mm³'));
       }),
-      { seed: 20261125, numRuns: 150 },
+      { seed: 20261125, numRuns: runs(150) },
     );
   });
   it('volume of a plain wedge by hand: area × middle thickness', () => {
@@ -86,7 +87,7 @@ describe('wedge mesh', () => {
           expectClose(off, 0, within(1e-4, 'mm'));
         }
       }),
-      { seed: 20261125, numRuns: 100 },
+      { seed: 20261125, numRuns: runs(100) },
     );
   });
   it('holes stand square to the face or to the underside, as asked', () => {

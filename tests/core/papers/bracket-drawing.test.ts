@@ -19,8 +19,9 @@ import { sampleDrawings } from '../../../core/papers/examples';
 import { makeableAngle } from '../bracket/samples';
 import { differsFromGolden } from './golden';
 import { boxesMeet, collisions } from './overlap';
+import { runs } from '../../support/tier';
 
-const seeded = { seed: 20261125, numRuns: 60 };
+const seeded = { seed: 20261125, numRuns: runs(60) };
 const info = {
   title: 'Bracket',
   number: 'N-17',
@@ -211,7 +212,7 @@ describe('bracket drawing, any bracket', () => {
           .filter((p) => Math.abs(p[1] - side.top) < 1e-9);
         expect(Math.min(...top.map((p) => p[0]))).toBeCloseTo(side.left, 9);
       }),
-      { ...seeded, numRuns: 30 },
+      { ...seeded, numRuns: runs(30) },
     );
   });
 });

@@ -19,6 +19,7 @@ import { makeableOf } from '../bracket/samples';
 import { polylineArea, readDxf } from '../drawing/dxf-read';
 import { outside } from './inside';
 import { collisions } from './overlap';
+import { runs } from '../../support/tier';
 
 describe('cutting file', () => {
   it.each(BRACKET_KINDS)(
@@ -50,7 +51,7 @@ describe('cutting file', () => {
           expect(dxf.texts.length).toBeGreaterThan(1);
           expect(readDxf(writeDxf(cuttingSheet('Test', all, 'Steel', { withText: false }))).texts).toEqual([]);
         }),
-        { numRuns: 40 },
+        { numRuns: runs(40) },
       );
     },
   );

@@ -5,6 +5,7 @@ import type { Mark, Point, Sheet } from '../../../core/drawing';
 import { drillTemplate, mirroredTemplate, type TemplateSpec } from '../../../core/papers';
 import { outside } from './inside';
 import { collisions } from './overlap';
+import { runs } from '../../support/tier';
 
 const head = { title: 'Bracket', documentType: 'Drill template', number: 'T-1', date: '2026-11-25', creator: '' };
 const span = (low: number, high: number): fc.Arbitrary<number> =>
@@ -88,7 +89,7 @@ describe('drill template', () => {
         expect(numbers.size).toBe(spec.holes.length);
         sheets.forEach((sheet, i) => expect(JSON.stringify(sheet.parts)).toContain(`"${i + 1}/${sheets.length}"`));
       }),
-      { numRuns: 30 },
+      { numRuns: runs(30) },
     );
   });
 
@@ -161,7 +162,7 @@ describe('drill template', () => {
         const real = distances(spec.holes.map((h) => h.centre));
         distances(once.map((h) => h.at)).forEach((d, i) => expect(d).toBeCloseTo(real[i]!, 6));
       }),
-      { numRuns: 25 },
+      { numRuns: runs(25) },
     );
   });
 
@@ -176,7 +177,7 @@ describe('drill template', () => {
             .marks.flatMap((m) => (m.kind === 'text' && m.text.startsWith('1: ') ? [m.text] : []));
         expect(told(mirroredTemplate(spec))).toEqual(told(spec));
       }),
-      { numRuns: 20 },
+      { numRuns: runs(20) },
     );
   });
 
@@ -207,7 +208,7 @@ describe('drill template', () => {
           for (const { words } of directions) expect(texts).toContain(words);
         }
       }),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
   it('refuses in words: no hole, far too large', () => {

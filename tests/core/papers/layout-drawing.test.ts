@@ -9,6 +9,7 @@ import { makeFrame } from '../../../core/travel';
 import { anyLid, point } from '../../support/arbitrary';
 import { outside } from './inside';
 import { collisions } from './overlap';
+import { runs } from '../../support/tier';
 
 /** The layout asks for job and frame alone. */
 const outcomeOf = (job: Job): Outcome => {
@@ -46,9 +47,9 @@ describe('layout drawing', () => {
           }
         },
       ),
-      { numRuns: 25 },
+      { numRuns: runs(25) },
     );
-  }, 120_000);
+  });
 
   it('sizes the pivots truly: every figure is the coordinate from the datum, sign and all', () => {
     fc.assert(
@@ -68,9 +69,9 @@ describe('layout drawing', () => {
         }
         if (seen <= 3) expect(JSON.stringify(first)).toContain('No room here for');
       }),
-      { numRuns: 25 },
+      { numRuns: runs(25) },
     );
-  }, 60_000);
+  });
 
   it('keeps its word with many struts: what has no room is told, and the table has it', () => {
     const [job] = fc.sample(anyLid({ struts: { min: 4, max: 4 } }), { numRuns: 1, seed: 7 });

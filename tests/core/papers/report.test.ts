@@ -49,7 +49,7 @@ describe('report', () => {
     expect(texts).toContain('−487');
     for (let i = 0; i < 20; i++) expect(texts.some((t) => t.endsWith(String(i)))).toBe(true);
     expect(texts.join(' ')).toContain('Lidwright 9.9.9');
-  }, 120_000);
+  });
 
   it('holds every finding with its state and its reserve, the inputs, what was assumed and the cautions', () => {
     const outcome = workOut(resolveJob(example('trailer-locker')));
@@ -63,7 +63,7 @@ describe('report', () => {
     for (const given of outcome.job.givens ?? []) expect(words).toContain(given.name);
     for (const text of ['Whatwasassumed', 'Cautions', 'Loadcases', 'Masses', 'Statics']) expect(words).toContain(text);
     expect(words).toContain('Neverworkunderalidthatastrutaloneholds');
-  }, 60_000);
+  });
 
   it('says that brackets were not checked where nobody checked them, and prints what was', () => {
     const outcome = workOut(resolveJob(example('workboat-hatch')));
@@ -87,7 +87,7 @@ describe('report', () => {
     const words = textsOf(own.draw()).join(' ');
     expect(words).not.toContain('was not checked.');
     expect(words).toContain('for shocks');
-  }, 60_000);
+  });
 });
 
 describe('charts', () => {
@@ -144,7 +144,7 @@ describe('fit-up checklist', () => {
     }
     expect(words).toContain('prop');
     expect(words).toContain('Measured');
-  }, 60_000);
+  });
 });
 
 describe('the set of papers', () => {
@@ -161,5 +161,5 @@ describe('the set of papers', () => {
       const kinds = papersOf(job, null, wishes).map((p) => p.kind);
       for (const kind of ['layout', 'report', 'checklist'] as const) expect(kinds).not.toContain(kind);
     }
-  }, 120_000);
+  });
 });

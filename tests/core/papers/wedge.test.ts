@@ -15,6 +15,7 @@ import { hatchWedge, steepWedge, studWedge } from '../../../core/joint/wedge-exa
 import { type PaperName, type Projection, paperFormats, wedgeDrawing } from '../../../core/papers';
 import { refusal } from '../../support/refusal';
 import { boxesMeet, collisions } from './overlap';
+import { runs } from '../../support/tier';
 
 const info = {
   title: 'Shim',
@@ -57,7 +58,7 @@ const cases = fc.record({
   paper: fc.constantFrom<PaperName>('A4', 'A3'),
   projection: fc.constantFrom<Projection>('first', 'third'),
 });
-const seeded = { seed: 20261125, numRuns: 200 };
+const seeded = { seed: 20261125, numRuns: runs(200) };
 
 describe('wedge drawing, any wedge', () => {
   it('gives every size once, true to the specification', () => {

@@ -4,6 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { pictureSize } from '../../../core/photo';
 import { fixturePath, jpegSize } from '../examples/example';
+import { runs } from '../../support/tier';
 
 const bytes = (...parts: (number[] | string)[]): Uint8Array =>
   Uint8Array.from(parts.flatMap((p) => (typeof p === 'string' ? [...p].map((c) => c.charCodeAt(0)) : p)));
@@ -70,7 +71,7 @@ describe('pictureSize', () => {
           expect(() => pictureSize(Uint8Array.from([...Buffer.from(head, 'hex'), ...rest]))).not.toThrow();
         },
       ),
-      { numRuns: 500 },
+      { numRuns: runs(5000) },
     );
   });
 });

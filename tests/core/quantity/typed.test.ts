@@ -11,6 +11,7 @@ import {
   namesIn,
 } from '../../../core/quantity';
 import { expectClose, withinEither } from '../../support/close';
+import { processorSeconds } from '../../support/tier';
 
 const IN = 25.4;
 const LBF = 4.4482216152605;
@@ -277,13 +278,13 @@ describe('what is refused, in words with advice', () => {
     ['digits', '9'.repeat(300)],
     ['feet', 'ft '.repeat(100)],
   ])('a nest of %s ends soon, in a finite number or in words', (_, text) => {
-    const start = performance.now();
+    const start = processorSeconds();
     try {
       expect(Number.isFinite(evaluateQuantity(text, 'length'))).toBe(true);
     } catch (error) {
       expect(error).toBeInstanceOf(LidwrightError);
       expect((error as LidwrightError).advice).not.toBe('');
     }
-    expect(performance.now() - start).toBeLessThan(2000);
+    expect(processorSeconds() - start).toBeLessThan(2);
   });
 });

@@ -12,16 +12,12 @@ const run = (...args: string[]): { status: number | null; stdout: string; stderr
   });
 
 describe('lidwright check --json', () => {
-  it.each(goldenFiles())(
-    '%s agrees in every field',
-    (file) => {
-      const { status, stdout, stderr } = run('check', filePath(file), '--json');
-      expect([0, 1], stderr).toContain(status);
-      const result = JSON.parse(stdout) as GoldenResult & { findings: { state: string }[] };
-      const golden = JSON.parse(fileText(file.replace('.lidjob', '.result.json'))) as GoldenResult;
-      expect(goldenDifferences(result, golden)).toEqual([]);
-      expect(status).toBe(result.findings.some((f) => f.state === 'fails') ? 1 : 0);
-    },
-    120_000,
-  );
+  it.each(goldenFiles())('%s agrees in every field', (file) => {
+    const { status, stdout, stderr } = run('check', filePath(file), '--json');
+    expect([0, 1], stderr).toContain(status);
+    const result = JSON.parse(stdout) as GoldenResult & { findings: { state: string }[] };
+    const golden = JSON.parse(fileText(file.replace('.lidjob', '.result.json'))) as GoldenResult;
+    expect(goldenDifferences(result, golden)).toEqual([]);
+    expect(status).toBe(result.findings.some((f) => f.state === 'fails') ? 1 : 0);
+  });
 });

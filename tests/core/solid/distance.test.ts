@@ -18,13 +18,14 @@ import { point } from '../../support/arbitrary';
 import type { V3 } from '../../support/build';
 import { expectClose, within } from '../../support/close';
 import { dir, inner, minus, outer, plus, size, spin, times } from '../../support/naive';
+import { runs } from '../../support/tier';
 
 const span = (min: number, max: number) => fc.integer({ min: min * 100, max: max * 100 }).map((n) => n / 100);
 const piece: fc.Arbitrary<Piece> = fc
   .tuple(point(120), point(120))
   .filter(([p, q]) => size(minus(p, q)) > 1)
   .map(([p, q]) => ({ p, q }));
-const seeded = { seed: 20261125, numRuns: 150 };
+const seeded = { seed: 20261125, numRuns: runs(1500) };
 const along = ({ p, q }: Piece, t: number): V3 => plus(p as V3, times(minus(q as V3, p as V3), t));
 
 /** Least of f over the piece by 400 samples; f moves no faster than the piece is long. */
@@ -142,7 +143,7 @@ describe('a piece and a traced outline with a depth', () => {
           agrees(solid, pc, off);
         },
       ),
-      { ...seeded, numRuns: 400 },
+      { ...seeded, numRuns: runs(4000) },
     );
   });
   it('a piece that goes clean through an end face is at 0, one that only looks into a bay is not', () => {
@@ -233,7 +234,7 @@ describe('pieces and triangles', () => {
         expect(gap).toBeLessThanOrEqual(least + 1e-9);
         expect(gap).toBeGreaterThan(least - 5);
       }),
-      { ...seeded, numRuns: 60 },
+      { ...seeded, numRuns: runs(600) },
     );
   });
   it('parallel pieces: known results', () => {

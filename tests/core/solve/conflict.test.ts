@@ -80,7 +80,7 @@ describe('contradictory demands', () => {
     }
     expect(Math.max(...sizes)).toBeGreaterThan(3);
     expect(Math.min(...sizes)).toBeGreaterThan(1);
-  }, 120_000);
+  });
 
   it('nothing is refused that can hold, even far from where it starts or just touching', () => {
     const link = new Linkage(2);

@@ -6,6 +6,7 @@ import { ballAt, bracketSpecOf } from '../../../core/bracket';
 import { bracketLoads } from '../../../core/strength';
 import { expectClose, within, withinEither } from '../../support/close';
 import { ANGLE, PARTS, assessed, jobWith, outcomeOf, result } from './scene';
+import { runs } from '../../support/tier';
 
 const found = (job: Job, id: string) => outcomeOf(job).findings.filter((f) => f.id === id);
 const close = withinEither(1e-6, 1e-9, 'N');
@@ -417,7 +418,7 @@ describe('any bracket', () => {
           expect(result(more, r.id).reserve, r.id).toBeLessThanOrEqual(r.reserve * (1 + 1e-9));
         }
       }),
-      { numRuns: 150 },
+      { numRuns: runs(1500) },
     );
     expect(made).toBeGreaterThan(15);
   });

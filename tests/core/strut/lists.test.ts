@@ -19,6 +19,7 @@ import {
 } from '../../../core/strut';
 import { fileText } from '../../support/files';
 import { refusal } from '../../support/refusal';
+import { runs } from '../../support/tier';
 
 const take = (text: string) => {
   const table = readCsv(text);
@@ -55,7 +56,7 @@ describe('separated values (RFC 4180)', () => {
           expect(readCsv(writeCsv(kept, separator), separator).rows.map((r) => r.cells)).toEqual(kept);
         },
       ),
-      { numRuns: 300, seed: 4 },
+      { numRuns: runs(3000), seed: 4 },
     );
   });
 });
@@ -221,7 +222,7 @@ describe('a supplier’s list', () => {
           table.rows.length,
         );
       }),
-      { numRuns: 300, seed: 9 },
+      { numRuns: runs(3000), seed: 9 },
     );
   });
 });

@@ -223,7 +223,7 @@ describe('marks and tapes together', () => {
     expect(inside / all).toBeGreaterThan(0.92);
     expect(inside / all).toBeLessThan(0.98);
     expectClose(scatter, 1, within(0.06, 's₀²'));
-  }, 120_000);
+  });
 
   it('tapes and marks sharpen one another', () => {
     const both = foundAt(mixed(5), 's1-base').sigmaMm;
@@ -249,7 +249,7 @@ describe('marks and tapes together', () => {
     console.log(`blundered marks: ${named} of ${detectable} named first`);
     expect(detectable).toBeGreaterThan(40);
     expect(named / detectable).toBeGreaterThan(0.9);
-  }, 60_000);
+  });
 
   it('names it in words', () => {
     const { worst } = adjustSurvey(mixed(8, { id: 'side-s1-base', by: [25, 0] }));

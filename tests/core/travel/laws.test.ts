@@ -9,8 +9,9 @@ import { anyLid, point } from '../../support/arbitrary';
 import { type V3 } from '../../support/build';
 import { expectClose, withinEither } from '../../support/close';
 import { dir, heightEnergyJ, inner, minus, naive, outer, plus, size, times } from '../../support/naive';
+import { runs } from '../../support/tier';
 
-const RUNS = { numRuns: 60 };
+const RUNS = { numRuns: runs(600) };
 
 function swept(job: Job) {
   const resolved = resolveJob(job);
@@ -153,7 +154,7 @@ describe('laws of the travel table', () => {
         expectClose(heavy.travel.struts[0]!.lengthMm, base.travel.struts[0]!.lengthMm, withinEither(0, 0, 'mm'));
         expectClose(heavy.dropEnergyJ, base.dropEnergyJ * k, withinEither(1e-9 * k, 1e-11, 'J'));
       }),
-      { numRuns: 30 },
+      { numRuns: runs(300) },
     );
   });
 
@@ -173,7 +174,7 @@ describe('laws of the travel table', () => {
         expectClose(big.dropEnergyJ, base.dropEnergyJ * k, withinEither(1e-9 * k, 1e-10, 'J'));
         expectClose(big.openDeg, base.openDeg, withinEither(0, 0, '°'));
       }),
-      { numRuns: 30 },
+      { numRuns: runs(300) },
     );
   });
 });

@@ -9,6 +9,7 @@ import { anyLid } from '../../support/arbitrary';
 import { constantForce, lid, planOf, type V3 } from '../../support/build';
 import { expectClose, within, withinEither } from '../../support/close';
 import { heightEnergyJ, meanMomentNmm, naive, scanRoots } from '../../support/naive';
+import { runs } from '../../support/tier';
 
 /** Mean moment of a job's first case by the plain sums, at an angle in degrees; NaN where a strut can't be. */
 function moment(job: Job): { at: (deg: number) => number; openDeg: number } {
@@ -42,7 +43,7 @@ describe('rest angles', () => {
         expectClose(checkJob(short).cases[0]!.restAnglesDeg, found, within(0, '°'));
         some += found.length;
       }),
-      { numRuns: 60 },
+      { numRuns: runs(600) },
     );
     expect(some).toBeGreaterThan(5);
   });
@@ -97,7 +98,7 @@ describe('rest angles', () => {
           expectClose(found, near, within(1e-4, '°'));
         },
       ),
-      { numRuns: 25 },
+      { numRuns: runs(250) },
     );
     expect(pairs).toBeGreaterThanOrEqual(25);
   });
@@ -144,7 +145,7 @@ describe('rest angles', () => {
           if (i > 0) expect(r).toBeGreaterThan(roots[i - 1]!);
         });
       }),
-      { numRuns: 60 },
+      { numRuns: runs(600) },
     );
   });
 });
@@ -174,7 +175,7 @@ describe('the largest fall without the strut', () => {
         const energyAt = (deg: number): number => heightEnergyJ(naive(resolved, 0, plan.axis.opening, toRad(deg)));
         expectClose(energyAt(fall.fromDeg) - energyAt(fall.toDeg), fall.energyJ, withinEither(1e-7, 1e-9, 'J'));
       }),
-      { numRuns: 60 },
+      { numRuns: runs(600) },
     );
   });
 });

@@ -8,6 +8,7 @@ import { anyLid, direction, point } from '../../support/arbitrary';
 import type { V3 } from '../../support/build';
 import { type Tolerance, expectClose, withinEither } from '../../support/close';
 import { dir, spin } from '../../support/naive';
+import { runs } from '../../support/tier';
 
 type Case = ReturnType<typeof checkJob>['cases'][number];
 const tol = (abs: number, unit: string): Tolerance => withinEither(abs, 1e-7, unit);
@@ -125,7 +126,7 @@ describe('one scene, seen otherwise', () => {
           done++;
         },
       ),
-      { numRuns: 50 },
+      { numRuns: runs(500) },
     );
     expect(done).toBeGreaterThanOrEqual(50);
   });
@@ -163,7 +164,7 @@ describe('one scene, seen otherwise', () => {
           expectClose(got.travel.hingeAxialN, want.travel.hingeAxialN, tol(1e-5, 'N'));
         },
       ),
-      { numRuns: 50 },
+      { numRuns: runs(500) },
     );
   });
 
@@ -181,7 +182,7 @@ describe('one scene, seen otherwise', () => {
           tol(1e-5, 'N'),
         );
       }),
-      { numRuns: 30 },
+      { numRuns: runs(300) },
     );
   });
 
@@ -216,7 +217,7 @@ describe('one scene, seen otherwise', () => {
           expectClose(got[row], want[row], tol(1e-5, 'N'), row);
         expectClose(want.struts[1]!.leverArmMm, want.struts[0]!.leverArmMm, tol(1e-7, 'mm'));
       }),
-      { numRuns: 30 },
+      { numRuns: runs(300) },
     );
   });
 });

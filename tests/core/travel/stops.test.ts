@@ -17,6 +17,7 @@ import { anyLid, direction, point } from '../../support/arbitrary';
 import { constantForce, lid, planOf, type V3 } from '../../support/build';
 import { expectClose, within } from '../../support/close';
 import { dir, minus, scanRoots, size, spin } from '../../support/naive';
+import { runs } from '../../support/tier';
 
 const TAU = 2 * Math.PI;
 const scene = fc.tuple(direction, point(800), point(800)).filter(([axis, base, arm]) => {
@@ -112,7 +113,7 @@ describe('the strut’s own stop', () => {
           } else expectClose(stop, roots[0]!, within(1e-6, 'rad'));
         },
       ),
-      { numRuns: 200 },
+      { numRuns: runs(2000) },
     );
   });
   it('stops nothing when it can’t be fitted closed', () => {
@@ -180,7 +181,7 @@ describe('runs where every strut can be', () => {
           });
         },
       ),
-      { numRuns: 60 },
+      { numRuns: runs(600) },
     );
   });
 });

@@ -13,6 +13,7 @@ import {
   zoomAt,
 } from '../../../renderer/views/sheet/projection';
 import { type SheetView, keepPhotoStill } from '../../../renderer/state/planes';
+import { runs } from '../../support/tier';
 
 const coordinate = fc.double({ min: -5000, max: 5000, noNaN: true });
 const point = fc.tuple(coordinate, coordinate, coordinate) as fc.Arbitrary<[number, number, number]>;
@@ -195,7 +196,7 @@ describe('allowedSectors', () => {
           expect(inSome, `${deg}°, ${slack}° inside`).toBe(slack > 0);
         }
       }),
-      { numRuns: 300 },
+      { numRuns: runs(3000) },
     );
   });
 
