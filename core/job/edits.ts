@@ -32,9 +32,9 @@ function setIn(node: unknown, path: Path, value: unknown): unknown {
   return copy;
 }
 
-/** Puts a value at a path (undefined takes the key away); the same job when nothing changes. */
-export const setValue = (job: Job, args: { path: Path; value: unknown }): Job =>
-  setIn(job, args.path, args.value) as Job;
+/** Puts a value at a path of a job, or of a part of one (undefined takes the key away); the same when nothing changes. */
+export const setValue = <T = Job>(whole: T, args: { path: Path; value: unknown }): T =>
+  setIn(whole, args.path, args.value) as T;
 
 /** Puts several values at their paths as one edit: what a finding proposes. */
 export const setValues = (

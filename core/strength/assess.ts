@@ -2,14 +2,11 @@ import { bracketSpecOf } from '../bracket';
 import { LidwrightError } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
 import type { Plan, TravelTable } from '../travel';
-import { fixingLines } from './lines-fixings';
-import { legLines } from './lines-legs';
-import { seatLines } from './lines-seat';
-import { rodLines, studHoleLines, studLines } from './lines-stud';
-import { weldLines } from './lines-weld';
+import { type CheckLine, isUnchecked, useOf } from './check';
+import { checkLines } from './checks';
 import { type BracketLoads, bracketLoads } from './loads';
 import { DEFAULTS, type StrengthModel, strengthModel } from './model';
-import type { CheckLine, LoadSample, StrengthResult, Unchecked } from './types';
+import type { DemandCapacity, LoadSample, StrengthResult, Unchecked } from './types';
 
 /** A reserve under this is watched: common practice, no source. */
 export const WATCH_RESERVE = 1.5;
@@ -36,33 +33,17 @@ export interface Assessment {
   readonly cautions: readonly string[];
 }
 
-/** All checks of a model, those that lack something too. */
-export const checkLines = (model: StrengthModel): (CheckLine | Unchecked)[] => [
-  ...studLines(model),
-  ...rodLines(model),
-  ...studHoleLines(model),
-  ...legLines(model),
-  ...fixingLines(model),
-  ...weldLines(model),
-  ...seatLines(model),
-];
-
 /** A check's worst over the samples; null without samples. */
-export function worstOf(line: CheckLine, samples: readonly LoadSample[]): StrengthResult | null {
-  let worst: { use: number; demand: number; capacity: number; governing: LoadSample } | null = null;
+export function worstOf({ at, mends: _, ...texts }: CheckLine, samples: readonly LoadSample[]): StrengthResult | null {
+  let worst: { use: number; asked: DemandCapacity; governing: LoadSample } | null = null;
   for (const governing of samples) {
-    const { demand, capacity } = line.at(governing.forceN);
-    const use = demand === 0 ? 0 : demand / capacity;
-    if (!worst || use > worst.use) worst = { use, demand, capacity, governing };
+    const asked = at(governing.forceN);
+    const use = useOf(asked);
+    if (!worst || use > worst.use) worst = { use, asked, governing };
   }
   if (!worst) return null;
-  const { id, name, unit, formula, source, capacitySource, gravity, notes } = line;
-  const { use, demand, capacity, governing } = worst;
-  return {
-    ...{ id, name, unit, formula, source, capacitySource, gravity, notes },
-    ...{ demand, capacity, governing },
-    reserve: use > 0 ? 1 / use : Infinity,
-  };
+  const { use, asked, governing } = worst;
+  return { ...texts, ...asked, governing, reserve: use > 0 ? 1 / use : Infinity };
 }
 
 /** A model's results under the given forces, worst first. */
@@ -72,9 +53,9 @@ export function resultsOf(
 ): { results: StrengthResult[]; unchecked: Unchecked[] } {
   const lines = checkLines(model);
   const results = lines
-    .flatMap((line) => ('at' in line ? (worstOf(line, samples) ?? []) : []))
+    .flatMap((line) => (isUnchecked(line) ? [] : (worstOf(line, samples) ?? [])))
     .sort((a, b) => a.reserve - b.reserve);
-  return { results, unchecked: lines.filter((line): line is Unchecked => !('at' in line)) };
+  return { results, unchecked: lines.filter(isUnchecked) };
 }
 
 /**

@@ -1,6 +1,6 @@
+import type { PlacedHole } from '../bracket';
 import { type Vec3, cross } from '../space';
-import { type GroupBolt, inPlaneForces, liftForces } from './group';
-import type { StrengthModel } from './model';
+import { type Footprint, type GroupBolt, inPlaneForces, liftForces } from './group';
 
 /** What a force at the ball does to the fixings. */
 export interface FixingForces {
@@ -15,28 +15,22 @@ export interface FixingForces {
   readonly held: boolean;
 }
 
-/** The group of a model's fixings, ready to be asked for any force. */
-export function fixingForces(model: StrengthModel): (force: Vec3) => FixingForces {
-  const known = READY.get(model) ?? ready(model);
-  READY.set(model, known);
-  return known;
-}
-
-/** Several checks ask for the same forces of the same model. */
-const READY = new WeakMap<StrengthModel, (force: Vec3) => FixingForces>();
-
-function ready(model: StrengthModel): (force: Vec3) => FixingForces {
-  const asked = new WeakMap<Vec3, FixingForces>();
-  const group: GroupBolt[] = model.fixings.map((f) => ({
+/** The group of a bracket's fixings, ready to be asked; several checks ask with the same vectors, which it remembers. */
+export function fixingForces(
+  ballMm: Vec3,
+  footprint: Footprint,
+  fixings: readonly PlacedHole[],
+): (force: Vec3) => FixingForces {
+  const group: GroupBolt[] = fixings.map((f) => ({
     xMm: f.centreMm[0],
     yMm: f.centreMm[1],
     slot: f.slotMm > 0 ? [f.slotAxis[0], f.slotAxis[1]] : null,
   }));
   const n = group.length;
   const work = (force: Vec3): FixingForces => {
-    const m = cross(model.ballMm, force);
+    const m = cross(ballMm, force);
     const plane = inPlaneForces(group, force[0], force[1], m[2]);
-    const lift = liftForces(group, model.footprint, force[2], m[0], m[1]);
+    const lift = liftForces(group, footprint, force[2], m[0], m[1]);
     const one = group[0]!;
     return {
       shearN: plane?.forcesN ?? group.map(() => [force[0] / n, force[1] / n] as const),
@@ -46,6 +40,7 @@ function ready(model: StrengthModel): (force: Vec3) => FixingForces {
       held: plane !== null,
     };
   };
+  const asked = new Map<Vec3, FixingForces>();
   return (force) => {
     const found = asked.get(force) ?? work(force);
     asked.set(force, found);

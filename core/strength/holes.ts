@@ -1,4 +1,8 @@
 import type { Thread } from '../bracket';
+import type { DemandCapacity } from './types';
+
+export const TABLE_3_4 = 'EN 1993-1-8 table 3.4';
+export const TEAR_OUT = 'plain statics, two shear planes; EN 1993-1-8 3.10.2';
 
 /** Partial factor for bolts, welds and plates in bearing. Source: EN 1993-1-8 table 2.1. */
 export const GAMMA_M2 = 1.25;
@@ -28,6 +32,46 @@ export function bearingN(place: HolePlace, ultimateMPa: number, boltTensileMPa: 
   const k1 = Math.min((2.8 * sideMm) / holeMm - 1.7, (1.4 * pitchMm) / holeMm - 1.7, 2.5);
   return (Math.max(0, k1) * Math.max(0, alpha) * ultimateMPa * boltMm * thicknessMm * (slotted ? 0.6 : 1)) / GAMMA_M2;
 }
+
+/** A rectangle round a hole's middle, in two coordinates from it, mm. */
+interface Box {
+  readonly a: readonly number[];
+  readonly b: readonly number[];
+}
+
+/** Distance from the origin to a box's edge along a direction, mm. */
+function ray(box: Box, da: number, db: number): number {
+  const hit = (d: number, [low, high]: readonly number[]): number =>
+    Math.abs(d) < 1e-12 ? Infinity : d > 0 ? high! / d : low! / d;
+  return Math.max(0, Math.min(hit(da, box.a), hit(db, box.b)));
+}
+
+/** From a hole's middle ahead of the force to the edge, and to the nearer edge beside it, mm. Source: EN 1993-1-8 table 3.4. */
+export function boxDistances(box: Box, force: readonly [number, number]): { endMm: number; sideMm: number } {
+  const size = Math.hypot(force[0], force[1]);
+  if (!(size > 0)) return { endMm: Infinity, sideMm: Infinity };
+  const [a, b] = [force[0] / size, force[1] / size];
+  return { endMm: ray(box, a, b), sideMm: Math.min(ray(box, -b, a), ray(box, b, -a)) };
+}
+
+/**
+ * Bearing at a hole under a skew force: its parts square to the edges are looked at one by one, each with its own end and side
+ * distance. Source: EN 1993-1-8 table 3.4, note on loads not parallel to an edge.
+ */
+export const bearingByParts = (
+  [a, b]: readonly [number, number],
+  box: Box,
+  capacity: (distances: { endMm: number; sideMm: number }) => number,
+): readonly DemandCapacity[] =>
+  (
+    [
+      [a, 0],
+      [0, b],
+    ] as const
+  ).map((part) => ({
+    demand: Math.hypot(...part),
+    capacity: capacity(boxDistances(box, part)),
+  }));
 
 /**
  * Force that shears out the plate in front of a bolt, N: two planes of length e₁ − d₀/2, f_u/√3 over γ_M2.
@@ -74,3 +118,7 @@ export function stripN(
   const bolt = Math.PI * d1 * turns * (p / 2 + (d2 - d1) * tan30) * boltMPa;
   return SHEAR_RATIO * STRIP_FACTOR * Math.min(part, bolt);
 }
+
+/** Friction torque that a single fixing holds, N·mm: μ·F·r_m. Source: plain statics. @example spinHoldNmm(0.5, 100, 4) // 200 */
+export const spinHoldNmm = (friction: number, preloadN: number, meanRadiusMm: number): number =>
+  friction * preloadN * meanRadiusMm;

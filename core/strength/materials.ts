@@ -24,204 +24,99 @@ export interface MaterialRow {
   readonly taken?: string;
 }
 
-const EN10025 = 'EN 10025-2, least R_eH and R_m by thickness';
-const EN10088 = 'EN 10088-2, least R_p0.2 and R_m of hot strip and plate, the lower of the forms';
-const EN485 = 'EN 485-2, least R_p0.2 and R_m of sheet';
-const EN1999 = 'EN 1999-1-1 table 3.2b, f_o and f_u of extruded profile';
+/** Rows of one standard: id, spelling, β_w, then for every band: up to mm, yield, tensile strength N/mm². */
+type Standard = Pick<MaterialRow, 'family' | 'source' | 'standing'> & {
+  readonly rows: readonly (readonly [string, RegExp, number | null, ...(readonly [number, number, number])[]])[];
+};
 
-const one = (yieldMPa: number, ultimateMPa: number, upToMm: number): readonly Band[] => [
-  { upToMm, yieldMPa, ultimateMPa },
-];
-
-/** The table of materials. Aluminium: the most particular spelling stands first. */
-export const MATERIALS: readonly MaterialRow[] = [
+/** Aluminium: the most particular spelling stands first. */
+const STANDARDS: readonly Standard[] = [
   {
-    id: 'S235',
     family: 'steel',
-    spelled: /S235|ST37|1\.0038|1\.0037/,
-    bands: [
-      { upToMm: 16, yieldMPa: 235, ultimateMPa: 360 },
-      { upToMm: 40, yieldMPa: 225, ultimateMPa: 360 },
-      { upToMm: 100, yieldMPa: 215, ultimateMPa: 360 },
-    ],
-    weldFactor: 0.8,
-    source: EN10025,
+    source: 'EN 10025-2, least R_eH and R_m by thickness',
     standing: 'looked up',
+    rows: [
+      ['S235', /S235|ST37|1\.0038|1\.0037/, 0.8, [16, 235, 360], [40, 225, 360], [100, 215, 360]],
+      [
+        'S275',
+        /S275|ST44|1\.0044/,
+        0.85,
+        [2.999, 275, 430],
+        [16, 275, 410],
+        [40, 265, 410],
+        [63, 255, 410],
+        [80, 245, 410],
+        [100, 235, 410],
+      ],
+      [
+        'S355',
+        /S355|ST52|1\.0577|1\.0570|1\.0045/,
+        0.9,
+        [2.999, 355, 510],
+        [16, 355, 470],
+        [40, 345, 470],
+        [63, 335, 470],
+        [80, 325, 470],
+        [100, 315, 470],
+      ],
+    ],
   },
   {
-    id: 'S275',
     family: 'steel',
-    spelled: /S275|ST44|1\.0044/,
-    bands: [
-      { upToMm: 2.999, yieldMPa: 275, ultimateMPa: 430 },
-      { upToMm: 16, yieldMPa: 275, ultimateMPa: 410 },
-      { upToMm: 40, yieldMPa: 265, ultimateMPa: 410 },
-      { upToMm: 63, yieldMPa: 255, ultimateMPa: 410 },
-      { upToMm: 80, yieldMPa: 245, ultimateMPa: 410 },
-      { upToMm: 100, yieldMPa: 235, ultimateMPa: 410 },
-    ],
-    weldFactor: 0.85,
-    source: EN10025,
-    standing: 'looked up',
-  },
-  {
-    id: 'S355',
-    family: 'steel',
-    spelled: /S355|ST52|1\.0577|1\.0570|1\.0045/,
-    bands: [
-      { upToMm: 2.999, yieldMPa: 355, ultimateMPa: 510 },
-      { upToMm: 16, yieldMPa: 355, ultimateMPa: 470 },
-      { upToMm: 40, yieldMPa: 345, ultimateMPa: 470 },
-      { upToMm: 63, yieldMPa: 335, ultimateMPa: 470 },
-      { upToMm: 80, yieldMPa: 325, ultimateMPa: 470 },
-      { upToMm: 100, yieldMPa: 315, ultimateMPa: 470 },
-    ],
-    weldFactor: 0.9,
-    source: EN10025,
-    standing: 'looked up',
-  },
-  {
-    id: 'DC01',
-    family: 'steel',
-    spelled: /DC01|1\.0330/,
-    bands: one(140, 270, 3),
-    weldFactor: 0.8,
     source: 'EN 10130: R_m from 270; for design R_e counts as 140',
     standing: 'memory',
+    rows: [['DC01', /DC01|1\.0330/, 0.8, [3, 140, 270]]],
   },
   {
-    id: 'DX51D',
     family: 'steel',
-    spelled: /DX5[1-3]D|1\.0226|1\.0350|1\.0355/,
-    bands: one(140, 270, 6.5),
-    weldFactor: null,
     source: 'EN 10346: R_m from 270, R_e from 140 (stated for DX53D; the softer one taken for all)',
     standing: 'looked up',
+    rows: [['DX51D', /DX5[1-3]D|1\.0226|1\.0350|1\.0355/, null, [6.5, 140, 270]]],
   },
   {
-    id: '1.4301',
     family: 'stainless',
-    spelled: /1\.4301|X5CRNI18-?10|(AISI|^|STEEL|STAINLESS)304(?!L)|V2A/,
-    bands: one(210, 520, 75),
-    weldFactor: 1,
-    source: EN10088,
+    source: 'EN 10088-2, least R_p0.2 and R_m of hot strip and plate, the lower of the forms',
     standing: 'memory',
-  },
-  {
-    id: '1.4307',
-    family: 'stainless',
-    spelled: /1\.4307|1\.4306|X2CRNI1[89]-?9|304L/,
-    bands: one(200, 500, 75),
-    weldFactor: 1,
-    source: EN10088,
-    standing: 'memory',
-  },
-  {
-    id: '1.4404',
-    family: 'stainless',
-    spelled: /1\.4404|1\.4401|1\.4435|X[25]CRNIMO17-?12-?2|(AISI|^|STEEL|STAINLESS)316L?|V4A/,
-    bands: one(220, 520, 75),
-    weldFactor: 1,
-    source: EN10088,
-    standing: 'memory',
-  },
-  {
-    id: '1.4571',
-    family: 'stainless',
-    spelled: /1\.4571|316TI/,
-    bands: one(220, 520, 75),
-    weldFactor: 1,
-    source: EN10088,
-    standing: 'memory',
-  },
-  {
-    id: 'EN AW-5754 H24',
-    family: 'aluminium',
-    spelled: /5754.*H24/,
-    bands: one(160, 240, 6),
-    weldFactor: null,
-    source: EN485,
-    standing: 'memory',
-  },
-  {
-    id: 'EN AW-5754 H22',
-    family: 'aluminium',
-    spelled: /5754.*H22/,
-    bands: one(130, 220, 12.5),
-    weldFactor: null,
-    source: EN485,
-    standing: 'memory',
-  },
-  {
-    id: 'EN AW-5754 O/H111',
-    family: 'aluminium',
-    spelled: /5754(?!.*H\d)|5754.*(H111|H112)|ALMG3/,
-    bands: one(80, 190, 100),
-    weldFactor: null,
-    source: EN485,
-    standing: 'memory',
-    taken: 'temper O or H111, the weakest, where the name does not say it',
-  },
-  {
-    id: 'EN AW-5083 O/H111',
-    family: 'aluminium',
-    spelled: /5083(?!.*H[23]\d|.*H116|.*H321)/,
-    bands: one(115, 270, 80),
-    weldFactor: null,
-    source: EN485,
-    standing: 'memory',
-    taken: 'temper O or H111, the weakest, where the name does not say it',
-  },
-  {
-    id: 'EN AW-6082 T6',
-    family: 'aluminium',
-    spelled: /6082.*T6/,
-    bands: [
-      { upToMm: 6, yieldMPa: 260, ultimateMPa: 310 },
-      { upToMm: 12.5, yieldMPa: 255, ultimateMPa: 300 },
-      { upToMm: 100, yieldMPa: 240, ultimateMPa: 295 },
+    rows: [
+      ['1.4301', /1\.4301|X5CRNI18-?10|(AISI|^|STEEL|STAINLESS)304(?!L)|V2A/, 1, [75, 210, 520]],
+      ['1.4307', /1\.4307|1\.4306|X2CRNI1[89]-?9|304L/, 1, [75, 200, 500]],
+      ['1.4404', /1\.4404|1\.4401|1\.4435|X[25]CRNIMO17-?12-?2|(AISI|^|STEEL|STAINLESS)316L?|V4A/, 1, [75, 220, 520]],
+      ['1.4571', /1\.4571|316TI/, 1, [75, 220, 520]],
     ],
-    weldFactor: null,
-    source: EN485,
+  },
+  {
+    family: 'aluminium',
+    source: 'EN 485-2, least R_p0.2 and R_m of sheet',
     standing: 'memory',
+    rows: [
+      ['EN AW-5754 H24', /5754.*H24/, null, [6, 160, 240]],
+      ['EN AW-5754 H22', /5754.*H22/, null, [12.5, 130, 220]],
+      ['EN AW-5754 O/H111', /5754(?!.*H\d)|5754.*(H111|H112)|ALMG3/, null, [100, 80, 190]],
+      ['EN AW-5083 O/H111', /5083(?!.*H[23]\d|.*H116|.*H321)/, null, [80, 115, 270]],
+      ['EN AW-6082 T6', /6082.*T6/, null, [6, 260, 310], [12.5, 255, 300], [100, 240, 295]],
+    ],
   },
   {
-    id: 'EN AW-6061 T6',
     family: 'aluminium',
-    spelled: /6061.*T6/,
-    bands: one(240, 260, 20),
-    weldFactor: null,
-    source: EN1999,
+    source: 'EN 1999-1-1 table 3.2b, f_o and f_u of extruded profile',
     standing: 'looked up',
-  },
-  {
-    id: 'EN AW-6060 T66',
-    family: 'aluminium',
-    spelled: /6060.*T66/,
-    bands: one(160, 215, 3),
-    weldFactor: null,
-    source: EN1999,
-    standing: 'looked up',
-  },
-  {
-    id: 'EN AW-6060 T6',
-    family: 'aluminium',
-    spelled: /6060.*T6(?!6)/,
-    bands: one(140, 170, 15),
-    weldFactor: null,
-    source: EN1999,
-    standing: 'looked up',
-  },
-  {
-    id: 'EN AW-6005A T6',
-    family: 'aluminium',
-    spelled: /6005A?.*T6/,
-    bands: one(225, 270, 5),
-    weldFactor: null,
-    source: EN1999,
-    standing: 'looked up',
+    rows: [
+      ['EN AW-6061 T6', /6061.*T6/, null, [20, 240, 260]],
+      ['EN AW-6060 T66', /6060.*T66/, null, [3, 160, 215]],
+      ['EN AW-6060 T6', /6060.*T6(?!6)/, null, [15, 140, 170]],
+      ['EN AW-6005A T6', /6005A?.*T6/, null, [5, 225, 270]],
+    ],
   },
 ];
+
+/** The table of materials. */
+export const MATERIALS: readonly MaterialRow[] = STANDARDS.flatMap(({ rows, ...common }) =>
+  rows.map(([id, spelled, weldFactor, ...bands]) => ({
+    ...{ id, spelled, weldFactor, ...common },
+    bands: bands.map(([upToMm, yieldMPa, ultimateMPa]) => ({ upToMm, yieldMPa, ultimateMPa })),
+    ...(id.endsWith('O/H111') && { taken: 'temper O or H111, the weakest, where the name does not say it' }),
+  })),
+);
 
 /** What a material bears, N/mm², and where that is from. */
 export interface MaterialStrength {
@@ -271,3 +166,9 @@ export function materialStrength(
     standing: own ? 'stated by the user' : row!.standing,
   };
 }
+
+/** Why a check lacks a strength, and what to do. */
+export const unknownMaterial = (name: string, thicknessMm: number): readonly [why: string, advice: string] => [
+  `the strength of “${name}” at ${thicknessMm} mm is in no table`,
+  'Type its yield strength and its tensile strength.',
+];

@@ -11,10 +11,10 @@ import {
 import type { Bracket, Strut } from '../job';
 import { type RodThread, fittingKind, sizedFitting } from '../joint';
 import type { Vec3 } from '../space';
-import type { Footprint } from './group';
+import { type FixingForces, fixingForces } from './fixing-forces';
 import { type MaterialStrength, materialStrength } from './materials';
-import { halfWidthMm } from './places';
 import { type PropertyClass, propertyClass } from './property-classes';
+import { type Plates, footprints } from './shape';
 import type { WeldEdges } from './welds';
 
 /** Where the job says nothing, and what each stands on. */
@@ -56,7 +56,7 @@ export interface BoltedDown extends Screw {
 }
 
 /** A bracket as numbers that strength works on, in the bracket's frame. Lengths mm, forces N. */
-export interface StrengthModel {
+export interface StrengthModel extends Plates {
   readonly spec: BracketSpec;
   readonly ballMm: Vec3;
   readonly stem: Vec3;
@@ -64,9 +64,8 @@ export interface StrengthModel {
   readonly centreYMm: number;
   readonly fixings: readonly PlacedHole[];
   readonly studHole: PlacedHole;
-  readonly footprint: Footprint;
-  /** The plate of the fixed leg, for edge distances. */
-  readonly plate: Footprint;
+  /** What a force at the ball (N) does to the fixings, where it is bolted. */
+  readonly forcesOf: (force: Vec3) => FixingForces;
   readonly material: MaterialStrength | null;
   readonly seat: {
     readonly thicknessMm: number;
@@ -89,27 +88,50 @@ const screw = (thread: Thread['name'], className: string): Screw => {
   return { thread: sizes, className, class: propertyClass(className, sizes.diameterMm) ?? null };
 };
 
-function footprints(spec: BracketSpec, fixings: readonly PlacedHole[]): { plate: Footprint; footprint: Footprint } {
-  const { kind, baseLegMm, baseWidthMm, thicknessMm, insideRadiusMm, studHole } = spec;
-  const centre = -studHole.acrossMm;
-  const bent = spec.uprightLegMm > 0;
-  const takes = thicknessMm + insideRadiusMm;
-  const half = baseWidthMm / 2;
-  const beyond = bent ? 0 : studHole.fromEndMm;
-  const plate = { xMinMm: beyond - baseLegMm, xMaxMm: beyond, yMinMm: centre - half, yMaxMm: centre + half };
-  if (kind === 'channel') return { plate, footprint: { ...plate, xMinMm: takes - baseLegMm, xMaxMm: -takes } };
-  if (bent) return { plate, footprint: { ...plate, xMaxMm: -takes } };
-  // a taper: the narrowest part of what lies on the mount
-  const narrow = (xMaxMm: number): Footprint => {
-    const least = Math.min(half, halfWidthMm({ spec, plate }, xMaxMm));
-    return { ...plate, xMaxMm, yMinMm: centre - least, yMaxMm: centre + least };
+/** What is taken where the job says nothing, in words. */
+const TAKEN = {
+  shock: `Forces are multiplied by ${DEFAULTS.shockFactor} for shocks (common practice, no source).`,
+  counts: (what: string, thread: string, className: string): string =>
+    `${what} as ${thread}, class ${className}: nothing is said (common practice, no source).`,
+  engagement: 'The thread carries over the whole thickness of the mount: nothing else is said.',
+  insertPreload:
+    'The fixings are tightened to half the insert’s pull-out force, at most 60 % of the proof load (common practice, no source).',
+  preload: 'The fixings are tightened to 60 % of their proof load (common practice, no source).',
+  friction: `Friction between bracket and mount ${DEFAULTS.friction} (common practice, no source).`,
+  throat: 'The weld’s throat is 0.7 of the thinner part (common practice, no source).',
+  edges: 'All edges of the fixed leg are welded: nothing is said.',
+  both: 'Welded and bolted: the weld is stiffer and counts for all of it, the bolts for none (EN 1993-1-8 3.9.3).',
+  rod: (thread: string): string =>
+    `The rod’s end counts as ${thread}: the joint’s size is not said (common practice, no source).`,
+};
+
+/** A value, or what is taken in its stead, which is noted. */
+type Take = <T>(value: T | undefined, otherwise: T, text: string) => T;
+
+function boltsOf({ attach, seat }: Bracket, { into }: BracketSpec, thread: Thread['name'], take: Take): BoltedDown {
+  const { boltClass, preloadShare, friction } = DEFAULTS;
+  const base = screw(
+    thread,
+    take(attach?.propertyClass, boltClass, TAKEN.counts('The fixings count', thread, boltClass)),
+  );
+  const usual = base.class ? preloadShare * base.class.proofMPa * base.thread.stressAreaMm2 : 0;
+  const insertPullN = attach?.insertPullN ?? null;
+  const insert = into === 'insert';
+  return {
+    ...base,
+    into,
+    engagementMm:
+      into === 'tapped'
+        ? take(attach?.engagementMm, seat?.thicknessMm ?? 0, TAKEN.engagement)
+        : (attach?.engagementMm ?? null),
+    insertPullN,
+    preloadN: take(
+      attach?.preloadN,
+      insert && insertPullN !== null ? Math.min(usual, insertPullN / 2) : usual,
+      insert ? TAKEN.insertPreload : TAKEN.preload,
+    ),
+    friction: take(attach?.friction, friction, TAKEN.friction),
   };
-  if (kind === 'wedge-plate') return { plate, footprint: narrow(plate.xMaxMm) };
-  // a tab stands out over the edge of its mount: how far before the stud that edge lies is not in the job
-  const row = Math.max(...fixings.map((f) => f.centreMm[0]), plate.xMinMm);
-  const hole = fixings[0]?.diameterMm ?? studHole.diameterMm;
-  const xMaxMm = fixings.length > 0 ? Math.min(row + 1.5 * hole, row / 2) : -1.5 * hole;
-  return { plate, footprint: narrow(Math.max(xMaxMm, row)) };
 }
 
 /**
@@ -121,97 +143,43 @@ export function strengthModel(bracket: Bracket, strut: Strut): StrengthModel {
   const holes = placedHoles(spec);
   const fixings = holes.filter((h) => h.role === 'fixing');
   const assumptions: string[] = [];
-  const taken = <T>(value: T | undefined, otherwise: T, text: string): T => {
+  const take: Take = (value, otherwise, text) => {
     if (value === undefined) assumptions.push(text);
     return value ?? otherwise;
   };
-  const shockFactor = taken(
-    bracket.shockFactor,
-    DEFAULTS.shockFactor,
-    `Forces are multiplied by ${DEFAULTS.shockFactor} for shocks (common practice, no source).`,
-  );
+  const shockFactor = take(bracket.shockFactor, DEFAULTS.shockFactor, TAKEN.shock);
   const { attach, seat } = bracket;
   const welded = spec.attachedBy !== 'bolts';
-  const studName = spec.studThread;
-  const stud = studName
-    ? screw(
-        studName,
-        taken(
-          bracket.stud?.propertyClass,
-          DEFAULTS.studClass,
-          `The ${spec.kind === 'channel' ? 'pin' : 'stud'} counts as ${studName}, class ${DEFAULTS.studClass}: nothing is said (common practice, no source).`,
-        ),
-      )
+  const { studThread, fixingThread } = spec;
+  const what = spec.kind === 'channel' ? 'The pin counts' : 'The stud counts';
+  const { studClass, throatShare } = DEFAULTS;
+  const stud = studThread
+    ? screw(studThread, take(bracket.stud?.propertyClass, studClass, TAKEN.counts(what, studThread, studClass)))
     : null;
-  let bolts: BoltedDown | null = null;
-  if (!welded && spec.fixingThread && fixings.length > 0) {
-    const base = screw(
-      spec.fixingThread,
-      taken(
-        attach?.propertyClass,
-        DEFAULTS.boltClass,
-        `The fixings count as ${spec.fixingThread}, class ${DEFAULTS.boltClass}: nothing is said (common practice, no source).`,
-      ),
-    );
-    const usual = base.class ? DEFAULTS.preloadShare * base.class.proofMPa * base.thread.stressAreaMm2 : 0;
-    const into = spec.into;
-    const pull = attach?.insertPullN ?? null;
-    bolts = {
-      ...base,
-      into,
-      engagementMm:
-        into === 'tapped'
-          ? taken(
-              attach?.engagementMm,
-              seat?.thicknessMm ?? 0,
-              'The thread carries over the whole thickness of the mount: nothing else is said.',
-            )
-          : (attach?.engagementMm ?? null),
-      insertPullN: pull,
-      preloadN: taken(
-        attach?.preloadN,
-        into === 'insert' && pull !== null ? Math.min(usual, pull / 2) : usual,
-        into === 'insert'
-          ? 'The fixings are tightened to half the insert’s pull-out force, at most 60 % of the proof load (common practice, no source).'
-          : 'The fixings are tightened to 60 % of their proof load (common practice, no source).',
-      ),
-      friction: taken(
-        attach?.friction,
-        DEFAULTS.friction,
-        `Friction between bracket and mount ${DEFAULTS.friction} (common practice, no source).`,
-      ),
-    };
-  }
-  const thin = Math.min(spec.thicknessMm, seat?.thicknessMm ?? Infinity);
+  const bolts = !welded && fixingThread && fixings.length > 0 ? boltsOf(bracket, spec, fixingThread, take) : null;
+  const thinMm = Math.min(spec.thicknessMm, seat?.thicknessMm ?? Infinity);
   const weld = welded
     ? {
-        throatMm: taken(
-          attach?.weldThroatMm,
-          DEFAULTS.throatShare * thin,
-          `The weld’s throat is 0.7 of the thinner part (common practice, no source).`,
-        ),
-        edges: taken(attach?.weldEdges, 'all' as WeldEdges, 'All edges of the fixed leg are welded: nothing is said.'),
+        throatMm: take(attach?.weldThroatMm, throatShare * thinMm, TAKEN.throat),
+        edges: take<WeldEdges>(attach?.weldEdges, 'all', TAKEN.edges),
       }
     : null;
-  if (spec.attachedBy === 'both')
-    assumptions.push(
-      'Welded and bolted: the weld is stiffer and counts for all of it, the bolts for none (EN 1993-1-8 3.9.3).',
-    );
+  if (spec.attachedBy === 'both') assumptions.push(TAKEN.both);
   const end = strut.ends[bracket.end];
   const { fitting, assumed } = sizedFitting(end.fitting, strut.spec.rodMm);
   const thread = fitting.thread ?? { name: 'M6', diameterMm: 6, pitchMm: 1 };
-  if (assumed)
-    assumptions.push(
-      `The rod’s end counts as ${thread.name}: the joint’s size is not said (common practice, no source).`,
-    );
+  if (assumed) assumptions.push(TAKEN.rod(thread.name));
+  const ballMm = ballAt(spec);
+  const plates = footprints(spec, fixings);
   return {
     spec,
-    ballMm: ballAt(spec),
+    ballMm,
     stem: stemOfBracket(spec),
     centreYMm: -spec.studHole.acrossMm,
     fixings,
     studHole: holes.find((h) => h.role !== 'fixing')!,
-    ...footprints(spec, fixings),
+    ...plates,
+    forcesOf: fixingForces(ballMm, plates.footprint, fixings),
     material: materialStrength(bracket.material, spec.thicknessMm),
     seat: seat
       ? {

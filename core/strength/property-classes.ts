@@ -18,57 +18,48 @@ export interface PropertyClass {
   readonly standing: Standing;
 }
 
-const carbon = (
-  name: string,
-  tensileMPa: number,
-  yieldMPa: number,
-  proofMPa: number,
-  shearFactor: number,
-  standing: Standing = 'looked up',
-  overMm = 0,
-  upToMm = 39,
-): PropertyClass => ({
-  name,
-  overMm,
-  upToMm,
-  tensileMPa,
-  yieldMPa,
-  proofMPa,
-  shearFactor,
-  stainless: false,
-  source: `ISO 898-1 class ${name}`,
-  standing,
-});
+/** ISO 898-1: name; tensile strength, yield, proof; α_v. */
+const CARBON: readonly (readonly [string, number, number, number, number, Partial<PropertyClass>?])[] = [
+  ['4.6', 400, 240, 225, 0.6],
+  ['4.8', 400, 320, 310, 0.5, { standing: 'memory' }],
+  ['5.6', 500, 300, 280, 0.6],
+  ['5.8', 500, 400, 380, 0.5],
+  ['6.8', 600, 480, 440, 0.5, { standing: 'memory' }],
+  ['8.8', 800, 640, 580, 0.6, { upToMm: 16 }],
+  ['8.8', 800, 640, 600, 0.6, { overMm: 16 }],
+  ['10.9', 1000, 900, 830, 0.5],
+  ['12.9', 1200, 1080, 970, 0.5],
+];
 
-const austenitic = (steel: string, number: number, yieldMPa: number): PropertyClass => ({
-  name: `${steel}-${number}`,
-  overMm: 0,
-  upToMm: 39,
-  tensileMPa: number * 10,
-  yieldMPa,
-  proofMPa: yieldMPa,
-  shearFactor: 0.5,
-  stainless: true,
-  source: `ISO 3506-1 class ${steel}-${number}`,
-  standing: 'memory',
-});
+/** ISO 3506-1, steels A2 and A4: a tenth of the tensile strength; R_p0.2. */
+const AUSTENITIC = [
+  [50, 210],
+  [70, 450],
+  [80, 600],
+] as const;
 
 /** The table of property classes. */
 export const PROPERTY_CLASSES: readonly PropertyClass[] = [
-  carbon('4.6', 400, 240, 225, 0.6),
-  carbon('4.8', 400, 320, 310, 0.5, 'memory'),
-  carbon('5.6', 500, 300, 280, 0.6),
-  carbon('5.8', 500, 400, 380, 0.5),
-  carbon('6.8', 600, 480, 440, 0.5, 'memory'),
-  carbon('8.8', 800, 640, 580, 0.6, 'looked up', 0, 16),
-  carbon('8.8', 800, 640, 600, 0.6, 'looked up', 16),
-  carbon('10.9', 1000, 900, 830, 0.5),
-  carbon('12.9', 1200, 1080, 970, 0.5),
-  ...['A2', 'A4'].flatMap((steel) => [
-    austenitic(steel, 50, 210),
-    austenitic(steel, 70, 450),
-    austenitic(steel, 80, 600),
-  ]),
+  ...CARBON.map(([name, tensileMPa, yieldMPa, proofMPa, shearFactor, more]) => ({
+    ...{ name, overMm: 0, upToMm: 39, tensileMPa, yieldMPa, proofMPa, shearFactor, stainless: false },
+    source: `ISO 898-1 class ${name}`,
+    standing: 'looked up' as const,
+    ...more,
+  })),
+  ...['A2', 'A4'].flatMap((steel) =>
+    AUSTENITIC.map(([tenth, yieldMPa]) => ({
+      ...{ name: `${steel}-${tenth}`, overMm: 0, upToMm: 39, tensileMPa: tenth * 10, yieldMPa, proofMPa: yieldMPa },
+      ...{ shearFactor: 0.5, stainless: true },
+      source: `ISO 3506-1 class ${steel}-${tenth}`,
+      standing: 'memory' as const,
+    })),
+  ),
+];
+
+/** Why a check lacks a class, and what to do. */
+export const noClass = (typed: string): readonly [why: string, advice: string] => [
+  `the property class “${typed}” is in no table`,
+  'Give one of ISO 898-1 (4.6 to 12.9) or ISO 3506 (A2-70, A4-70, A4-80).',
 ];
 
 /** The class a person means by "8.8", "class 10.9", "A2-70", "a4/80"; undefined for one that is not in the table. */

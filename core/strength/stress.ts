@@ -79,24 +79,27 @@ export function plateSection(
   };
 }
 
-/**
- * A plate b × t with `count` ribs of the given thickness standing `depthMm` off one face: the section's moduli, elastic, the
- * lower of both faces. Never below the bare plate. Torsion: the sum of the rectangles' b·t²/3, for open sections.
- */
+/** A plate b × t with `count` ribs of the given thickness standing `depthMm` off one face, elastic: areas, neutral axis from the other face, I. */
+export function ribOn(tMm: number, bMm: number, ribMm: number, depthMm: number, count: number) {
+  const flange = bMm * tMm;
+  const ribMm2 = count * ribMm * depthMm;
+  const faceMm = (flange * (tMm / 2) + ribMm2 * (tMm + depthMm / 2)) / (flange + ribMm2);
+  const inertiaMm4 =
+    (bMm * tMm ** 3) / 12 +
+    flange * (faceMm - tMm / 2) ** 2 +
+    (count * ribMm * depthMm ** 3) / 12 +
+    ribMm2 * (tMm + depthMm / 2 - faceMm) ** 2;
+  return { areaMm2: flange + ribMm2, ribMm2, faceMm, inertiaMm4 };
+}
+
+/** Moduli of a plate with ribs, the lower of both faces; never below the bare plate. Torsion: the sum of b·t²/3, for open sections. */
 export function ribbedSection(tMm: number, bMm: number, ribMm: number, depthMm: number, count: number): Section {
   const bare = plateSection(tMm, bMm);
   if (!(depthMm > 0)) return bare;
-  const flange = bMm * tMm;
-  const rib = count * ribMm * depthMm;
-  const fromFaceMm = (flange * (tMm / 2) + rib * (tMm + depthMm / 2)) / (flange + rib);
-  const inertia =
-    (bMm * tMm ** 3) / 12 +
-    flange * (fromFaceMm - tMm / 2) ** 2 +
-    (count * ribMm * depthMm ** 3) / 12 +
-    rib * (tMm + depthMm / 2 - fromFaceMm) ** 2;
+  const { areaMm2, faceMm, inertiaMm4 } = ribOn(tMm, bMm, ribMm, depthMm, count);
   return {
-    areaMm2: flange + rib,
-    weakMm3: Math.max(bare.weakMm3, inertia / Math.max(fromFaceMm, tMm + depthMm - fromFaceMm)),
+    areaMm2,
+    weakMm3: Math.max(bare.weakMm3, inertiaMm4 / Math.max(faceMm, tMm + depthMm - faceMm)),
     strongMm3: bare.strongMm3,
     torsionMm3: Math.max(bare.torsionMm3, (bMm * tMm ** 3 + count * depthMm * ribMm ** 3) / (3 * Math.max(tMm, ribMm))),
   };

@@ -24,38 +24,18 @@ export interface DemandCapacity {
   readonly capacity: number;
 }
 
-/** Names of the checks, stable: findings, papers and screens go by them. */
-export type CheckId =
-  | 'stud'
-  | 'pin'
-  | 'rod-thread'
-  | 'upright'
-  | 'upright-above-gusset'
-  | 'upright-at-stud'
-  | 'base-leg'
-  | 'base-leg-beyond-gusset'
-  | 'base-leg-at-fixings'
-  | 'plate-at-fixings'
-  | 'bearing'
-  | 'tear-out'
-  | 'stud-bearing'
-  | 'stud-tear-out'
-  | 'stud-thread'
-  | 'fixings'
-  | 'thread-strip'
-  | 'insert'
-  | 'slip'
-  | 'spin'
-  | 'weld'
-  | 'weld-simple'
-  | 'gusset-weld'
-  | 'seat-bearing'
-  | 'seat-bending'
-  | 'seat-collapse'
-  | 'seat-pull-through';
+type StudCheck = 'stud' | 'pin' | 'rod-thread' | 'stud-bearing' | 'stud-tear-out' | 'stud-thread';
+type UprightCheck = 'upright' | 'upright-above-gusset' | 'upright-at-stud';
+type BaseCheck = 'base-leg' | 'base-leg-beyond-gusset' | 'base-leg-at-fixings' | 'plate-at-fixings';
+type FixingCheck = 'fixings' | 'bearing' | 'tear-out' | 'thread-strip' | 'insert' | 'slip' | 'spin';
+type WeldCheck = 'weld' | 'weld-simple' | 'gusset-weld';
+type SeatCheck = 'seat-bearing' | 'seat-bending' | 'seat-collapse' | 'seat-pull-through';
 
-/** One check ready to be asked for any force (N, bracket's frame, at the ball's centre). */
-export interface CheckLine {
+/** Names of the checks, stable: findings, papers and screens go by them. */
+export type CheckId = StudCheck | UprightCheck | BaseCheck | FixingCheck | WeldCheck | SeatCheck;
+
+/** What a check says of itself. */
+export interface CheckTexts {
   readonly id: CheckId;
   readonly name: string;
   /** "N/mm²", "N", "N·mm", "N/mm" or "1" for a use of several capacities together. */
@@ -68,7 +48,6 @@ export interface CheckLine {
   /** What a reserve under 1 means: failure, or something that shows but is held otherwise. */
   readonly gravity: 'fails' | 'watch';
   readonly notes: readonly string[];
-  readonly at: (forceN: Vec3) => DemandCapacity;
 }
 
 /** A check that can't be made, and what it lacks. */
@@ -82,19 +61,9 @@ export interface Unchecked {
 }
 
 /** A check made: the worst over every load case and the travel. */
-export interface StrengthResult {
-  readonly id: CheckId;
-  readonly name: string;
-  readonly unit: string;
-  readonly demand: number;
-  readonly capacity: number;
+export interface StrengthResult extends CheckTexts, DemandCapacity {
   /** capacity / demand; Infinity where nothing is asked. 1 is the limit. */
   readonly reserve: number;
-  readonly formula: string;
-  readonly source: string;
-  readonly capacitySource: string;
-  readonly gravity: 'fails' | 'watch';
-  readonly notes: readonly string[];
   /** The force at which it is worst. */
   readonly governing: LoadSample;
 }
