@@ -1,6 +1,5 @@
 import type { Outcome } from '../findings';
-import type { ResolvedJob } from '../job';
-import { type Plan, emptyTable, makeFrame, makePlan, sweep } from '../travel';
+import { type Frame, type Plan, caseTable, kinematics, makePlan, momentsAt } from '../travel';
 
 /** What is not computed, in words for the screen and the papers. */
 export const OPENING_SPEED_NOTE =
@@ -43,17 +42,6 @@ function turn(f: (deg: number) => boolean, a: number, b: number): number {
   return (no + yes) / 2;
 }
 
-/** Moments left over at any angle of a plan, N·m: opening and closing side. NaN where a strut can't be there. */
-export function momentsAt(plan: Plan): (angleDeg: number) => { opening: number; closing: number } {
-  const at = new Float64Array(1);
-  const table = emptyTable(plan, at);
-  return (angleDeg) => {
-    at[0] = angleDeg;
-    sweep(plan, at, table);
-    return { opening: table.openingMomentNm[0]!, closing: table.closingMomentNm[0]! };
-  };
-}
-
 /** First angle, degrees, from which the lid opens by itself; null when it never does. */
 function popUpDeg(plan: Plan, angleDeg: Float64Array): number | null {
   const moments = momentsAt(plan);
@@ -81,19 +69,19 @@ function fallDeg(plan: Plan, angleDeg: Float64Array): number | null {
  * width from tolerance: it is that force. Pure; two more sweeps a case.
  */
 export function bands(outcome: Outcome): CaseBands[] {
-  const { job, tables, plans } = outcome;
-  const at = (level: 'low' | 'high'): ResolvedJob => ({
-    ...job,
-    loadCases: job.loadCases.map((c) => (c.force === 'nominal' ? { ...c, force: level } : c)),
-  });
-  const weakFrame = makeFrame(at('low'));
-  const strongFrame = makeFrame(at('high'));
+  const { job, frame, tables, plans } = outcome;
+  const at = (level: 'low' | 'high'): Frame => {
+    const loadCases = job.loadCases.map((c) => (c.force === 'nominal' ? { ...c, force: level } : c));
+    return { ...frame, job: { ...job, loadCases } };
+  };
+  const [weakFrame, strongFrame] = [at('low'), at('high')];
+  const poses = tables[0] && kinematics(frame, tables[0].angleDeg);
   return plans.map((plan, c): CaseBands => {
     const { angleDeg } = tables[c]!;
     const weakPlan = makePlan(weakFrame, plan.caseId);
     const strongPlan = makePlan(strongFrame, plan.caseId);
-    const weak = sweep(weakPlan, angleDeg);
-    const strong = sweep(strongPlan, angleDeg);
+    const weak = caseTable(weakPlan, poses!);
+    const strong = caseTable(strongPlan, poses!);
     const restDeg: [number, number][] = [];
     let from: number | null = null;
     for (let i = 0; i <= angleDeg.length; i++) {

@@ -6,14 +6,14 @@ import {
   type Frame,
   type LengthLaw,
   type Plan,
-  type TravelTable,
+  caseTable,
   deadCentres,
-  emptyTable,
+  kinematics,
   makeFrame,
   makePlan,
+  momentsAt,
   pushingCount,
   strutStop,
-  sweep,
   travelAngles,
 } from '../travel';
 
@@ -28,8 +28,8 @@ export interface CaseGrid {
   /** Moment about the opening axis of all but this strut, N·mm, at each angle of the grid: opening and closing side. */
   readonly openingNmm: Float64Array;
   readonly closingNmm: Float64Array;
-  /** The case's plan without this strut. */
-  readonly rest: Plan;
+  /** The same at any angle (degrees), N·m. */
+  readonly restAt: (angleDeg: number) => { readonly opening: number; readonly closing: number };
 }
 
 /**
@@ -89,17 +89,13 @@ export function geometryOf(job: ResolvedJob, strutId?: string): Geometry {
   const strut = job.struts[strutIndex]!;
   const frame = makeFrame(withSpec(job, strutIndex, PLACEHOLDER));
   const angleDeg = travelAngles(frame.openDeg);
-  let lengthMm: Float64Array = new Float64Array(0);
-  let armMm: Float64Array = new Float64Array(0);
-  const cases = job.loadCases.map((loadCase, c): CaseGrid => {
+  const poses = kinematics(frame, angleDeg);
+  const { lengthMm, leverArmMm: armMm } = poses.struts[strutIndex]!;
+  const others = { ...poses, struts: poses.struts.filter((_, i) => i !== strutIndex) };
+  const cases = job.loadCases.map((loadCase): CaseGrid => {
     const plan = makePlan(frame, loadCase.id);
-    if (c === 0) {
-      const row = sweep(plan, angleDeg).struts[strutIndex]!;
-      lengthMm = row.lengthMm;
-      armMm = row.leverArmMm;
-    }
     const rest: Plan = { ...plan, struts: plan.struts.filter((_, i) => i !== strutIndex) };
-    const table = sweep(rest, angleDeg);
+    const table = caseTable(rest, others);
     return {
       loadCase,
       mustHold: loadCase.mustHold,
@@ -107,10 +103,10 @@ export function geometryOf(job: ResolvedJob, strutId?: string): Geometry {
       heat: (loadCase.tempC + ZERO_C_K) / REFERENCE_K,
       openingNmm: table.openingMomentNm.map((nm) => nm * 1000),
       closingNmm: table.closingMomentNm.map((nm) => nm * 1000),
-      rest,
+      restAt: momentsAt(rest),
     };
   });
-  const law = makePlan(frame, job.loadCases[0]!.id).struts[strutIndex]!.law;
+  const { law } = frame.struts[strutIndex]!;
   return { job, strut, strutIndex, frame, law, openDeg: frame.openDeg, angleDeg, lengthMm, armMm, cases };
 }
 
@@ -157,18 +153,6 @@ export interface Reach {
   readonly outsideMm: number;
 }
 
-const scratch = new WeakMap<Plan, TravelTable>();
-const ONE = new Float64Array(1);
-
-/** The rest's moments at one angle, N·mm. */
-function restAt(grid: CaseGrid, angleDeg: number): { opening: number; closing: number } {
-  ONE[0] = angleDeg;
-  const table = scratch.get(grid.rest) ?? emptyTable(grid.rest, ONE);
-  scratch.set(grid.rest, table);
-  sweep(grid.rest, ONE, table);
-  return { opening: table.openingMomentNm[0]! * 1000, closing: table.closingMomentNm[0]! * 1000 };
-}
-
 /** See Reach. Lengths in mm. */
 export function reachOf(g: Geometry, extendedMm: number, strokeMm: number): Reach {
   let openDeg = g.openDeg;
@@ -188,7 +172,7 @@ export function reachOf(g: Geometry, extendedMm: number, strokeMm: number): Reac
   const lastArmMm = isStop
     ? (q * Math.cos(toRad(openDeg)) - p * Math.sin(toRad(openDeg))) / (2 * lengthLast)
     : g.armMm[n - 1]!;
-  const rest = isStop ? g.cases.map((c) => restAt(c, openDeg)) : null;
+  const rest = isStop ? g.cases.map((c) => c.restAt(openDeg)) : null;
   let outsideMm = 0;
   for (let i = 0; i <= count; i++) {
     const length = i === count ? lengthLast : g.lengthMm[i]!;
@@ -203,8 +187,8 @@ export function reachOf(g: Geometry, extendedMm: number, strokeMm: number): Reac
     count,
     lastCompressionMm: Math.min(Math.max(raw, 0), strokeMm),
     lastArmMm,
-    lastOpeningNmm: rest ? rest.map((r) => r.opening) : g.cases.map((c) => c.openingNmm[n - 1]!),
-    lastClosingNmm: rest ? rest.map((r) => r.closing) : g.cases.map((c) => c.closingNmm[n - 1]!),
+    lastOpeningNmm: rest ? rest.map((r) => r.opening * 1000) : g.cases.map((c) => c.openingNmm[n - 1]!),
+    lastClosingNmm: rest ? rest.map((r) => r.closing * 1000) : g.cases.map((c) => c.closingNmm[n - 1]!),
     closedReserveMm: range.shortestMm - (extendedMm - strokeMm),
     openReserveMm: extendedMm - range.longestMm,
     outsideMm,

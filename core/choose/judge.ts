@@ -1,6 +1,6 @@
 import type { Spec } from '../job';
 import {
-  ATMOSPHERE_PA,
+  ATMOSPHERE_MPA,
   BUCKLING_RESERVE,
   type StrutBuckling,
   gasBody,
@@ -60,7 +60,6 @@ export type Verdict = { readonly refused: Refusal } | { readonly refused: null; 
 
 /** Reserves over this many mm more than asked are as good as any. */
 const AMPLE_MM = 10;
-const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
 
 const share = (spare: number, of: number): number => (of > 0 ? Math.min(1, spare / of) : spare >= 0 ? 1 : -1);
 

@@ -1,5 +1,5 @@
 import type { Spec } from '../job';
-import { ATMOSPHERE_PA, BUCKLING_RESERVE, gasBody, strutBuckling, usualBody, usualToleranceN } from '../strut';
+import { ATMOSPHERE_MPA, BUCKLING_RESERVE, gasBody, strutBuckling, usualBody, usualToleranceN } from '../strut';
 import { LEAST_ARM_MM } from '../travel';
 import { type Geometry, lengthRange, reachOf } from './geometry';
 
@@ -105,7 +105,6 @@ export interface ForceWindow {
 export const MOST_FORCE_N = 20_000;
 const LEAST_FORCE_N = 1;
 const EXACT_N = 1e-7;
-const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
 
 /**
  * The window of nominal forces of a body. At every angle each demand is monotone in F1 (charge and, through the ratio,

@@ -1,6 +1,6 @@
 import { METRIC, type ShownUnits } from '../quantity';
 import type { ResolvedJob } from '../job';
-import { type Frame, type Plan, type TravelTable, makeFrame, makePlan, sweep, travelAngles } from '../travel';
+import { type Frame, type Plan, caseTable, kinematics, makeFrame, makePlan, travelAngles } from '../travel';
 import { bracketShape } from './bracket';
 import { bracketStrength } from './bracket-strength';
 import { clearances } from './clearance';
@@ -52,25 +52,15 @@ export interface Outcome extends CheckContext {
 /**
  * Works a job out over its whole travel in every load case.
  * Throws a LidwrightError when the job can't be computed.
- * `before`, the outcome of the move before in a drag, lends its tables and what its slow checks found, and findings then
+ * `before`, the outcome of the move before in a drag, lends what its slow checks found, and findings then
  * come without costly advice: a step of a drag has to fit a frame. Without it everything is made afresh.
  */
 export function workOut(job: ResolvedJob, units: ShownUnits = METRIC, before?: Outcome): Outcome {
   const frame: Frame = makeFrame(job);
   const plans: Plan[] = job.loadCases.map((c) => makePlan(frame, c.id));
   const angles = travelAngles(frame.openDeg);
-  const lent = before && before.plans.length === plans.length ? before.tables : [];
-  const tables = plans.map((plan, i): TravelTable => {
-    const old = lent[i];
-    const fits =
-      old &&
-      old.angleDeg.length === angles.length &&
-      old.struts.length === plan.struts.length &&
-      plan.struts.every((s, k) => s.id === old.struts[k]!.id) &&
-      old.springs.length === plan.springs.length &&
-      plan.springs.every((s, k) => s.id === old.springs[k]!.id);
-    return fits ? sweep(plan, angles, { ...old, caseId: plan.caseId, angleDeg: angles }) : sweep(plan, angles);
-  });
+  const poses = kinematics(frame, angles);
+  const tables = plans.map((plan) => caseTable(plan, poses));
   const context: CheckContext = { job, frame, plans, tables, units, brief: before !== undefined };
   const quick = CHECKS.filter((check) => !SLOW.has(check)).flatMap((check) => check(context));
   const slow = before ? before.slow : [...SLOW].flatMap((check) => check(context));

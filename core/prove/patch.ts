@@ -1,9 +1,7 @@
 import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../space';
-import { ATMOSPHERE_PA, RATING_MM } from '../strut';
+import { ATMOSPHERE_MPA, RATING_MM } from '../strut';
 import { type Frame, type Plan, type StrutPlan, lengthLaw, turning } from '../travel';
 import type { Change, StrutChange } from './types';
-
-const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
 
 /** The two directions in the plane square to the hinge in which things are looked for, lid closed; unit vectors. */
 export interface Directions {

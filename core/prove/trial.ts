@@ -3,13 +3,14 @@ import type { LoadCase, ResolvedJob } from '../job';
 import { type Vec3, distance, norm, scale, toDeg, toRad } from '../space';
 import {
   type Frame,
+  type Kinematics,
   type Plan,
   type TravelTable,
-  emptyTable,
+  caseTable,
+  kinematics,
   makeFrame,
   makePlan,
   strutStop,
-  sweep,
   turned,
 } from '../travel';
 import { type Directions, directionsOf, patchPlan, uprightArmMm, withRoom } from './patch';
@@ -84,12 +85,14 @@ export interface Prober {
 
 /** A prober for a fixed list of probes; see Prober. Throws a LidwrightError when a probe's load case isn't there. */
 export function makeProber(trial: Trial, probes: readonly Probe[]): Prober {
-  const groups = new Map<string, { plan: Plan; rows: number[]; angles: Float64Array; table: TravelTable | null }>();
+  const groups = new Map<
+    string,
+    { plan: Plan; rows: number[]; angles: Float64Array; table?: TravelTable; poses?: Kinematics }
+  >();
   probes.forEach((probe, i) => {
     const key = `${probe.loadCase}|${probe.tempC}|${probe.strutsOff}`;
     let group = groups.get(key);
-    if (!group)
-      groups.set(key, (group = { plan: trial.plan(probe), rows: [], angles: new Float64Array(0), table: null }));
+    if (!group) groups.set(key, (group = { plan: trial.plan(probe), rows: [], angles: new Float64Array(0) }));
     group.rows.push(i);
   });
   for (const group of groups.values()) group.angles = new Float64Array(group.rows.length);
@@ -104,8 +107,8 @@ export function makeProber(trial: Trial, probes: readonly Probe[]): Prober {
           const probe = probes[row]!;
           group.angles[k] = probe.at === 'closed' ? 0 : probe.at === 'open' ? openDeg : probe.angleDeg;
         });
-        group.table ??= emptyTable(swept, group.angles);
-        const table = sweep(swept, group.angles, group.table);
+        group.poses = kinematics(swept, group.angles, group.poses);
+        const table = (group.table = caseTable(swept, group.poses, group.table));
         group.rows.forEach((row, k) => (out[row] = readOne(probes[row]!, plan, table, k, openDeg)));
       }
       return out;

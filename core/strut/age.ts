@@ -1,6 +1,4 @@
-import { ATMOSPHERE_PA, type GasBody } from './gas';
-
-const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
+import { ATMOSPHERE_MPA, type GasBody } from './gas';
 
 /**
  * The same body after it has lost `lossPercent` of its gauge pressure: what an aged strut has left. As with the

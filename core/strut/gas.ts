@@ -2,6 +2,7 @@ import { type Issue, LidwrightError } from '../error';
 
 /** Standard atmosphere, Pa (exact by definition). */
 export const ATMOSPHERE_PA = 101_325;
+export const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
 /** The temperature at which nominal forces are stated, K (20 °C, common practice). */
 export const REFERENCE_K = 293.15;
 /** 0 °C in K (exact by definition). */
@@ -39,8 +40,6 @@ export interface GasBody {
   readonly ratedMPa: number;
   readonly halfFrictionN: number;
 }
-
-const ATMOSPHERE_MPA = ATMOSPHERE_PA * 1e-6;
 
 /**
  * Everything about a spec that no gas spring can have; empty when it can exist.
@@ -142,11 +141,12 @@ export function gasBody(spec: StrutSpec, level: ForceLevel): GasBody {
  * extended) and `tempC`. No bounds are checked: the caller knows the stroke.
  * F = (P − P_atm)·a with P = P₁·(T/T₀)·(1 − 5c)/(1 − c·s). Source: ideal gas law, closed volume.
  */
-export function gasForceN(body: GasBody, sMm: number, tempC: number): number {
-  const heat = (tempC + ZERO_C_K) / REFERENCE_K;
-  const pressure = (body.ratedMPa * heat * (1 - RATING_MM * body.fillPerMm)) / (1 - body.fillPerMm * sMm);
-  return (pressure - ATMOSPHERE_MPA) * body.rodAreaMm2;
-}
+export const gasForceN = (body: GasBody, sMm: number, tempC: number): number =>
+  (extendedMPa(body, tempC) / (1 - body.fillPerMm * sMm) - ATMOSPHERE_MPA) * body.rodAreaMm2;
+
+/** Absolute pressure at full extension, MPa: P₁·(T/T₀)·(1 − 5c), all of the gas law that the compression does not change. */
+export const extendedMPa = (body: GasBody, tempC: number): number =>
+  body.ratedMPa * ((tempC + ZERO_C_K) / REFERENCE_K) * (1 - RATING_MM * body.fillPerMm);
 
 /** Force that the strut gives while it lengthens, N. */
 export const extendingN = (body: GasBody, sMm: number, tempC: number): number =>

@@ -21,21 +21,25 @@ import {
 import { type CoilLaw, type GasBody, STROKE_SLACK_MM, type TorsionLaw, agedBody, gasBody } from '../strut';
 import { type Axis, type LengthLaw, type Turning, anglesOfLength, lengthLaw, openingAxis, turning } from './pose';
 
-/** A strut prepared for the sweep; vectors from hinge point A, mm. */
-export interface StrutPlan {
+/** What of a strut no load case changes; vectors from hinge point A, mm. */
+export interface StrutGeometry {
   readonly id: string;
-  /** How many of it push: 2 is a mirror pair, 0 a single one that is lost. */
-  readonly quantity: 0 | 1 | 2;
   readonly base: Vec3;
   readonly lid: Turning;
   readonly law: LengthLaw;
   readonly extendedMm: number;
   readonly strokeMm: number;
-  readonly gas: GasBody;
   /** Base stem (unit), fixed. */
   readonly baseStem: Vec3;
   /** Lid stem (unit), turning. */
   readonly lidStem: Turning;
+}
+
+/** A strut in one load case. */
+export interface StrutPlan extends StrutGeometry {
+  /** How many of it push: 2 is a mirror pair, 0 a single one that is lost. */
+  readonly quantity: 0 | 1 | 2;
+  readonly gas: GasBody;
 }
 
 /** A spring prepared for the sweep: a coil between two points, or a torsion spring round the hinge. */
@@ -50,12 +54,18 @@ export type SpringPlan = { readonly id: string; readonly quantity: 1 | 2 } & (
   | { readonly coil: null; readonly torsion: TorsionLaw }
 );
 
-/** Everything of a job that does not depend on the load case. */
-export interface Frame {
-  readonly job: ResolvedJob;
+/** What the poses of a lid hang on. */
+export interface Linkage {
   readonly axis: Axis;
   readonly grip: Turning;
   readonly gripRadiusMm: number;
+  readonly struts: readonly StrutGeometry[];
+  readonly springs: readonly SpringPlan[];
+}
+
+/** Everything of a job that does not depend on the load case. */
+export interface Frame extends Linkage {
+  readonly job: ResolvedJob;
   /** How far the lid opens, degrees, after its stop. */
   readonly openDeg: number;
   /** Which strut stops the lid, if one does. */
@@ -77,7 +87,6 @@ export interface Plan extends Frame {
   readonly sinNmm: number;
   readonly frictionNmm: number;
   readonly struts: readonly StrutPlan[];
-  readonly springs: readonly SpringPlan[];
 }
 
 /** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
@@ -111,12 +120,19 @@ export function makeFrame(job: ResolvedJob): Frame {
   const axis = openingAxis(job);
   const points = new Map(job.points.map((p) => [p.id, p.at]));
   const gripArm = sub(points.get(job.grip) as Vec3, axis.origin);
+  const struts = job.struts.map((strut): StrutGeometry => ({
+    id: strut.id,
+    ...pivotsOf(strut, points, axis),
+    extendedMm: strut.spec.extendedMm,
+    strokeMm: strut.spec.strokeMm,
+    baseStem: stemOf(strut.ends.base),
+    lidStem: turning(stemOf(strut.ends.lid), axis.opening),
+  }));
   let openDeg: number = job.travel.openDeg;
   let stoppedBy: string | null = null;
   if (job.travel.stop === 'strut') {
-    for (const strut of job.struts) {
-      const law = lawOf(strut, points, axis);
-      const stop = strutStop(law, strut.spec.extendedMm, strut.spec.strokeMm);
+    for (const strut of struts) {
+      const stop = strutStop(strut.law, strut.extendedMm, strut.strokeMm);
       if (stop !== null && toDeg(stop) < openDeg) {
         openDeg = toDeg(stop);
         stoppedBy = strut.id;
@@ -131,18 +147,20 @@ export function makeFrame(job: ResolvedJob): Frame {
     stoppedBy,
     grip: turning(gripArm, axis.opening),
     gripRadiusMm: norm(perpendicularTo(gripArm, axis.opening)),
+    struts,
+    springs: job.springs.map((spring) => springPlan(spring, points, axis)),
   };
 }
 
-const lawOf = (
-  strut: { readonly base: string; readonly lid: string },
+function pivotsOf(
+  ends: { readonly base: string; readonly lid: string },
   points: ReadonlyMap<string, Vec3>,
   axis: Axis,
-): LengthLaw =>
-  lengthLaw(
-    sub(points.get(strut.base) as Vec3, axis.origin),
-    turning(sub(points.get(strut.lid) as Vec3, axis.origin), axis.opening),
-  );
+): { readonly base: Vec3; readonly lid: Turning; readonly law: LengthLaw } {
+  const base = sub(points.get(ends.base) as Vec3, axis.origin);
+  const lid = turning(sub(points.get(ends.lid) as Vec3, axis.origin), axis.opening);
+  return { base, lid, law: lengthLaw(base, lid) };
+}
 
 /** How many of a strut push in a load case: of a pair one is left when it is lost, of a single one none. */
 export const pushingCount = (strut: Strut, loadCase: LoadCase): 0 | 1 | 2 =>
@@ -161,7 +179,6 @@ function springPlan(spring: Spring, points: ReadonlyMap<string, Vec3>, axis: Axi
         preloadNm: spring.preloadNm ?? 0,
       },
     };
-  const ends = { base: spring.base as string, lid: spring.lid as string };
   return {
     id,
     quantity,
@@ -172,9 +189,7 @@ function springPlan(spring: Spring, points: ReadonlyMap<string, Vec3>, axis: Axi
       lengthMm: spring.lengthMm as number,
       preloadN: spring.preloadN ?? 0,
     },
-    base: sub(points.get(ends.base) as Vec3, axis.origin),
-    lid: turning(sub(points.get(ends.lid) as Vec3, axis.origin), axis.opening),
-    law: lawOf(ends, points, axis),
+    ...pivotsOf({ base: spring.base as string, lid: spring.lid as string }, points, axis),
   };
 }
 
@@ -204,18 +219,10 @@ export function makePlan(frame: Frame, caseId: string): Plan {
     cosNmm: dot(axis.opening, cross(firstMoment.even, gravity)),
     sinNmm: dot(axis.opening, cross(firstMoment.odd, gravity)),
     frictionNmm: job.hinge.frictionNm * 1000,
-    struts: job.struts.map((strut) => ({
-      id: strut.id,
+    struts: job.struts.map((strut, i) => ({
+      ...frame.struts[i]!,
       quantity: pushingCount(strut, loadCase),
-      base: sub(points.get(strut.base) as Vec3, axis.origin),
-      lid: turning(sub(points.get(strut.lid) as Vec3, axis.origin), axis.opening),
-      law: lawOf(strut, points, axis),
-      extendedMm: strut.spec.extendedMm,
-      strokeMm: strut.spec.strokeMm,
       gas: agedBody(gasBody(strut.spec, loadCase.force), loadCase.ageLossPercent),
-      baseStem: stemOf(strut.ends.base),
-      lidStem: turning(stemOf(strut.ends.lid), axis.opening),
     })),
-    springs: job.springs.map((spring) => springPlan(spring, points, axis)),
   };
 }

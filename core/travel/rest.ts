@@ -1,49 +1,73 @@
 import { dot, toDeg, toRad } from '../space';
-import { STROKE_SLACK_MM, coilEnergyJ, coilPushN, gasForceN, torsionEnergyJ, torsionMomentNm } from '../strut';
-import type { Plan } from './plan';
-import { anglesOfLength, turned } from './pose';
+import {
+  ATMOSPHERE_MPA,
+  STROKE_SLACK_MM,
+  coilEnergyJ,
+  coilPushN,
+  extendedMPa,
+  torsionEnergyJ,
+  torsionMomentNm,
+} from '../strut';
+import type { Plan, StrutPlan } from './plan';
+import { type LengthLaw, anglesOfLength, turned } from './pose';
 
 /** Samples no further apart than this: a pair of roots closer than it is found by the slope between them. */
 const SAMPLE_RAD = toRad(0.25);
 /** Roots are pinned far below the 1e-4° that results promise. */
 const ROOT_RAD = toRad(1e-9);
 
-/** Moment without friction, N·mm, and its slope per radian, at angleRad. */
-function meanMoment(plan: Plan, angleRad: number): { value: number; slope: number } {
-  const c = Math.cos(angleRad);
-  const s = Math.sin(angleRad);
-  let value = plan.cosNmm * c + plan.sinNmm * s;
-  let slope = -plan.cosNmm * s + plan.sinNmm * c;
-  for (const strut of plan.struts) {
-    if (strut.quantity === 0) continue;
-    const { k, p, q } = strut.law;
-    const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
-    const arm = (q * c - p * s) / (2 * length);
-    const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
-    const compression = Math.min(Math.max(strut.extendedMm - length, 0), strut.strokeMm);
-    const force = gasForceN(strut.gas, compression, plan.tempC);
-    // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dθ = −h
-    const absolute = force - gasForceN({ ...strut.gas, ratedMPa: 0 }, 0, plan.tempC);
-    const forceSlope = (-arm * absolute * strut.gas.fillPerMm) / (1 - strut.gas.fillPerMm * compression);
-    value += strut.quantity * force * arm;
-    slope += strut.quantity * (forceSlope * arm + force * armSlope);
-  }
-  for (const spring of plan.springs) {
-    if (spring.torsion) {
-      const moment = torsionMomentNm(spring.torsion, toDeg(angleRad)) * 1000;
-      value += spring.quantity * moment;
-      if (moment !== 0) slope -= (spring.quantity * spring.torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
-      continue;
+/** A strut or coil between its pivots: how many, its length law, its push at a length, N, and the push's slope, N/mm. */
+interface Pusher extends LengthLaw {
+  readonly quantity: number;
+  push(lengthMm: number): number;
+  slope(lengthMm: number, pushN: number): number;
+}
+
+function strutPusher({ law, quantity, extendedMm, strokeMm, gas }: StrutPlan, tempC: number): Pusher {
+  const fullMPa = extendedMPa(gas, tempC);
+  const { fillPerMm: c, rodAreaMm2: area } = gas;
+  const squeeze = (lengthMm: number): number => 1 - c * Math.min(Math.max(extendedMm - lengthMm, 0), strokeMm);
+  return {
+    ...law,
+    quantity,
+    push: (lengthMm) => (fullMPa / squeeze(lengthMm) - ATMOSPHERE_MPA) * area,
+    // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dℓ = −1
+    slope: (lengthMm, pushN) => (-(pushN + ATMOSPHERE_MPA * area) * c) / squeeze(lengthMm),
+  };
+}
+
+/** Moment without friction, N·mm, and its slope per radian, as a function of the angle, rad. */
+function meanMoment(plan: Plan): (angleRad: number) => { value: number; slope: number } {
+  const pushers = plan.struts.filter((s) => s.quantity > 0).map((s) => strutPusher(s, plan.tempC));
+  for (const { coil, law, quantity } of plan.springs.filter((s) => s.coil !== null))
+    pushers.push({
+      ...law,
+      quantity,
+      push: (lengthMm) => coilPushN(coil, lengthMm),
+      slope: (_, pushN) => (pushN === 0 ? 0 : -coil.rateNPerMm),
+    });
+  const torsions = plan.springs.filter((s) => s.torsion !== null);
+  return (angleRad) => {
+    const c = Math.cos(angleRad);
+    const s = Math.sin(angleRad);
+    let value = plan.cosNmm * c + plan.sinNmm * s;
+    let slope = -plan.cosNmm * s + plan.sinNmm * c;
+    for (const line of pushers) {
+      const { k, p, q, quantity } = line;
+      const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
+      const arm = (q * c - p * s) / (2 * length);
+      const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
+      const push = line.push(length);
+      value += quantity * push * arm;
+      slope += quantity * (push * armSlope + line.slope(length, push) * arm * arm);
     }
-    const { k, p, q } = spring.law;
-    const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
-    const arm = (q * c - p * s) / (2 * length);
-    const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
-    const push = coilPushN(spring.coil, length);
-    value += spring.quantity * push * arm;
-    if (push !== 0) slope += spring.quantity * (push * armSlope - spring.coil.rateNPerMm * arm * arm);
-  }
-  return { value, slope };
+    for (const { torsion, quantity } of torsions) {
+      const moment = torsionMomentNm(torsion, toDeg(angleRad)) * 1000;
+      value += quantity * moment;
+      if (moment !== 0) slope -= (quantity * torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
+    }
+    return { value, slope };
+  };
 }
 
 /** θ in (0, open), rad, where a spring begins or ends to act: between them the moment is smooth. */
@@ -111,17 +135,18 @@ function bisect(f: (x: number) => number, a: number, b: number): number {
  * Angles where a strut is outside its stroke have no balance. A lid in balance everywhere has no rest angle to name.
  */
 export function restAngles(plan: Plan): number[] {
-  const value = (x: number): number => meanMoment(plan, x).value;
-  const slope = (x: number): number => meanMoment(plan, x).slope;
+  const moment = meanMoment(plan);
+  const value = (x: number): number => moment(x).value;
+  const slope = (x: number): number => moment(x).slope;
   const found: number[] = [];
   const edges = springEdges(plan, toRad(plan.openDeg));
   for (const [from, to] of validRuns(plan).flatMap((run) => splitAt(run, edges))) {
     const steps = Math.max(1, Math.ceil((to - from) / SAMPLE_RAD));
-    let previous = { at: from, ...meanMoment(plan, from) };
+    let previous = { at: from, ...moment(from) };
     if (previous.value === 0 && previous.slope !== 0) found.push(from);
     for (let i = 1; i <= steps; i++) {
       const at = i === steps ? to : from + ((to - from) * i) / steps;
-      const here = { at, ...meanMoment(plan, at) };
+      const here = { at, ...moment(at) };
       if (previous.value * here.value < 0) found.push(bisect(value, previous.at, at));
       else if (previous.value !== 0 && here.value !== 0 && previous.slope * here.slope < 0) {
         const turn = bisect(slope, previous.at, at);

@@ -3,7 +3,7 @@ import { availableParallelism } from 'node:os';
 import { afterAll, describe, expect, it } from 'vitest';
 import { type Job, movePoint, resolveJob } from '../../core/job';
 import { type Outcome, workOut } from '../../core/findings';
-import { emptyTable, makeFrame, makePlan, sweep, travelAngles } from '../../core/travel';
+import { caseTable, kinematics, makeFrame, makePlan, sweep, travelAngles } from '../../core/travel';
 import { expectClose, withinEither } from '../support/close';
 import { jobAt } from '../support/files';
 import { type BaselineRow, baselineTable } from './baseline';
@@ -60,9 +60,8 @@ describe('bench', () => {
   });
 
   it('one travel table: 1° steps, one strut, one load case', () => {
-    const into = emptyTable(plan, angles);
     const { ours, baseline } = measure({
-      ours: () => sweep(plan, angles, into).handOpeningN[40]!,
+      ours: () => sweep(plan, angles).handOpeningN[40]!,
       baseline: () => baselineSum(baselineTable(resolved, 0, angles)),
     }) as { ours: Measured; baseline: Measured };
     put(`travel table, ${angles.length} angles`, ours, (baseline.minMs / ours.minMs).toFixed(0));
@@ -109,9 +108,10 @@ describe('bench', () => {
     const points: [number, number][] = [];
     for (const n of [10, 30, 100, 300, 1000, 3000, 10_000]) {
       const many = Float64Array.from({ length: n }, (_, i) => (frame.openDeg * i) / (n - 1));
-      const into = emptyTable(plan, many);
+      const poses = kinematics(plan, many);
+      const into = caseTable(plan, poses);
       const { it: m } = measure(
-        { it: () => sweep(plan, many, into).handOpeningN[n >> 1]! },
+        { it: () => caseTable(plan, kinematics(plan, many, poses), into).handOpeningN[n >> 1]! },
         { repeats: 9, warmMs: 100 },
       ) as { it: Measured };
       put(`${n} angles`, m);

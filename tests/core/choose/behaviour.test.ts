@@ -6,7 +6,6 @@ import {
   bands,
   compareOutcomes,
   matrix,
-  momentsAt,
   removableMasses,
   standardLoadCases,
 } from '../../../core/choose';
@@ -23,7 +22,7 @@ import {
   writeJob,
 } from '../../../core/job';
 import { agedBody, coilPushN, extendingN, gasBody, torsionMomentNm } from '../../../core/strut';
-import { dropEnergyJ, largestFall, makeFrame, makePlan, restAngles, sweep } from '../../../core/travel';
+import { dropEnergyJ, largestFall, makeFrame, makePlan, momentsAt, restAngles, sweep } from '../../../core/travel';
 import { expectClose, within, withinEither } from '../../support/close';
 import { exampleFiles, jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';

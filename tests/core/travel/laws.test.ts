@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { type Job, resolveJob } from '../../../core/job';
 import { toRad } from '../../../core/space';
 import { checkJob } from '../../../core/result';
-import { makeFrame, makePlan, potentialJ, sweep, travelAngles } from '../../../core/travel';
+import { caseTable, kinematics, makeFrame, makePlan, potentialJ, sweep, travelAngles } from '../../../core/travel';
 import { anyLid, point } from '../../support/arbitrary';
 import { type V3 } from '../../support/build';
 import { expectClose, withinEither } from '../../support/close';
@@ -175,6 +175,30 @@ describe('laws of the travel table', () => {
         expectClose(big.openDeg, base.openDeg, withinEither(0, 0, '°'));
       }),
       { numRuns: runs(300) },
+    );
+  });
+
+  it('load cases over shared poses, and rows used again for another job, give what each sweep gives alone', () => {
+    fc.assert(
+      fc.property(
+        anyLid({ struts: { min: 1, max: 1 }, cases: 2 }),
+        anyLid({ struts: { min: 1, max: 1 } }),
+        (job, other) => {
+          const frame = makeFrame(resolveJob(job));
+          const plans = job.loadCases.map((c) => makePlan(frame, c.id));
+          const angles = Float64Array.of(0, frame.openDeg / 3, frame.openDeg);
+          const poses = kinematics(frame, angles);
+          const tables = plans.map((plan) => caseTable(plan, poses));
+          tables.forEach((table, c) => expect(table).toEqual(sweep(plans[c]!, angles)));
+
+          const { plan } = swept(other);
+          const again = Float64Array.of(0, plan.openDeg / 2, plan.openDeg);
+          const reused = caseTable(plan, kinematics(plan, again, poses), tables[0]);
+          const fresh = sweep(plan, again);
+          expect({ ...reused, caseId: fresh.caseId }).toEqual(fresh);
+        },
+      ),
+      RUNS,
     );
   });
 });
