@@ -1,5 +1,5 @@
 // Reading jobs and writing files so that a crash at any instant leaves the old file or the new one, whole.
-import { randomBytes } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 import * as nodeFs from 'node:fs/promises';
 import path from 'node:path';
 import { fail } from '../core/error';
@@ -7,7 +7,12 @@ import { checkJobSize, jobText } from '../renderer/host/job-bytes';
 import { asLidwrightError } from './errors';
 
 /** What atomic writing uses of the file system; a test brings one that fails on purpose. */
-export type WritingFs = Pick<typeof nodeFs, 'open' | 'rename' | 'unlink' | 'stat' | 'readlink' | 'access'>;
+export type WritingFs = Pick<typeof nodeFs, 'open' | 'rename' | 'unlink' | 'stat' | 'readlink' | 'realpath' | 'access'>;
+
+/** Where the names of temporary files are noted before they are made, so that a killed write leaves nothing for ever. */
+export interface Journal {
+  begun(temporary: string): Promise<void>;
+}
 
 const MAX_LINKS = 16;
 
@@ -16,7 +21,9 @@ async function throughLinks(file: string, fs: WritingFs): Promise<string> {
   let place = path.resolve(file);
   for (let hops = 0; hops < MAX_LINKS; hops++) {
     try {
-      place = path.resolve(path.dirname(place), await fs.readlink(place));
+      const link = await fs.readlink(place);
+      // a relative link counts from where its folder really lies, which may be behind a link itself
+      place = path.resolve(await fs.realpath(path.dirname(place)), link);
     } catch {
       return place; // no link, or nothing there yet
     }
@@ -56,6 +63,7 @@ async function syncFolder(folder: string, fs: WritingFs): Promise<void> {
 /**
  * Writes the file whole: a temporary one beside it, flushed, renamed over it, the folder flushed. Keeps an existing
  * file's mode; writes through a symlink to its target.
+ * @param journal is told the temporary file's name before it is made
  * @returns whether a file was replaced
  * @throws LidwrightError; the old file is then as it was
  */
@@ -63,12 +71,14 @@ export async function writeWhole(
   file: string,
   content: Uint8Array | string,
   fs: WritingFs = nodeFs,
+  journal: Journal | null = null,
 ): Promise<'new' | 'replaced'> {
   try {
     const target = await throughLinks(file, fs);
     const mode = await presentMode(target, fs);
     const folder = path.dirname(target);
     const temporary = path.join(folder, `.${path.basename(target).slice(0, 80)}.${randomBytes(6).toString('hex')}.tmp`);
+    await journal?.begun(temporary);
     try {
       const handle = await fs.open(temporary, 'wx', mode ?? 0o666);
       try {
@@ -88,6 +98,57 @@ export async function writeWhole(
   } catch (error) {
     throw asLidwrightError(error, path.basename(file));
   }
+}
+
+const TEMPORARY = /^\..+\.[0-9a-f]{12}\.tmp$/;
+
+/**
+ * A journal kept in `file`. Clears away, first of all, what writes of an earlier run left behind when it was killed.
+ * For a program that runs once at a time: a second one would lose its unfinished writes.
+ */
+export async function openJournal(file: string): Promise<Journal> {
+  const noted = await nodeFs.readFile(file, 'utf8').catch(() => ''); // none yet
+  for (const temporary of noted.split('\n'))
+    if (path.isAbsolute(temporary) && TEMPORARY.test(path.basename(temporary)))
+      await nodeFs.unlink(temporary).catch(() => undefined); // renamed or taken away in good order
+  await nodeFs.rm(file, { force: true });
+  return {
+    begun: async (temporary) => {
+      try {
+        const handle = await nodeFs.open(file, 'a', 0o600);
+        try {
+          await handle.writeFile(`${temporary}\n`);
+        } finally {
+          await handle.close();
+        }
+      } catch (error) {
+        console.error(error); // saving goes first: without a journal a kill may leave a hidden file
+      }
+    },
+  };
+}
+
+/** Takes away what killed writes left in a folder of the program's own; for a program that runs once at a time. */
+export async function clearTemporary(folder: string): Promise<void> {
+  for (const name of await nodeFs.readdir(folder).catch(() => []))
+    if (TEMPORARY.test(name)) await nodeFs.unlink(path.join(folder, name)).catch(() => undefined);
+}
+
+/** SHA-256 of a file's bytes, whatever its size; null when there is no such file. Throws a LidwrightError when it can't be read. */
+export async function fileDigest(file: string): Promise<string | null> {
+  const hash = createHash('sha256');
+  try {
+    const handle = await nodeFs.open(file, 'r');
+    try {
+      for await (const chunk of handle.createReadStream()) hash.update(chunk as Buffer);
+    } finally {
+      await handle.close();
+    }
+  } catch (error) {
+    if ((error as { code?: string }).code === 'ENOENT') return null;
+    throw asLidwrightError(error, path.basename(file));
+  }
+  return hash.digest('hex');
 }
 
 /**

@@ -1,5 +1,5 @@
 // What main does when the page asks. Paths stay here; the page gets tokens.
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { fail } from '../core/error';
 import type { Draft, OpenedJob, RecentJob, Saved } from '../renderer/host/interface';
@@ -7,9 +7,10 @@ import { checkAssetName, checkPictureName, fileNameFor } from '../renderer/host/
 import type { Drafts } from './autosave';
 import type { Ask } from './channels';
 import { asLidwrightError } from './errors';
-import { readJobFile, realInside, writeWhole } from './files';
+import { fileDigest, type Journal, readJobFile, realInside, writeWhole } from './files';
 import type { Handlers } from './ipc';
 import { digestOf, type Places } from './places';
+import { oneAtATime } from './queue';
 import { folderWords, type RecentList } from './recent';
 
 const JOB_FILTERS = [{ name: 'Lidwright job', extensions: ['lidjob'] }];
@@ -19,10 +20,13 @@ export interface Dialogs {
   /** A path, or null when called off. */
   askOpen(filters: { name: string; extensions: string[] }[]): Promise<string | null>;
   askSave(suggested: string, filters: { name: string; extensions: string[] }[]): Promise<string | null>;
+  /** Asks whether a file of this name, which the save dialog did not see, may be replaced. */
+  askReplace(name: string): Promise<boolean>;
 }
 
 export interface Surroundings {
   dialogs: Dialogs;
+  journal: Journal | null;
   places: Places;
   recent: RecentList;
   drafts: Drafts;
@@ -37,7 +41,16 @@ export type FileHandlers = Pick<Handlers, Exclude<Ask, 'listening' | 'closeAnswe
   openPath(file: string): Promise<OpenedJob>;
 };
 
-export function fileHandlers({ dialogs, places, recent, drafts, assets, home, now }: Surroundings): FileHandlers {
+export function fileHandlers({
+  dialogs,
+  journal,
+  places,
+  recent,
+  drafts,
+  assets,
+  home,
+  now,
+}: Surroundings): FileHandlers {
   /** The list is a convenience: a job that was opened or saved must not count as failed because the list can't be kept. */
   const remember = (file: string): Promise<void> =>
     recent.add(path.resolve(file), now()).catch((error: unknown) => console.error(error));
@@ -45,24 +58,33 @@ export function fileHandlers({ dialogs, places, recent, drafts, assets, home, no
   const openPath = async (file: string): Promise<OpenedJob> => {
     const text = await readJobFile(file);
     const token = places.tokenFor(file);
-    places.note(token, text);
+    places.note(token, await fileDigest(file));
     await remember(file);
     return { token, name: path.basename(file), text };
   };
 
+  /** Saves to one place come one after the other, the last one last. */
+  const queues = new Map<string, ReturnType<typeof oneAtATime>>();
+  const inTurn = <T>(file: string, work: () => Promise<T>): Promise<T> => {
+    const place = path.resolve(file);
+    const queue = queues.get(place) ?? oneAtATime();
+    queues.set(place, queue);
+    return queue(work);
+  };
+
   const write = async (file: string, text: string): Promise<Saved> => {
-    await writeWhole(file, text);
+    await writeWhole(file, text, undefined, journal);
     const token = places.tokenFor(file);
-    places.note(token, text);
+    places.note(token, digestOf(text));
     await remember(file);
     return { token, name: path.basename(file), how: 'written' };
   };
 
-  /** Somebody else's changes to the file are not overwritten unasked. */
+  /** Somebody else's changes to the file are not overwritten unasked; one that can't be read any more counts as changed. */
   const checkUnchanged = async (token: string, file: string): Promise<void> => {
     const noted = places.notedDigest(token);
-    const present = await readJobFile(file).catch(() => null); // gone, or torn: writing it anew is right
-    if (noted !== null && present !== null && digestOf(present) !== noted)
+    const present = await fileDigest(file);
+    if (noted !== null && present !== null && present !== noted)
       fail(
         `"${path.basename(file)}" was changed by another program since you opened it, so it was not overwritten.`,
         [],
@@ -70,10 +92,27 @@ export function fileHandlers({ dialogs, places, recent, drafts, assets, home, no
       );
   };
 
+  /** Where to save, with the right ending: a name that the ending makes another one is asked about like any other. */
+  const askWhere = async (
+    suggested: string,
+    ending: string,
+    filters: { name: string; extensions: string[] }[],
+  ): Promise<string | null> => {
+    for (;;) {
+      const picked = await dialogs.askSave(suggested, filters);
+      if (picked === null || picked.toLowerCase().endsWith(ending.toLowerCase())) return picked;
+      const whole = picked + ending;
+      const there = await stat(whole).then(
+        () => true,
+        () => false,
+      );
+      if (!there || (await dialogs.askReplace(path.basename(whole)))) return whole;
+    }
+  };
+
   const saveJobAs = async (name: string, text: string): Promise<Saved | null> => {
-    const picked = await dialogs.askSave(fileNameFor(name, '.lidjob'), JOB_FILTERS);
-    if (picked === null) return null;
-    return write(path.extname(picked) === '' ? `${picked}.lidjob` : picked, text);
+    const picked = await askWhere(fileNameFor(name, '.lidjob'), '.lidjob', JOB_FILTERS);
+    return picked === null ? null : inTurn(picked, () => write(picked, text));
   };
 
   return {
@@ -97,8 +136,10 @@ export function fileHandlers({ dialogs, places, recent, drafts, assets, home, no
     saveJob: async (token, name, text) => {
       if (token === null) return saveJobAs(name, text);
       const file = places.pathOf(token);
-      await checkUnchanged(token, file);
-      return write(file, text);
+      return inTurn(file, async () => {
+        await checkUnchanged(token, file);
+        return write(file, text);
+      });
     },
 
     saveJobAs,
@@ -107,10 +148,9 @@ export function fileHandlers({ dialogs, places, recent, drafts, assets, home, no
       const ending = path.extname(name);
       const filters =
         ending === '' ? [] : [{ name: `${ending.slice(1).toUpperCase()} file`, extensions: [ending.slice(1)] }];
-      const picked = await dialogs.askSave(fileNameFor(name, ending), filters);
-      if (picked === null) return null;
-      const file = path.extname(picked) === '' ? picked + ending : picked;
-      await writeWhole(file, bytes);
+      const file = await askWhere(fileNameFor(name, ending), ending, filters);
+      if (file === null) return null;
+      await inTurn(file, () => writeWhole(file, bytes, undefined, journal));
       return { token: null, name: path.basename(file), how: 'written' };
     },
 

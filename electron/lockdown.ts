@@ -17,10 +17,17 @@ export function lockContents(contents: WebContents): void {
   contents.setWindowOpenHandler(() => ({ action: 'deny' }));
 }
 
-/** No permissions, no devices, no requests to anywhere else, for this session. */
+/** The one thing our own page may: put a text on the clipboard when a copy button was pressed. Reading it is refused. */
+const mayAsk = (permission: string, url: string): boolean => permission === 'clipboard-sanitized-write' && isOurs(url);
+
+/** No other permissions, no devices, no downloads behind the page's back, no requests to anywhere else, for this session. */
 export function lockSession(session: Session): void {
-  session.setPermissionRequestHandler((_contents, _permission, answer) => answer(false));
-  session.setPermissionCheckHandler(() => false);
+  session.setPermissionRequestHandler((_contents, permission, answer, details) =>
+    answer(mayAsk(permission, details.requestingUrl)),
+  );
+  session.setPermissionCheckHandler((_contents, permission, origin) => mayAsk(permission, origin));
+  // files are written by main alone, where the person said
+  session.on('will-download', (event) => event.preventDefault());
   session.setDevicePermissionHandler(() => false);
   session.webRequest.onBeforeRequest((details, answer) => answer({ cancel: !mayLoad(details.url) }));
 }

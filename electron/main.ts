@@ -7,6 +7,7 @@ import { draftFolder } from './autosave';
 import { channelOf, type Tell } from './channels';
 import { guardClose } from './close-guard';
 import { issueOf } from './errors';
+import { clearTemporary, openJournal } from './files';
 import { fileHandlers, type Dialogs, type FileHandlers } from './host-handlers';
 import { setupIpc } from './ipc';
 import { lockEveryPage, lockSession } from './lockdown';
@@ -84,12 +85,25 @@ const dialogs: Dialogs = {
     const { canceled, filePath } = await (win ? dialog.showSaveDialog(win, options) : dialog.showSaveDialog(options));
     return canceled || filePath === '' ? null : filePath;
   },
+  askReplace: async (name) =>
+    (await showMessage({
+      type: 'warning',
+      title: 'Lidwright',
+      message: `"${name}" is there already.`,
+      detail: 'Replace it?',
+      buttons: ['Choose another name', 'Replace'],
+      defaultId: 0,
+      cancelId: 0,
+      noLink: true,
+    })) === 1,
 };
 
-function setupFiles(): FileHandlers {
+async function setupFiles(): Promise<FileHandlers> {
   const own = app.getPath('userData');
+  await clearTemporary(path.join(own, 'drafts'));
   return fileHandlers({
     dialogs,
+    journal: await openJournal(path.join(own, 'unfinished.txt')),
     places: new Places(),
     recent: recentList(path.join(own, 'recent.json')),
     drafts: draftFolder(path.join(own, 'drafts')),
@@ -145,10 +159,10 @@ function setupWindow(): void {
 setupProcess();
 if (!setupSingleInstance()) app.quit();
 else
-  void app.whenReady().then(() => {
+  void app.whenReady().then(async () => {
     lockSession(session.defaultSession);
     serveScheme(protocol, PAGE);
-    files = setupFiles();
+    files = await setupFiles();
     setupMessages(files);
     setupMenu();
     setupWindow();

@@ -33,8 +33,8 @@ export class Places {
   }
 
   /** Notes what the file holds now, to notice when somebody else changes it. */
-  note(token: string, text: string): void {
-    this.place(token).digest = digestOf(text);
+  note(token: string, digest: string | null): void {
+    this.place(token).digest = digest;
   }
 
   /** What the file held when it was last read or written here; null: not known. */

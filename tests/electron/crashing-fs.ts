@@ -56,6 +56,7 @@ export function crashingFs(crashAt: number): CrashingFs {
       unlink: (file) => step('unlink', () => nodeFs.unlink(file)),
       stat: ((file: string) => step('stat', () => nodeFs.stat(file))) as WritingFs['stat'],
       readlink: ((file: string) => step('readlink', () => nodeFs.readlink(file))) as WritingFs['readlink'],
+      realpath: nodeFs.realpath,
       access: (file, mode) => step('access', () => nodeFs.access(file, mode)),
     },
   };

@@ -9,8 +9,16 @@ export interface FakeElectron {
   schemes: { scheme: string; privileges: Record<string, boolean> }[];
   windows: { options: { webPreferences: Record<string, unknown> }; loaded: string[] }[];
   windowOpen: (() => { action: string }) | null;
-  permissionRequest: ((contents: unknown, permission: string, answer: (yes: boolean) => void) => void) | null;
-  permissionCheck: (() => boolean) | null;
+  permissionRequest:
+    | ((
+        contents: unknown,
+        permission: string,
+        answer: (yes: boolean) => void,
+        details: { requestingUrl: string },
+      ) => void)
+    | null;
+  permissionCheck: ((contents: unknown, permission: string, origin: string) => boolean) | null;
+  sessionEvents: Map<string, Listener>;
   deviceCheck: (() => boolean) | null;
   beforeRequest: ((details: { url: string }, answer: (verdict: { cancel: boolean }) => void) => void) | null;
   module: Record<string, unknown>;
@@ -28,6 +36,7 @@ export function fakeElectron(userData: string): FakeElectron {
     windowOpen: null,
     permissionRequest: null,
     permissionCheck: null,
+    sessionEvents: new Map(),
     deviceCheck: null,
     beforeRequest: null,
     module: {},
@@ -77,7 +86,8 @@ export function fakeElectron(userData: string): FakeElectron {
     session: {
       defaultSession: {
         setPermissionRequestHandler: (handler: FakeElectron['permissionRequest']) => (fake.permissionRequest = handler),
-        setPermissionCheckHandler: (handler: () => boolean) => (fake.permissionCheck = handler),
+        on: (name: string, listener: Listener) => fake.sessionEvents.set(name, listener),
+        setPermissionCheckHandler: (handler: FakeElectron['permissionCheck']) => (fake.permissionCheck = handler),
         setDevicePermissionHandler: (handler: () => boolean) => (fake.deviceCheck = handler),
         webRequest: {
           onBeforeRequest: (handler: FakeElectron['beforeRequest']) => {

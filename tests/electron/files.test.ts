@@ -14,8 +14,10 @@ import {
 } from 'node:fs';
 import * as nodeFs from 'node:fs/promises';
 import path from 'node:path';
+import { build } from 'vite';
 import { describe, expect, it } from 'vitest';
-import { readJobFile, realInside, writeWhole, type WritingFs } from '../../electron/files';
+import { openJournal, readJobFile, realInside, writeWhole, type WritingFs } from '../../electron/files';
+import { runs } from '../support/tier';
 import { crashingFs } from './crashing-fs';
 import { issueFrom, temporaryFolder } from './temporary';
 
@@ -75,24 +77,35 @@ describe('saving is atomic', () => {
     ]);
   });
 
-  it('a process killed while it saves leaves one of the two contents, whole', async () => {
-    const file = path.join(temporaryFolder(), 'a.lidjob');
-    writeFileSync(file, OLD);
-    for (const waitMs of [5, 23, 61]) {
-      const child = spawn(
-        process.execPath,
-        ['--import', 'tsx', path.join(import.meta.dirname, 'endless-writer.ts'), file],
-        {
-          stdio: ['ignore', 'pipe', 'inherit'],
-        },
-      );
+  const kills = runs(2000, 12);
+  it(`a process killed while it saves, ${kills} times, leaves one of the contents, whole, and nothing else after the next start`, async () => {
+    const folder = temporaryFolder();
+    await build({
+      configFile: false,
+      logLevel: 'error',
+      ssr: { noExternal: true },
+      build: { ssr: path.join(import.meta.dirname, 'endless-writer.ts'), outDir: path.join(folder, 'program') },
+    });
+    const jobs = path.join(folder, 'jobs');
+    mkdirSync(jobs);
+    const file = path.join(jobs, 'a.lidjob');
+    const notes = path.join(folder, 'unfinished.txt');
+    let cut = 0;
+    for (let kill = 0; kill < kills; kill++) {
+      const child = spawn(process.execPath, [path.join(folder, 'program/endless-writer.js'), file, notes], {
+        stdio: ['ignore', 'pipe', 'inherit'],
+      });
       await once(child.stdout, 'data');
-      await new Promise((resolve) => setTimeout(resolve, waitMs));
+      await new Promise((resolve) => setTimeout(resolve, (kill * 7) % 29));
       child.kill('SIGKILL');
       await once(child, 'exit');
-      const content = readFileSync(file, 'utf8');
-      expect(content === OLD || /^(a{4000000}|b{4000000})$/.test(content)).toBe(true);
+      cut += readdirSync(jobs).length - 1;
+      await openJournal(notes);
+      expect(readdirSync(jobs)).toEqual(['a.lidjob']);
+      expect(readFileSync(file, 'utf8')).toMatch(/^(a{400000}|b{400000})$/);
     }
+    // were no write ever cut, this test would show nothing
+    if (kills > 100) expect(cut).toBeGreaterThan(kills / 20);
   });
 
   it('an error on the way (a full disk) leaves the old file, takes the temporary one away and says what to do', async () => {
@@ -134,6 +147,33 @@ describe('saving keeps what belongs to the file', () => {
       expect(readFileSync(path.join(folder, target), 'utf8')).toBe(NEW);
     }
     expect(readdirSync(folder).sort()).toEqual(['one', 'real', 'two']);
+  });
+
+  it('a relative link in a folder that is a link itself counts from where the folder really lies', async () => {
+    const folder = temporaryFolder();
+    mkdirSync(path.join(folder, 'deep/er'), { recursive: true });
+    writeFileSync(path.join(folder, 'deep/real'), OLD);
+    symlinkSync('../real', path.join(folder, 'deep/er/link'));
+    symlinkSync('deep/er', path.join(folder, 'short'));
+    await writeWhole(path.join(folder, 'short/link'), NEW);
+    expect(readFileSync(path.join(folder, 'deep/real'), 'utf8')).toBe(NEW);
+    expect(readdirSync(folder).sort()).toEqual(['deep', 'short']);
+  });
+
+  it('what a killed write left is cleared away at the next start, and nothing else', async () => {
+    const folder = temporaryFolder();
+    const notes = path.join(folder, 'unfinished.txt');
+    const journal = await openJournal(notes);
+    const file = path.join(folder, 'a.lidjob');
+    await writeWhole(file, OLD, undefined, journal);
+    // steps 0 to 3 and 4: the temporary file is made, and half of it is written
+    await writeWhole(file, NEW, crashingFs(4).fs, journal).catch(() => undefined);
+    writeFileSync(path.join(folder, '.other.tmp'), 'somebody else’s');
+    writeFileSync(notes, `${readFileSync(notes, 'utf8')}${path.join(folder, 'a.lidjob')}\n../x\n`);
+    expect(readdirSync(folder).filter((name) => name.startsWith('.a.lidjob'))).toHaveLength(1);
+    await openJournal(notes);
+    expect(readdirSync(folder).sort()).toEqual(['.other.tmp', 'a.lidjob']);
+    expect(readFileSync(file, 'utf8')).toBe(OLD);
   });
 
   it('refuses a link that leads back to itself, a folder, and a folder that is not there', async () => {

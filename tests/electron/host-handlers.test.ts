@@ -1,4 +1,14 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import path from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { draftFolder } from '../../electron/autosave';
@@ -9,13 +19,24 @@ import { issueFrom, temporaryFolder } from './temporary';
 
 let folder: string;
 let picks: (string | null)[];
+/** What is answered when a file would be replaced that the dialog did not see; the names asked about. */
+let replace: boolean;
+let askedAbout: string[];
 let now: number;
 let host: FileHandlers;
 
 /** A fresh start of the program over the same disk. */
 function start(): FileHandlers {
   return fileHandlers({
-    dialogs: { askOpen: async () => picks.shift() ?? null, askSave: async () => picks.shift() ?? null },
+    dialogs: {
+      askOpen: async () => picks.shift() ?? null,
+      askSave: async () => picks.shift() ?? null,
+      askReplace: async (name) => {
+        askedAbout.push(name);
+        return replace;
+      },
+    },
+    journal: null,
     places: new Places(),
     recent: recentList(path.join(folder, 'own/recent.json')),
     drafts: draftFolder(path.join(folder, 'own/drafts'), () => undefined),
@@ -33,6 +54,8 @@ beforeEach(() => {
   writeFileSync(file('jobs/hatch.lidjob'), '{"title":"hatch"}');
   writeFileSync(file('assets/examples/one.lidjob'), '{"title":"one"}');
   picks = [];
+  replace = false;
+  askedAbout = [];
   now = 1000;
   host = start();
 });
@@ -86,6 +109,44 @@ describe('opening and saving', () => {
     rmSync(file('jobs/hatch.lidjob'));
     await host.saveJob(token, 'a', '{"title":"again"}');
     expect(readFileSync(file('jobs/hatch.lidjob'), 'utf8')).toBe('{"title":"again"}');
+  });
+
+  it('an ending that makes another file’s name is asked about first; refused, the place is asked for again', async () => {
+    const old = () => readFileSync(file('jobs/hatch.lidjob'), 'utf8');
+    picks = [file('jobs/hatch'), null];
+    expect(await host.saveJobAs('hatch', '{"title":"mine"}')).toBeNull();
+    expect([askedAbout, old()]).toEqual([['hatch.lidjob'], '{"title":"hatch"}']);
+    picks = [file('jobs/hatch'), file('jobs/lid v1.2')];
+    expect(await host.saveJobAs('hatch', '{}')).toMatchObject({ name: 'lid v1.2.lidjob' });
+    expect(old()).toBe('{"title":"hatch"}');
+    replace = true;
+    picks = [file('jobs/hatch')];
+    expect(await host.saveJobAs('hatch', '{"title":"mine"}')).toMatchObject({ name: 'hatch.lidjob' });
+    expect(old()).toBe('{"title":"mine"}');
+    writeFileSync(file('jobs/precious.pdf'), 'theirs');
+    replace = false;
+    picks = [file('jobs/precious'), null];
+    expect(await host.exportFile('a.pdf', new Uint8Array([1]), 'application/pdf')).toBeNull();
+    expect(readFileSync(file('jobs/precious.pdf'), 'utf8')).toBe('theirs');
+  });
+
+  it('many saves in a row end with the last one', async () => {
+    picks = [file('jobs/hatch.lidjob')];
+    const { token } = (await host.openJob())!;
+    const texts = Array.from({ length: 20 }, (_, at) => JSON.stringify({ at, fill: 'x'.repeat((20 - at) * 50_000) }));
+    await Promise.all(texts.map((text) => host.saveJob(token, 'a', text)));
+    expect(readFileSync(file('jobs/hatch.lidjob'), 'utf8')).toBe(texts.at(-1));
+  });
+
+  it('a file that grew too large for a job, or turned unreadable, counts as changed, not as gone', async () => {
+    picks = [file('jobs/hatch.lidjob')];
+    const { token } = (await host.openJob())!;
+    truncateSync(file('jobs/hatch.lidjob'), 65 * 1024 * 1024);
+    expect((await issueFrom(async () => host.saveJob(token, 'a', '{}'))).what).toMatch(/changed by another program/);
+    expect(statSync(file('jobs/hatch.lidjob')).size).toBe(65 * 1024 * 1024);
+    rmSync(file('jobs/hatch.lidjob'));
+    mkdirSync(file('jobs/hatch.lidjob'));
+    expect((await issueFrom(async () => host.saveJob(token, 'a', '{}'))).what).toMatch(/folder/);
   });
 
   it('says so when saving fails, and the file stays', async () => {

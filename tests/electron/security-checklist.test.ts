@@ -81,13 +81,24 @@ describe('Electron’s security guide', () => {
     for (const { name, text } of sources) expect(text, name).not.toContain('no-sandbox');
   });
 
-  it('5 every permission is refused', () => {
-    const answers: boolean[] = [];
+  it('5 every permission is refused, but for our page’s own copy buttons', () => {
+    const ours = 'app://lidwright/index.html';
+    const asked = (permission: string, url: string): boolean[] => {
+      const answers: boolean[] = [];
+      electron.permissionRequest!({}, permission, (yes) => answers.push(yes), { requestingUrl: url });
+      return [...answers, electron.permissionCheck!({}, permission, url)];
+    };
     for (const permission of ['media', 'geolocation', 'notifications', 'clipboard-read', 'openExternal', 'fileSystem'])
-      electron.permissionRequest!({}, permission, (yes) => answers.push(yes));
-    expect(new Set(answers)).toEqual(new Set([false]));
-    expect(electron.permissionCheck!()).toBe(false);
+      expect(asked(permission, ours), permission).toEqual([false, false]);
+    expect(asked('clipboard-sanitized-write', ours)).toEqual([true, true]);
+    expect(asked('clipboard-sanitized-write', 'https://example.org/')).toEqual([false, false]);
     expect(electron.deviceCheck!()).toBe(false);
+  });
+
+  it('5 no download starts by itself: files are written by main, where the person said', () => {
+    const preventDefault = vi.fn();
+    electron.sessionEvents.get('will-download')!({ preventDefault } as never);
+    expect(preventDefault).toHaveBeenCalledOnce();
   });
 
   it('6 web security is on', () => expect(preferences['webSecurity']).toBe(true));
