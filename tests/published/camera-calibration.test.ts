@@ -1,5 +1,5 @@
 // The open planar-pattern data of Z. Zhang, "A flexible new technique for camera calibration" (IEEE PAMI 22, 2000), with the
-// camera that its author published for them (tests/fixtures/calibration/README.md says where all of it was read).
+// camera that its author published for them (tests/fixtures/calibration/README.md).
 // Homographies and the solver are the product's own; the five views are put together here, because the product has no use
 // for a calibration with skew and two radial terms.
 import { describe, expect, it } from 'vitest';
@@ -111,7 +111,7 @@ const solution = solve({
 
 describe('planar calibration from five views of 256 corners', () => {
   it('starts from the closed form near the published linear solution (871.4, 0.24, 871.1, 300.8, 220.9)', () => {
-    // Zhang (2000), table 1, "initial" column for five images, read second-hand; the data there are the unrounded ones.
+    // Zhang (2000), table 1, "initial" column for five images (from memory); the data there are the unrounded ones.
     expectClose([start[0], start[2]], [871.445, 871.1251], within(15, 'px'));
     expectClose([start[3], start[4]], [300.7676, 220.8684], within(5, 'px'));
   });

@@ -4,11 +4,11 @@ The sources have y up: their (x, y, z) is our (x, −z, y). The pose of the sour
 First the kernel's balance force is the source's force; then a strut of just that force leaves the hand nothing to do and
 the hinges what the source says. Sources let one hinge take all axial force; the kernel reports its sum, which is compared.
 */
-import { describe, expect, it } from 'vitest';
+import { describe, it } from 'vitest';
 import type { Job } from '../../core/job';
 import { checkJob } from '../../core/result';
 import { constantForce, lid, type V3 } from '../support/build';
-import { expectClose, within, withinEither } from '../support/close';
+import { expectClose, within } from '../support/close';
 
 const G = 9.80665;
 const INCH = 25.4;
@@ -59,8 +59,8 @@ function solve(p: Problem): { balanceN: number; handN: number; a: V3; b: V3; axi
 }
 
 describe('hinged lids of statics books', () => {
-  // Beer & Johnston statics: Prob. 4.113 (ISBN 978-0073398242), 4.69 (978-0073398167): stick and A read with their answers,
-  // B computed. The problem lets hinge A carry no axial force; here nothing pulls along the axis at all.
+  // Beer & Johnston statics: Prob. 4.113 (ISBN 978-0073398242), 4.69 (978-0073398167): stick and A as printed, further digits and B
+  // worked out. The problem lets hinge A carry no axial force; here nothing pulls along the axis at all.
   it('a window on two hinges held out by a stick: stick 19.62 N, A (−19.22, 45.1, 0), B (0, 49.05, 0) N', () => {
     const open = 2 * Math.asin(0.3 / 1.5);
     expectClose((open * 180) / Math.PI, 23.0739, within(5e-5, '°'));
@@ -93,24 +93,17 @@ describe('hinged lids of statics books', () => {
       mm: 1000,
     });
   };
-  // A variant of Beer & Johnston's roof-cover problem, worked at homeworksource.com (read); its sin 74° is rounded.
-  it('a cover held level by a brace, 26 kg, 74°: brace 132.67, A (−36.57, 0, 0), B (0, 127.53, 0) N', () => {
-    const r = cover(26, 74);
-    expectClose(r.balanceN, 132.67, withinEither(0, 1e-3, 'N'));
-    expectClose(r.a, [-36.57, 0, 0], within(0.04, 'N'));
-    expectClose(r.b, [0, 127.53, 0], within(0.13, 'N'));
-    expectClose(r.axialN, 0, within(1e-6, 'N'));
-  });
-  // The same with the book's own numbers (data from memory, results computed): beside the case above, never alone.
-  it('the same with 30 kg and 75°: 152.341, A (−39.4287, 0, 0), B (0, 147.15, 0) N', () => {
+  // Beer & Johnston, the roof cover on two hinges held level by a brace (data from memory, forces worked out): beside the others,
+  // never alone.
+  it('a cover held level by a brace, 30 kg, 75°: 152.341, A (−39.4287, 0, 0), B (0, 147.15, 0) N', () => {
     const r = cover(30, 75);
     expectClose(r.balanceN, 152.341, within(1e-3, 'N'));
     expectClose(r.a, [-39.4287, 0, 0], within(1e-3, 'N'));
     expectClose(r.b, [0, 147.15, 0], within(1e-3, 'N'));
   });
 
-  // Beer & Johnston's roof-scuttle problem: geometry read at quesba.com, forces computed; the printed 116.6, −72.7, −38.1
-  // and 37.5 lb are from memory and agree.
+  // Beer & Johnston, the lid of a roof scuttle held by a rod: printed 116.6, −72.7, −38.1 and 37.5 lb (from memory), further digits
+  // worked out from its geometry.
   it('the lid of a roof scuttle on a rod, in inches and pounds: rod 116.579 lb, A (0, −72.692, −38.058), B (0, 37.5, 0)', () => {
     const alpha = (50 * Math.PI) / 180;
     const r = solve({
@@ -141,7 +134,7 @@ describe('hinged lids of statics books', () => {
     expectClose(Math.hypot(...d), 18.508283, within(1e-6, 'in'));
   });
 
-  // Beer & Johnston, Sample 4.9 p. 198 (mass, cable vector and A read in a re-run; T and B computed, printed values from memory).
+  // Beer & Johnston, Sample 4.9 p. 198 (printed: 343; 49.0, 73.5, 98.1; 245, 73.5 N), further digits worked out.
   const r = 0.24;
   const coverParts = {
     a: [0, 0, 2 * r] as V3,
@@ -180,7 +173,7 @@ describe('hinged lids of statics books', () => {
 });
 
 describe('doors, hatches and panels', () => {
-  // OpenStax University Physics vol. 1, "Forces on Door Hinges", module m58341 (read): equal shares of the weight are the
+  // OpenStax University Physics vol. 1, "Forces on Door Hinges", module m58341: equal shares of the weight are the
   // source's assumption, so the sum along the axis is compared.
   it('a 400 N door 1 m wide on hinges 2 m apart: ±100 N across, 200 N up each', () => {
     // a hinge lying along x, with the base pitched 90° nose down: x points at the ground
@@ -205,27 +198,5 @@ describe('doors, hatches and panels', () => {
       expectClose(t.hingeAxialN[i]! / 2, -200, within(1e-9, 'N'));
       expectClose(t.handOpeningN[i], 0, within(1e-9, 'N'));
     });
-  });
-  // thestudentroom.co.uk, thread 1494093, an A-level M2 exercise (read): g = 9.8.
-  it('a 12 kg hatch and a vertical force at the middle of the far edge: 6 g at any opening', () => {
-    const hatch = lid({
-      a: [0, 500, 0],
-      b: [0, -500, 0],
-      grip: [800, 0, 0],
-      masses: [{ kg: (12 * 9.8) / G, at: [400, 0, 0] }],
-      openDeg: 85,
-    });
-    const t = checkJob(hatch).cases[0]!.travel;
-    // the kernel's hand force is along the grip's circle: its lift is the vertical force times cos θ
-    for (const deg of [0, 13, 45, 60, 85])
-      expectClose(t.handOpeningN[deg]! / Math.cos((deg * Math.PI) / 180), 58.8, within(1e-9, 'N'));
-  });
-  // W/2 (computed; the same as the trade's rule of half the weight: common practice, no source).
-  it('a level, uniform 25 kg panel lifted at the far edge: 122.583125 N = 12.5 kgf', () => {
-    const panel = lid({ a: [0, 500, 0], b: [0, -500, 0], grip: [900, 30, 0], masses: [{ kg: 25, at: [450, 10, 0] }] });
-    const hand = checkJob(panel).cases[0]!.travel.handOpeningN[0]!;
-    expectClose(hand, 122.583125, within(1e-6, 'N'));
-    expectClose(hand / G, 12.5, within(1e-7, 'kgf'));
-    expect(hand).toBeGreaterThan(0);
   });
 });

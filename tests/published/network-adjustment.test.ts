@@ -1,5 +1,5 @@
-// Survey networks with data from print; where the source gives data only, the expected result was worked out independently
-// of this program (numpy and scipy) and says so.
+// Survey networks with data from print; where the source gives data only, the expected result was worked out with NumPy
+// and SciPy, which is said.
 import { describe, expect, it } from 'vitest';
 import { type EquationBlock, adjustment, solve } from '../../core/solve';
 import { expectClose, within } from '../support/close';
@@ -22,8 +22,8 @@ const fit = (start: readonly number[], equations: readonly EquationBlock[]) => {
 const sigmas = (a: ReturnType<typeof fit>): number[] => Array.from(a.x, (_, j) => a.sigmaOf(j, true));
 
 describe('3D point from six measured distances', () => {
-  // Norrdine, "An algebraic solution to the multilateration problem", IPIN 2012, the author's test scripts (data read);
-  // solutions computed independently.
+  // Norrdine, "An algebraic solution to the multilateration problem", IPIN 2012, the measured distances;
+  // solutions by NumPy and SciPy.
   const anchors = [
     [27.297, -4.953, 1.47],
     [20.693, -4.849, 1.93],
@@ -80,7 +80,7 @@ describe('3D point from six measured distances', () => {
 
 it('trilateration in the plane from three stations', () => {
   // Ghilani, Adjustment Computations, the trilateration chapter's example: data from memory, so not alone: the result
-  // was computed independently, and residuals under 0.1 ft in 5000 ft say that the data are right.
+  // is NumPy's, and residuals under 0.1 ft in 5000 ft say that the data are right.
   const a = fit(
     [7000, 3500],
     [
@@ -100,7 +100,7 @@ it('trilateration in the plane from three stations', () => {
 });
 
 it('level net of eight lines with weights by length', () => {
-  // Mikhail & Ackermann, Observations and Least Squares (1976), Table 7-1, p. 147 (data read); result computed.
+  // Mikhail & Ackermann, Observations and Least Squares (1976), Table 7-1, p. 147 (data); result computed.
   const lines: [from: number, to: number, rise: number, km: number][] = [
     [-1, 0, 25.42, 18.1],
     [0, 1, 10.34, 9.4],
@@ -148,7 +148,7 @@ it('level net of eight lines with weights by length', () => {
 });
 
 it('three angles of a triangle that must make 180°: a hard equation shares out the misclosure', () => {
-  // Mikhail & Ackermann (1976), examples 7.1 and 7.6 (data read); the sum is 180°00′03″, so each angle gets −1″.
+  // Mikhail & Ackermann (1976), examples 7.1 and 7.6 (data); the sum is 180°00′03″, so each angle gets −1″.
   const seconds = (d: number, m: number, s: number): number => 3600 * d + 60 * m + s;
   const measured = [seconds(40, 19, 2), seconds(70, 30, 1), seconds(69, 11, 0)];
   const problem = {
@@ -181,7 +181,7 @@ it('three angles of a triangle that must make 180°: a hard equation shares out 
 });
 
 it('both sides of a relation measured, the relation exact', () => {
-  // y = [a −b; b a]·x. Mikhail & Ackermann (1976), Table 6.2 and example 7.8 (data read); result computed.
+  // y = [a −b; b a]·x. Mikhail & Ackermann (1976), Table 6.2 and example 7.8 (data); result computed.
   const xs = [0, 1, 1, 0, 1, 1];
   const ys = [
     [-2.1, 1.1],

@@ -1,7 +1,5 @@
 // NIST Statistical Reference Datasets, nonlinear regression: certified parameters, standard errors and residual sums.
-// https://www.itl.nist.gov/div898/strd/nls/nls_main.shtml. Misra1a, DanWood, BoxBOD, MGH09: read in a public copy of NIST's
-// files (ceres-solver, data/nist). Thurber: NIST's file was not to be had; its data were read in two public copies (a numerical
-// library's test suite and a statistics package's test), which agree in all 37 pairs and every certified digit.
+// https://www.itl.nist.gov/div898/strd/nls/nls_main.shtml
 import { describe, expect, it } from 'vitest';
 import { adjustment, solve } from '../../core/solve';
 import { expectClose, withinEither } from '../support/close';

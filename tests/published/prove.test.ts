@@ -64,8 +64,8 @@ describe('evidence of a hypothesis', () => {
     expect(bend!).toBeGreaterThan(shift!);
   });
 
-  // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4: upper critical values of χ² (from memory: 7.815 at 0.05 with 3
-  // degrees of freedom, 23.209 at 0.01 with 10), the same from SciPy 1.17.1's chi2.isf.
+  // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4: upper critical values of χ² (7.815 at 0.05 with 3 degrees of
+  // freedom, 23.209 at 0.01 with 10), further digits from SciPy 1.17.1's chi2.isf.
   it.each([
     [7.814727903251179, 3, 0.05],
     [23.209251158954356, 10, 0.01],

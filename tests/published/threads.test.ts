@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { coarseThread, type ThreadName } from '../../core/bracket';
 
 describe('coarse threads', () => {
-  // d2, d3, D1: computed by ISO 68-1 / ISO 724. Stress and root areas to all printed digits: ux.uis.no/~hirpa/6KdB/ME/StressArea.htm.
-  // Rounded stress areas of EN ISO 898-1: usefastener.com/knowledge/404. (Stored copies.)
+  // d2, D1: ISO 724; d3: ISO 68-1 (d − 17H/12); stress areas to three figures: ISO 898-1 (identical: IS 1367-3). Further digits worked
+  // out from those definitions. None checked against the standards' text.
   it.each<[ThreadName, number, number, number, number, number, number, number]>([
     ['M5', 0.8, 4.48, 4.019, 4.134, 14.183, 14.2, 12.683],
     ['M6', 1, 5.35, 4.773, 4.917, 20.123, 20.1, 17.894],
@@ -21,7 +21,7 @@ describe('coarse threads', () => {
     expect(Math.abs((Math.PI * thread.rootDiameterMm ** 2) / 4 - rootArea)).toBeLessThan(0.001);
   });
 
-  // ISO 898-1 table areas of the sizes the page above does not list, from memory: three figures.
+  // ISO 898-1, from memory: three figures.
   it.each<[ThreadName, number, number]>([
     ['M4', 0.7, 8.78],
     ['M14', 2, 115],

@@ -1,11 +1,11 @@
-// Units as scipy.constants (CODATA, NIST SP 811) has them, through what a person types.
+// Units of NIST Special Publication 811 and CODATA, as scipy.constants has them, through what a person types.
 import { describe, it } from 'vitest';
 import { type Dimension, STANDARD_GRAVITY, evaluateQuantity } from '../../core/quantity';
 import { ATMOSPHERE_PA, ZERO_C_K } from '../../core/strut';
 import { toRad } from '../../core/space';
 import { expectClose, within, withinEither } from '../support/close';
 
-describe('exact units (scipy.constants 1.17.1, values read there)', () => {
+describe('exact units (NIST SP 811; scipy.constants 1.17.1)', () => {
   it.each<[string, Dimension, number]>([
     ['1 kgf', 'force', 9.80665],
     ['1 lb', 'mass', 0.45359237],

@@ -42,7 +42,7 @@ function BlankWords({ one: { spec } }: { one: One }): React.JSX.Element {
         {bends.length > 0 && least && (
           <li>
             Least inside radius for {least.grade}: {length(least.acrossMm)} across the rolling direction,{' '}
-            {length(least.alongMm)} along it (EN 10025-2, from memory)
+            {length(least.alongMm)} along it (EN 10025-2, not checked against its text)
           </li>
         )}
         {bends.length > 0 && !least && (

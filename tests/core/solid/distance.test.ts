@@ -248,7 +248,7 @@ describe('pieces and triangles', () => {
       5,
       within(1e-12, 'mm'),
     );
-    // skew lines of a school text: (1,1,0)+λ(2,−1,1), (2,1,−1)+μ(3,−5,2): 10/√59 (NCERT class XII; inputs at vidyadip.com 3022752, result from memory)
+    // skew lines of an open textbook (tests/published/skew-lines), and where they are nearest
     const far = (p: V3, d: V3): Piece => ({ p: plus(p, times(d, -9)), q: plus(p, times(d, 9)) });
     const gap = pieceToPiece(far([1, 1, 0], [2, -1, 1]), far([2, 1, -1], [3, -5, 2]));
     expectClose(gap.distanceMm, 10 / Math.sqrt(59), within(1e-9, 'mm'));

@@ -2,12 +2,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  type Vec3,
   add,
   angleBetween,
   cross,
+  distance,
   dot,
   isFiniteVec,
   mirrorPoint,
+  moment,
+  norm,
   perpendicularTo,
   scale,
   sub,
@@ -21,6 +25,20 @@ import { deepFreeze } from '../../support/freeze';
 import { refusal } from '../../support/refusal';
 
 describe('vectors', () => {
+  it('a force whose line meets the axis has none', () => {
+    const axis = unit([-2, 0, 2]);
+    const onAxis = scale(axis, 7.3);
+    expectClose(moment(axis, onAxis, [25, -3, 11]), 0, within(1e-12, 'ft·lbf'));
+    const force: Vec3 = [25, -3, 11];
+    expectClose(moment(axis, sub(onAxis, scale(force, 0.4)), force), 0, within(1e-12, 'ft·lbf'));
+  });
+  it('axis (3, 1, −2), F (10, 20, 5), r (3, 0, −4): 65/√14', () => {
+    expectClose(moment(unit([3, 1, -2]), [3, 0, -4], [10, 20, 5]), 17.371981, within(1e-6, '1'));
+  });
+  it('length and distance: 3-4-12-13', () => {
+    expect(norm([3, -4, 12])).toBe(13);
+    expect(distance([1, 1, 1], [4, 5, 13])).toBe(13);
+  });
   it('cross product of unlike numbers: the middle component is not read after it was written', () =>
     expect(cross([1, 2, 3], [4, 5, 6])).toEqual([-3, 6, -3]));
   it('nothing is changed in place', () => {

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { coarseThread } from '../../core/bracket';
-import { FITTINGS, fittingOf, overRange, threadRootMm } from '../../core/joint';
-import { ANGLED_BALL_SIZES, SOCKET_STRENGTH_MPA, STUD_STRENGTH_MPA } from '../../core/joint/fitting-tables';
-import { expectClose, within } from '../support/close';
+import { coarseThread, hardwareOf } from '../../../core/bracket';
+import { FITTINGS, fittingOf, overRange, threadRootMm } from '../../../core/joint';
+import { ANGLED_BALL_SIZES, SOCKET_STRENGTH_MPA, STUD_STRENGTH_MPA } from '../../../core/joint/fitting-tables';
+import { expectClose, within } from '../../support/close';
 
-// Three stored listings of the DIN 71802 / 71803 / 71805 series (suppliers not named); alike except where said. mm, N.
-// ball, thread, thread length of the stud, centre to shoulder (two listings; the third), centre to shank end, thread depth, flats, separating force, shank, head
+// The rows of DIN 71802, 71803 and 71805 from dealers' tables, held against slips of a column; not checked against the standards'
+// text. mm, N. Ball, thread, thread length of the stud, centre to shoulder (where tables differ: both), centre to shank end, thread depth, flats, separating force, shank, head
 const LISTED: [number, string, number, number, number, number, number, number, number, number, number][] = [
   [8, 'M5', 10, 9, 8.5, 22, 10.5, 7, 30, 8, 12.8],
   [10, 'M6', 12.5, 11, 10.5, 25, 11.5, 8, 40, 10, 14.8],
@@ -34,19 +34,24 @@ describe('angled ball joints, DIN 71802 with stud DIN 71803 and socket DIN 71805
       ['-clip', 15],
     ] as const) {
       const f = fittingOf(id + clip)!;
-      // swing: ±18° without safety clip (forms C, B), ±15° with it (CS, BS): the same listings
+      // swing: ±18° without safety clip (forms C, B), ±15° with it (CS, BS)
       expect(f.rangeDeg.value).toBe(range);
       expect(f.nominalDeg).toBe(90);
-      // where listings differ the larger arm counts: it bends the stud more
+      // where tables differ the larger arm counts: it bends the stud more
       expect(f.studArmMm!.value).toBe(Math.max(shoulder, less));
       expect([f.offsetMm!.value, f.separatingN!.value, f.ballMm]).toEqual([end, force, ball]);
       for (const s of [f.rangeDeg, f.offsetMm!, f.headRadiusMm!, f.shankRadiusMm!, f.studArmMm!, f.separatingN!]) {
-        expect(s.standing).toBe('looked up (secondary)');
+        expect(s.standing).toBe('from dealers’ tables');
         expect(s.source).toMatch(/DIN 71802/);
       }
     }
   });
-  it('least strengths that one listing adds', () => {
+  it('the brackets’ table of what goes round a stud has the same heads', () => {
+    const heads = { M5: 12.8, M6: 14.8, M8: 19.3, M10: 24, M14: 30, M16: 30 } as const;
+    for (const [name, across] of Object.entries(heads))
+      expect(hardwareOf(name as keyof typeof heads).jointHeadDiameterMm).toBe(across);
+  });
+  it('least strengths of socket and stud', () => {
     expect([SOCKET_STRENGTH_MPA, STUD_STRENGTH_MPA]).toEqual([500, 600]);
   });
   it('thread roots: the same as the coarse thread table, and M14×1.5 by ISO 724', () => {
@@ -63,7 +68,7 @@ describe('angled ball joints, DIN 71802 with stud DIN 71803 and socket DIN 71805
     );
   });
   it('bending at the thread root: W = πd₃³/32 of the ISO 724 sizes', () => {
-    // M8: W 26.545 mm³, root area 32.841 mm² (computed table; area read at ux.uis.no/~hirpa/6KdB/ME/StressArea.htm)
+    // M8: W 26.545 mm³, root area 32.841 mm²
     const h = overRange({
       fitting: fittingOf('angled-ball-13-m8')!,
       excessDeg: 1,

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { fittingOf } from '../../core/joint';
-import { FORK_SIZES } from '../../core/joint/fitting-tables';
-import { expectClose, within } from '../support/close';
+import { fittingOf } from '../../../core/joint';
+import { FORK_SIZES } from '../../../core/joint/fitting-tables';
+import { expectClose, within } from '../../support/close';
 
-// A stored listing of the DIN 71752 series (UNI 1676 is the same). Pin, slot, thread, widths a and b are named there; the meaning
-// of the other columns is the gatherer's reading of an unlabelled list. mm.
+// The rows of DIN 71752 from a dealer's table, held against slips of a column; not checked against the standard's text. The table
+// names pin, slot, thread and widths a and b; what the other columns mean is our reading of it. mm.
 const LISTED: [number, [number, number], string, number, number, number, [number, number], [number, number], number][] =
   [
     [4, [8, 16], 'M4', 8, 4, 8, [16, 24], [21, 29], 6],
@@ -32,7 +32,7 @@ describe('fork heads, DIN 71752', () => {
       const f = fittingOf(`fork-${pin}-${length}`)!;
       expect([f.kind, f.nominalDeg, f.ballMm]).toEqual(['fork', 90, pin]);
       expect(f.offsetMm!.value).toBe(holeToEnd[i]);
-      expect(f.offsetMm!.standing).toBe('reading of an unlabelled list');
+      expect(f.offsetMm!.standing).toBe('from a dealer’s table without headings');
       // two ranges: a few degrees out of its plane (common practice, no source), freely within it
       expect(f.rangeDeg.value).toBeLessThanOrEqual(5);
       expect(f.rangeDeg.standing).toBe('common practice, no source');

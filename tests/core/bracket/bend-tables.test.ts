@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { leastInsideRadiusMm, leastLegMm, vDieMm } from '../../core/bracket';
+import { leastInsideRadiusMm, leastLegMm, vDieMm } from '../../../core/bracket';
 
 describe('least inside radius, cold flanging', () => {
-  // EN 10025-2, from memory: these are the table's own rows and stand here to keep the columns from slipping, not as a second source.
+  // The table's own rows (EN 10025-2, not checked against its text), held against slips of a column.
   it.each([
     ['Steel S235JR', 1.5, 1.6, 1.6],
     ['S235', 4, 5, 6],
@@ -14,7 +14,7 @@ describe('least inside radius, cold flanging', () => {
     expect([least.acrossMm, least.alongMm]).toEqual([across, along]);
   });
 
-  // Rule of thumb in several pages: r ≥ t for steel. The table is never under it by more than its own steps.
+  // Common practice, no source: r ≥ t for steel. The table is never under it by more than its own steps.
   it('is near or over the thickness for every grade', () => {
     for (const grade of ['S235', 'S275', 'S355'])
       for (const t of [1.5, 2.5, 3, 4, 5, 6, 7, 8])

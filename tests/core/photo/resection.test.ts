@@ -1,5 +1,4 @@
-// A camera found from eight known points. The world–image pairs are computed (P = K·[R, −R·C]) by an independent program;
-// no published direct linear transformation with all its numbers was found.
+// A camera found from eight known points. The world–image pairs are computed (P = K·[R, −R·C]) apart from this code.
 import { describe, expect, it } from 'vitest';
 import {
   type Camera,
@@ -9,9 +8,9 @@ import {
   projectPoint,
   resectCamera,
   triangulate,
-} from '../../core/photo';
-import { type Vec3, distance } from '../../core/space';
-import { expectClose, within, withinEither } from '../support/close';
+} from '../../../core/photo';
+import { type Vec3, distance } from '../../../core/space';
+import { expectClose, within, withinEither } from '../../support/close';
 
 const world: Vec3[] = [
   [0, 0, 0],
