@@ -1,10 +1,8 @@
 // The headless command. What it prints on stdout is the answer and nothing else; everything that goes wrong is on stderr.
-import { formatPath } from '../core/error';
 import { version } from '../package.json';
-import { asLidwrightError } from './errors';
 import { processIo, type Io } from './headless/io';
 import { HELP, readCommand } from './headless/options';
-import { plain } from './headless/table';
+import { errorWords } from './headless/words';
 
 /** Runs one command line and gives the exit code: 0 none fails, 1 one fails, 2 bad input. Never throws. */
 export async function run(argv: readonly string[], io: Io): Promise<number> {
@@ -22,18 +20,6 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     io.err(errorWords(error, about));
     return 2;
   }
-}
-
-/** Every issue as its place in the file, what is wrong there, and what to do. */
-export function errorWords(error: unknown, about: string): string {
-  const { issues } = asLidwrightError(error);
-  const lines = issues.flatMap(({ what, where, advice }) => {
-    const path = formatPath(where);
-    const subject = what.includes(`"${about}"`) ? '' : `${plain(about)}: `;
-    const words = `${subject}${path === '' ? '' : `${plain(path)}: `}${plain(what)}`;
-    return advice === '' ? [words] : [words, `    ${plain(advice)}`];
-  });
-  return `${lines.join('\n')}\n`;
 }
 
 /** The process's own command line. */

@@ -15,4 +15,6 @@ export type { LayoutDatum } from './layout-scene';
 export { report, type ReportWishes, type StrengthRow } from './report';
 export { fitUpChecklist } from './fit-up-checklist';
 export * from './kinds';
+export { type Paper, fileStems } from './paper';
 export * from './set';
+export * from './files';

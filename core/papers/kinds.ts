@@ -11,6 +11,9 @@ export const PAPER_KINDS = [
 ] as const;
 export type PaperKind = (typeof PAPER_KINDS)[number];
 
+/** Those that a job has only once it can be worked out. */
+export const WORKED_OUT_KINDS: readonly PaperKind[] = ['layout', 'report', 'checklist'];
+
 /** Ways a paper can be written. */
-export const PAPER_FORMATS = ['pdf', 'svg', 'dxf'] as const;
+export const PAPER_FORMATS = ['pdf', 'svg', 'dxf', 'stl'] as const;
 export type PaperFormatName = (typeof PAPER_FORMATS)[number];

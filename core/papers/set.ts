@@ -3,31 +3,20 @@ import type { Sheet } from '../drawing';
 import { LidwrightError } from '../error';
 import type { Outcome } from '../findings';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
-import { type WedgeSpec, wedgeUnderBracket } from '../joint';
+import { type WedgeSpec, wedgeMesh, wedgeUnderBracket } from '../joint';
 import { bracketSheet, type SheetWishes } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
 import { drillTemplate } from './drill-template';
 import { fitUpChecklist } from './fit-up-checklist';
-import type { PaperFormatName, PaperKind } from './kinds';
+import type { PaperFormatName } from './kinds';
+import { type Paper, type Planned, named } from './paper';
 import { layoutDrawing, type LayoutWishes } from './layout-drawing';
 import { purchaseSheet } from './purchase-sheet';
 import { report } from './report';
 import { strengthPart } from './report-strength';
 import type { TemplateSpec } from './template-art';
 import { wedgeDrawing } from './wedge-drawing';
-
-/** One paper of a job: drawn when asked for. */
-export interface Paper {
-  /** Unique in its job, good for a file name: "template-b1". */
-  readonly id: string;
-  readonly kind: PaperKind;
-  readonly title: string;
-  /** What it is worth writing as; papers that are only read have no DXF. */
-  readonly formats: readonly PaperFormatName[];
-  /** Throws a LidwrightError that says why it can't be drawn. */
-  readonly draw: () => Sheet[];
-}
 
 export interface PaperWishes extends SheetWishes {
   /** Name and version of the program, for the report. */
@@ -114,11 +103,11 @@ const paired = (job: ResolvedJob, bracket: Bracket): boolean =>
   job.struts.find((s) => s.id === bracket.strut)?.quantity === 2;
 const END_WORDS: Readonly<Record<EndName, string>> = { base: 'base end', lid: 'lid end' };
 
-function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: PaperWishes): Paper[] {
+function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: SheetWishes): Planned[] {
   const name = bracket.name ?? bracket.id;
   const path: Path = ['brackets', at];
   const wedge = wedgeOf(job, bracket);
-  const draw = (make: () => Sheet[]) => () => within(path, make);
+  const draw = (make: () => readonly Sheet[]) => () => within(path, make);
   const template = (): TemplateSpec => {
     const spec = bracketTemplate(job, bracket);
     // on a wedge the screws meet the mount elsewhere than they leave the bracket
@@ -129,7 +118,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: P
     draw(() => templateSheets(job, make(), `${bracket.id}${tail}`, wishes));
   const bolted = bracket.fixings !== undefined || bracket.baseHole !== undefined;
   const through = (bracket.attach?.into ?? 'through') === 'through';
-  const papers: Paper[] = [
+  const papers: Planned[] = [
     {
       id: `bracket-${bracket.id}`,
       kind: 'bracket',
@@ -173,25 +162,38 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: P
         draw: sheets(() => templateOfTwin(template(), job), '-twin'),
       });
   }
-  if (wedge)
+  if (wedge) {
+    const [drawing, drill] = plannedOfWedge(job, wedge, wishes);
     papers.push(
-      {
-        id: wedge.id,
-        kind: 'wedge',
-        title: `Wedge: ${name}, ${END_WORDS[bracket.end]}`,
-        formats: ALL,
-        draw: draw(() => [wedgeSheet(job, wedge, wishes)]),
-      },
-      {
-        id: `template-${wedge.id}`,
-        kind: 'template',
-        title: `Drill template: wedge under ${name}`,
-        formats: ALL,
-        draw: draw(() => templateSheets(job, wedgeTemplate(wedge), wedge.id, wishes)),
-      },
+      { ...drawing, title: `Wedge: ${name}, ${END_WORDS[bracket.end]}`, draw: draw(drawing.draw) },
+      { ...drill, title: `Drill template: wedge under ${name}`, draw: draw(drill.draw) },
     );
+  }
   return papers;
 }
+
+/** The drawing and the drill template of a wedge. */
+const plannedOfWedge = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): [Planned, Planned] => [
+  {
+    id: wedge.id,
+    kind: 'wedge',
+    title: wedge.name,
+    formats: [...ALL, 'stl'],
+    draw: () => [wedgeSheet(job, wedge, wishes)],
+    solid: () => wedgeMesh(wedge),
+  },
+  {
+    id: `template-${wedge.id}`,
+    kind: 'template',
+    title: `Drill template: ${wedge.name}`,
+    formats: ALL,
+    draw: () => templateSheets(job, wedgeTemplate(wedge), wedge.id, wishes),
+  },
+];
+
+/** The papers of a wedge that no bracket of the job asks for: its drawing and its drill template. */
+export const wedgePapers = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): [drawing: Paper, drill: Paper] =>
+  named(job, plannedOfWedge(job, wedge, wishes)) as [Paper, Paper];
 
 /**
  * Every paper of a job, each drawn only when asked for. Without an outcome (the job cannot be worked out) those that need one
@@ -208,8 +210,8 @@ export function papersOf(job: ResolvedJob, outcome: Outcome | null, wishes: Pape
       draw: () => [purchaseSheet(job, strut.id, wishes)],
     });
   });
-  if (!outcome) return papers;
-  return [
+  if (!outcome) return named(job, papers);
+  return named(job, [
     ...papers,
     { id: 'layout', kind: 'layout', title: 'Layout drawing', formats: ALL, draw: () => layoutDrawing(outcome, wishes) },
     {
@@ -226,5 +228,5 @@ export function papersOf(job: ResolvedJob, outcome: Outcome | null, wishes: Pape
       formats: READ,
       draw: () => fitUpChecklist(outcome, wishes),
     },
-  ];
+  ]);
 }

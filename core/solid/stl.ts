@@ -17,6 +17,9 @@ function normalOf(a: readonly number[], b: readonly number[], c: readonly number
   return length > 0 ? [n[0] / length, n[1] / length, n[2] / length] : [0, 0, 0];
 }
 
+/** To a millionth: engines differ in the last digit of sines, and the same part should be the same file. */
+const rounded = (value: number): number => Math.round(value * 1e6) / 1e6 + 0;
+
 /** The mesh as a binary STL file: 80 bytes of header, then 50 bytes a triangle, little-endian. STL has no unit; these are mm. */
 export function stlBinary(mesh: TriangleMesh, name = 'wedge, lengths in mm'): Uint8Array {
   const count = mesh.triangles.length / 3;
@@ -29,7 +32,7 @@ export function stlBinary(mesh: TriangleMesh, name = 'wedge, lengths in mm'): Ui
   for (let t = 0; t < count; t++) {
     const corners = [0, 1, 2].map((k) => corner(mesh, mesh.triangles[3 * t + k]!));
     const numbers = [...normalOf(corners[0]!, corners[1]!, corners[2]!), ...corners.flat()];
-    numbers.forEach((value, i) => view.setFloat32(84 + 50 * t + 4 * i, value, true));
+    numbers.forEach((value, i) => view.setFloat32(84 + 50 * t + 4 * i, rounded(value), true));
   }
   return bytes;
 }

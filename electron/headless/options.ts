@@ -8,17 +8,20 @@ export const HELP = `Usage:
       Checks the job in every load case and prints the findings, worst first.
       --json   prints the whole result (travel tables and findings) as JSON instead
 
-  lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--paper A4|A3] [--projection first|third]
-      Draws the job's papers into DIR: one PDF a paper, and an SVG and a DXF a sheet.
+  lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--together] [--date YYYY-MM-DD]
+                   [--paper A4|A3] [--projection first|third]
+      Draws the job's papers into DIR: one PDF a paper, an SVG and a DXF a sheet, and an STL of a wedge.
       --only         which papers, with commas between: bracket, cutting, template, wedge, purchase, layout,
                      report, checklist (all of them without it)
-      --format       pdf, svg, dxf, with commas between (all of them without it; what is only read gets no DXF)
+      --format       pdf, svg, dxf, stl, with commas between (all of them without it; what is only read gets no DXF)
+      --together     all of them in one PDF to print
+      --date         the day on the papers (today without it)
       --paper        the sheet's size (as the job says, else A4)
       --projection   first-angle or third-angle views (as the job says, else first)
 
   lidwright --help | --version
 
-Exit code: 0 no finding fails, 1 at least one fails, 2 the job or the command can't be read.
+Exit code: 0 no finding fails and every paper is drawn, 1 at least one is not, 2 the job or the command can't be read.
 A finding that is "not known" does not fail, but it has not been shown to hold either: read its advice.
 
 The sums are no substitute for judgement on the spot: keep a prop under the lid until the strut is fitted and proven.
@@ -27,21 +30,24 @@ The sums are no substitute for judgement on the spot: keep a prop under the lid 
 export type Paper = 'A4' | 'A3';
 export type Projection = 'first' | 'third';
 
+export interface PapersCommand {
+  kind: 'papers';
+  job: string;
+  out: string;
+  paper: Paper | null;
+  projection: Projection | null;
+  /** null: every kind. */
+  only: readonly PaperKind[] | null;
+  /** null: every format. */
+  formats: readonly PaperFormatName[] | null;
+  /** All papers in one PDF. */
+  together: boolean;
+  /** YYYY-MM-DD; null: today. */
+  date: string | null;
+}
+
 export type Command =
-  | { kind: 'help' }
-  | { kind: 'version' }
-  | { kind: 'check'; job: string; json: boolean }
-  | {
-      kind: 'papers';
-      job: string;
-      out: string;
-      paper: Paper | null;
-      projection: Projection | null;
-      /** null: every kind. */
-      only: readonly PaperKind[] | null;
-      /** null: every format. */
-      formats: readonly PaperFormatName[] | null;
-    };
+  { kind: 'help' } | { kind: 'version' } | { kind: 'check'; job: string; json: boolean } | PapersCommand;
 
 const SEE_HELP = 'See "lidwright --help".';
 
@@ -63,6 +69,13 @@ function someOf<T extends string>(option: string, value: string | undefined, all
   return allowed.filter((each) => chosen.includes(each));
 }
 
+function dayOf(text: string): string {
+  const day = /^\d{4}-\d\d-\d\d$/.test(text) ? new Date(`${text}T00:00:00Z`) : null;
+  if (!day || Number.isNaN(day.getTime()) || day.toISOString().slice(0, 10) !== text)
+    return fail(`--date is "${text}", which is no day.`, [], 'Write it as 2026-01-31.');
+  return text;
+}
+
 function parsed(argv: readonly string[]) {
   try {
     return parseArgs({
@@ -77,6 +90,8 @@ function parsed(argv: readonly string[]) {
         projection: { type: 'string' },
         only: { type: 'string' },
         format: { type: 'string' },
+        together: { type: 'boolean' },
+        date: { type: 'string' },
       },
     });
   } catch (error) {
@@ -102,6 +117,8 @@ export function readCommand(argv: readonly string[]): Command {
   if (verb === 'check') return { kind: 'check', job, json: values.json === true };
   if (values.out === undefined || values.out === '')
     return fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.');
+  if (values.together && values.format !== undefined)
+    return fail('--together makes one PDF, and --format asks for others.', [], 'Leave out one of them.');
   return {
     kind: 'papers',
     job,
@@ -110,5 +127,7 @@ export function readCommand(argv: readonly string[]): Command {
     projection: oneOf('projection', values.projection, ['first', 'third']),
     only: someOf('only', values.only, PAPER_KINDS),
     formats: someOf('format', values.format, PAPER_FORMATS),
+    together: values.together === true,
+    date: values.date === undefined ? null : dayOf(values.date),
   };
 }

@@ -2,25 +2,33 @@
 import { mkdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import path from 'node:path';
-import { drawingFont, type Sheet, writeDxf, writeSvg } from '../../core/drawing';
-import { writePdf } from '../../core/drawing/pdf';
-import { fail } from '../../core/error';
-import { workOut } from '../../core/findings';
-import { type Job, readJob, resolveJob } from '../../core/job';
-import { type Paper, PAPER_FORMATS, papersOf } from '../../core/papers';
+import { drawingFont } from '../../core/drawing';
+import { LidwrightError, fail } from '../../core/error';
+import { type Outcome, workOut } from '../../core/findings';
+import { type ResolvedJob, readJob, resolveJob } from '../../core/job';
+import {
+  type FileWishes,
+  type Paper,
+  boundPapers,
+  paperFile,
+  WORKED_OUT_KINDS,
+  paperFiles,
+  papersOf,
+} from '../../core/papers';
 import { version } from '../../package.json';
-import { fileNameFor } from '../../renderer/host/names';
+import { localDay } from '../../renderer/host/day';
 import { asLidwrightError } from '../errors';
 import { writeWhole } from '../files';
 import type { Io } from './io';
 import { readJobNamed } from './job';
-import type { Command } from './options';
+import type { PapersCommand as Command } from './options';
 import { plain } from './table';
+import { errorWords } from './words';
 
-/** The day on the papers: SOURCE_DATE_EPOCH (seconds, as reproducible builds use it) where it is set, else today, UTC. */
+/** The day on the papers: SOURCE_DATE_EPOCH (seconds, as reproducible builds use it) where it is set, else today. */
 export function paperDate(env: Io['env'], nowMs: number): string {
   const epoch = env['SOURCE_DATE_EPOCH'];
-  if (epoch === undefined || epoch === '') return new Date(nowMs).toISOString().slice(0, 10);
+  if (epoch === undefined || epoch === '') return localDay(new Date(nowMs));
   const date = new Date(/^\d{1,12}$/.test(epoch) ? Number(epoch) * 1000 : NaN);
   if (Number.isNaN(date.getTime()) || date.getUTCFullYear() > 9999)
     return fail(
@@ -42,80 +50,47 @@ async function fontBytes(): Promise<Uint8Array> {
   }
 }
 
-/** File names for things, none twice: "b1.svg", "b1-2.svg" (also where a file system takes big and small for the same). */
-export function distinctNames(names: readonly string[], ending: string): string[] {
-  const taken = new Set<string>();
-  return names.map((name) => {
-    const stem = fileNameFor(name, '');
-    let candidate = `${stem}${ending}`;
-    for (let number = 2; taken.has(candidate.toLowerCase()); number++) candidate = `${stem}-${number}${ending}`;
-    taken.add(candidate.toLowerCase());
-    return candidate;
-  });
-}
-
-type Asked = Pick<Extract<Command, { kind: 'papers' }>, 'paper' | 'projection' | 'only'>;
-
-/** The papers asked for, drawn. Throws a LidwrightError whose path leads into the job, and where there is nothing to draw. */
-export function drawnPapers(job: Job, date: string, asked: Asked): { paper: Paper; sheets: Sheet[] }[] {
-  const resolved = resolveJob(job);
-  const papers = papersOf(resolved, workOut(resolved), {
+const papersAsked = (job: ResolvedJob, outcome: Outcome | null, date: string, asked: Command): Paper[] =>
+  papersOf(job, outcome, {
     date,
     program: `Lidwright ${version}`,
     ...(asked.paper ? { paper: asked.paper } : {}),
     ...(asked.projection ? { projection: asked.projection } : {}),
   }).filter((paper) => asked.only === null || asked.only.includes(paper.kind));
-  if (papers.length === 0)
+
+/** What follows from the job, or why it can't be worked out: papers of its brackets and struts need none of it. */
+function outcomeOf(job: ResolvedJob, { only }: Command): { outcome: Outcome | null; why: LidwrightError | null } {
+  if (only !== null && !only.some((kind) => WORKED_OUT_KINDS.includes(kind))) return { outcome: null, why: null };
+  try {
+    return { outcome: workOut(job), why: null };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { outcome: null, why: error };
+  }
+}
+
+/**
+ * Makes all files first and writes then. What can't be drawn is told on stderr, with exit code 1; the other papers are
+ * written. Throws a LidwrightError where nothing can be.
+ */
+export async function papers(command: Command, io: Io): Promise<number> {
+  const date = command.date ?? paperDate(io.env, io.nowMs);
+  const job = resolveJob(readJob(await readJobNamed(command.job, io)));
+  const { outcome, why } = outcomeOf(job, command);
+  const asked = papersAsked(job, outcome, date, command);
+  if (asked.length === 0 && why) throw why;
+  if (asked.length === 0)
     fail(
-      `There is nothing to draw: the job has nothing for ${asked.only?.join(', ') ?? 'any paper'}.`,
-      asked.only?.includes('bracket') ? ['brackets'] : [],
+      `There is nothing to draw: the job has nothing for ${command.only?.join(', ') ?? 'any paper'}.`,
+      command.only?.includes('bracket') ? ['brackets'] : [],
       'Leave out --only, or add to the job what the paper is about.',
     );
-  return papers.map((paper) => ({ paper, sheets: paper.draw() }));
-}
-
-/** Every file of the drawn papers: one PDF a paper, one SVG and one DXF a sheet, numbered where a paper has several. */
-async function filesOf(
-  drawn: readonly { paper: Paper; sheets: Sheet[] }[],
-  formats: Extract<Command, { kind: 'papers' }>['formats'],
-  date: string,
-): Promise<[string, Uint8Array | string][]> {
-  const font = await fontBytes();
-  const files: [string, Uint8Array | string][] = [];
-  for (const format of PAPER_FORMATS.filter((each) => formats === null || formats.includes(each))) {
-    const wanted = drawn
-      .filter(({ paper }) => paper.formats.includes(format))
-      .flatMap(({ paper, sheets }) =>
-        format === 'pdf'
-          ? [{ stem: paper.id, sheets }]
-          : sheets.map((sheet, i) => ({
-              stem: sheets.length > 1 ? `${paper.id}-${i + 1}` : paper.id,
-              sheets: [sheet],
-            })),
-      );
-    const names = distinctNames(
-      wanted.map(({ stem }) => stem),
-      `.${format}`,
-    );
-    for (const [at, { sheets }] of wanted.entries()) {
-      const sheet = sheets[0]!;
-      const content =
-        format === 'pdf'
-          ? await writePdf(sheets, { fontBytes: font, date })
-          : format === 'dxf'
-            ? writeDxf(sheet)
-            : writeSvg(sheet, { fontBytes: font });
-      files.push([names[at] ?? `${at}.${format}`, content]);
-    }
-  }
-  return files;
-}
-
-/** Draws everything first and writes then, so that a paper that can't be drawn leaves no half set behind. */
-export async function papers(command: Extract<Command, { kind: 'papers' }>, io: Io): Promise<number> {
-  const date = paperDate(io.env, io.nowMs);
-  const job = readJob(await readJobNamed(command.job, io));
-  const files = await filesOf(drawnPapers(job, date, command), command.formats, date);
+  const wishes = { date, font: await fontBytes() };
+  const { files, leftOut } = command.together
+    ? await inOne(job, asked, wishes)
+    : await paperFiles(asked, command.formats, wishes);
+  const wrong = [...(why ? [why] : []), ...leftOut.map((each) => each.why)];
+  if (files.length === 0 && wrong.length > 0) throw wrong[0];
   if (files.length === 0)
     fail('None of these papers is written in that format.', [], 'Papers that are only read have no DXF: add pdf.');
 
@@ -128,10 +103,18 @@ export async function papers(command: Extract<Command, { kind: 'papers' }>, io: 
       fail(`"${command.out}" is a file, not a folder.`, [], 'Give --out another name.');
     throw asLidwrightError(error, command.out);
   }
-  for (const [name, content] of files) {
+  for (const { name, content } of files) {
     const how = await writeWhole(path.join(folder, name), content);
     io.out(`${how === 'new' ? 'made' : 'replaced'} ${plain(path.join(command.out, name))}\n`);
   }
   io.out('On a vehicle or vessel, local rules and a licensed person’s judgement come before these drawings.\n');
-  return 0;
+  if (why) io.err(`Left out: what has to be worked out.\n${errorWords(why, command.job)}`);
+  for (const { paper, why } of leftOut)
+    io.err(`Left out, because it can’t be drawn: ${plain(paper.title)}.\n${errorWords(why, command.job)}`);
+  return wrong.length > 0 ? 1 : 0;
+}
+
+async function inOne(job: ResolvedJob, asked: readonly Paper[], wishes: FileWishes) {
+  const { bound, leftOut } = boundPapers(job, asked);
+  return { files: leftOut.length < asked.length ? [await paperFile(bound, 'pdf', wishes)] : [], leftOut };
 }

@@ -1,66 +1,39 @@
 import { useId, useMemo, useState } from 'react';
-import type { Sheet } from '../../core/drawing';
-import { describeIssue, LidwrightError } from '../../core/error';
-import type { Paper } from '../../core/papers';
+import { describeIssue } from '../../core/error';
+import type { ResolvedJob } from '../../core/job';
+import { type Paper, boundPapers, sheetsOf } from '../../core/papers';
 import { choosePaper } from '../state/session';
 import { notify } from '../state/store';
 import { useBench, useCalmBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
-import { allPapers, exportDxf, exportPdf, exportSvg, paperFileStem } from './drawing';
+import { allPapers, exportPaper } from './drawing';
 import { DrawingPreview } from './drawing-preview';
-
-interface Drawn {
-  readonly sheets: readonly Sheet[];
-  readonly why: string;
-}
-
-function drawn(paper: Paper): Drawn {
-  try {
-    return { sheets: paper.draw(), why: '' };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { sheets: [], why: error.issues.map(describeIssue).join(' ') };
-  }
-}
 
 /** One paper: its pages as they will print, and its files. */
 function PaperPart({ paper }: { paper: Paper }): React.JSX.Element {
-  const { sheets, why } = useMemo(() => drawn(paper), [paper]);
+  const { sheets, why } = useMemo(() => sheetsOf(paper), [paper]);
   const [wanted, setWanted] = useState(0);
-  const job = useCalmBench((s) => s.resolved);
   const page = Math.min(wanted, sheets.length - 1);
   const sheet = sheets[page];
   if (!sheet)
     return (
       <Part title={paper.title}>
         <p className="wrong" role="alert">
-          {why}
+          {why?.issues.map(describeIssue).join(' ')}
         </p>
       </Part>
     );
   const several = sheets.length > 1;
-  const stem = paperFileStem(job, paper.id);
-  const pageStem = several ? paperFileStem(job, paper.id, page + 1) : stem;
-  const ofPage = several ? ` of page ${page + 1}` : '';
   return (
     <Part title={paper.title}>
       <DrawingPreview sheet={sheet} />
       <div className="row">
-        {paper.formats.map((format) => {
-          if (format === 'pdf')
-            return (
-              <button key={format} type="button" className="strong" onClick={() => void exportPdf(sheets, stem)}>
-                Export PDF
-              </button>
-            );
-          const [words, write] = format === 'svg' ? ['SVG', exportSvg] : ['DXF', exportDxf];
-          return (
-            <button key={format} type="button" className="strong" onClick={() => void write(sheet, pageStem)}>
-              Export {words}
-              {ofPage}
-            </button>
-          );
-        })}
+        {paper.formats.map((format) => (
+          <button key={format} type="button" className="strong" onClick={() => void exportPaper(paper, format, page)}>
+            Export {format.toUpperCase()}
+            {several && (format === 'svg' || format === 'dxf') && ` of page ${page + 1}`}
+          </button>
+        ))}
       </div>
       {several && (
         <div className="row" role="group" aria-label="Pages">
@@ -85,16 +58,11 @@ function PaperPart({ paper }: { paper: Paper }): React.JSX.Element {
 }
 
 /** All papers in one file; those that can't be drawn are named. */
-async function exportAll(papers: readonly Paper[], stem: string): Promise<void> {
-  const all = papers.map((paper) => ({ paper, ...drawn(paper) }));
-  const failed = all.filter(({ sheets }) => sheets.length === 0);
-  if (failed.length < all.length)
-    await exportPdf(
-      all.flatMap(({ sheets }) => sheets),
-      stem,
-    );
-  if (failed.length > 0)
-    notify(`Left out, because it can’t be drawn: ${failed.map((f) => f.paper.title).join('; ')}.`, 'bad');
+async function exportAll(job: ResolvedJob, papers: readonly Paper[]): Promise<void> {
+  const { bound, leftOut } = boundPapers(job, papers);
+  if (leftOut.length < papers.length) await exportPaper(bound, 'pdf');
+  if (leftOut.length > 0)
+    notify(`Left out, because it can’t be drawn: ${leftOut.map((each) => each.paper.title).join('; ')}.`, 'bad');
 }
 
 /** Papers: what goes to the workshop. */
@@ -157,7 +125,7 @@ export function PapersPanel(): React.JSX.Element {
       </Part>
       {papers.length > 1 && (
         <div className="row">
-          <button type="button" onClick={() => void exportAll(papers, paperFileStem(job, 'papers'))}>
+          <button type="button" onClick={() => void exportAll(job, papers)}>
             All papers in one PDF
           </button>
         </div>

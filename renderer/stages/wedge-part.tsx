@@ -1,34 +1,16 @@
-import { stlBinary } from '../../core/solid';
 import { useMemo, useState } from 'react';
-import type { Sheet } from '../../core/drawing';
 import { LidwrightError, describeIssue } from '../../core/error';
 import type { EndName } from '../../core/job';
-import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeMesh, wedgeUnderBracket } from '../../core/joint';
-import { exportBytes } from '../state/files';
-import { bench, notify } from '../state/store';
+import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeUnderBracket } from '../../core/joint';
+import { type PaperFormatName, wedgePapers } from '../../core/papers';
+import { bench } from '../state/store';
 import { useCalmBench } from '../state/use-bench';
 import { TypedOver0 } from '../ui/typed';
-import { drawWedge, drawWedgeTemplate, exportDxf, exportPdf, exportSvg } from './drawing';
+import { exportPaper, today } from './drawing';
 
-/** Draws the wedge and hands the sheet on; what can't be drawn is said. */
-function draw(wedge: WedgeSpec, hand: (sheet: Sheet) => Promise<void>): void {
-  try {
-    void hand(drawWedge(bench.getState().resolved, wedge));
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-  }
-}
-
-/** The wedge's drill template, 1:1. */
-function drawTemplate(wedge: WedgeSpec): void {
-  try {
-    void exportPdf(drawWedgeTemplate(bench.getState().resolved, wedge), `${wedge.id}-template`);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-  }
-}
+/** Hands out a file of the wedge's drawing (0) or drill template (1). */
+const hand = (wedge: WedgeSpec, which: 0 | 1, format: PaperFormatName): void =>
+  void exportPaper(wedgePapers(bench.getState().resolved, wedge, { date: today() })[which], format);
 
 /** The wedge under an end that leans: its size, its solid for a printer or a mill, its drawing. */
 export function WedgePart({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
@@ -101,23 +83,15 @@ export function WedgePart({ index, end }: { index: number; end: EndName }): Reac
         <>
           <p className="hint">Weighs {(wedgeMassKg(wedge) * 1000).toFixed(0)} g in aluminium.</p>
           <div className="row">
-            <button
-              type="button"
-              className="strong"
-              onClick={() => void exportBytes(`${wedge.id}.stl`, stlBinary(wedgeMesh(wedge)), 'model/stl')}
-            >
+            <button type="button" className="strong" onClick={() => hand(wedge, 0, 'stl')}>
               Export STL
             </button>
-            <button type="button" onClick={() => draw(wedge, exportPdf)}>
-              Drawing, PDF
-            </button>
-            <button type="button" onClick={() => draw(wedge, exportSvg)}>
-              Drawing, SVG
-            </button>
-            <button type="button" onClick={() => draw(wedge, exportDxf)}>
-              Drawing, DXF
-            </button>
-            <button type="button" onClick={() => drawTemplate(wedge)}>
+            {(['pdf', 'svg', 'dxf'] as const).map((format) => (
+              <button key={format} type="button" onClick={() => hand(wedge, 0, format)}>
+                Drawing, {format.toUpperCase()}
+              </button>
+            ))}
+            <button type="button" onClick={() => hand(wedge, 1, 'pdf')}>
               Drill template, PDF
             </button>
           </div>

@@ -175,9 +175,19 @@ export async function saveFile(as = false): Promise<void> {
   });
 }
 
-export async function exportBytes(name: string, bytes: Uint8Array, mime: string): Promise<void> {
+/** A file to hand out: its name, its media type, and a text or bytes. */
+export interface OutFile {
+  readonly name: string;
+  readonly type: string;
+  readonly content: Uint8Array | string;
+}
+
+/** Makes a file and hands it out; what goes wrong is said. */
+export async function exportFile(make: () => OutFile | Promise<OutFile>): Promise<void> {
   await attempt(async () => {
-    const saved = await host.exportFile(name, bytes, mime);
+    const { name, type, content } = await make();
+    const bytes = typeof content === 'string' ? new TextEncoder().encode(content) : content;
+    const saved = await host.exportFile(name, bytes, type);
     if (saved) notify(saved.how === 'written' ? `Wrote ${saved.name}.` : `${saved.name} was downloaded.`);
   });
 }

@@ -2,10 +2,12 @@ import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { errorWords, run } from '../../electron/headless';
+import { fileStems } from '../../core/papers';
+import { run } from '../../electron/headless';
 import type { Io } from '../../electron/headless/io';
 import { readCommand } from '../../electron/headless/options';
-import { distinctNames, paperDate } from '../../electron/headless/papers';
+import { paperDate } from '../../electron/headless/papers';
+import { errorWords } from '../../electron/headless/words';
 import { temporaryFolder } from './temporary';
 
 const ROOT = path.resolve(import.meta.dirname, '../..');
@@ -26,6 +28,9 @@ async function here(argv: string[], more: Partial<Io> = {}): Promise<{ code: num
   };
   return { code: await run(argv, io), ...said };
 }
+
+/** What the example's papers are named by: its title. */
+const STEM = fileStems(example() as never, ['x'])[0]!.slice(0, -2);
 
 /** A job file in a folder of its own. */
 function jobFile(content: unknown, name = 'a.lidjob'): string {
@@ -62,6 +67,12 @@ describe('reading the command line', () => {
       projection: 'third',
       only: null,
       formats: null,
+      together: false,
+      date: null,
+    });
+    expect(readCommand(['papers', 'a', '--out', 'd', '--date', '2026-02-28', '--together'])).toMatchObject({
+      date: '2026-02-28',
+      together: true,
     });
     expect(readCommand(['papers', '--out', 'd', 'a', '--only', 'report, Bracket', '--format=dxf'])).toMatchObject({
       only: ['bracket', 'report'],
@@ -80,6 +91,9 @@ describe('reading the command line', () => {
       ['papers', 'a', '--out', 'd', '--paper', 'A5'],
       ['papers', 'a', '--out', 'd', '--only', 'poster'],
       ['papers', 'a', '--out', 'd', '--only', ','],
+      ['papers', 'a', '--out', 'd', '--date', '2026-02-30'],
+      ['papers', 'a', '--out', 'd', '--date', 'today'],
+      ['papers', 'a', '--out', 'd', '--together', '--format', 'dxf'],
       ['papers', 'a', '--out', 'd', '--format', 'pdf,doc'],
       ['check', 'a', '--only', 'report'],
       ['check', 'a', '--jsn'],
@@ -168,22 +182,22 @@ describe('papers', () => {
     copyFileSync(EXAMPLE, path.join(cwd, 'hatch.lidjob'));
     const first = await here(['papers', 'hatch.lidjob', '--out', 'deep/sheets'], { cwd });
     expect([first.code, first.err]).toEqual([0, '']);
-    expect(first.out).toMatch(/^made deep\/sheets\/bracket-b1\.pdf$/m);
+    expect(first.out).toMatch(/^made deep\/sheets\/\S+-bracket-b1\.pdf$/m);
     const made = readdirSync(path.join(cwd, 'deep/sheets')).sort();
     for (const stem of ['bracket-b1', 'cutting-b1', 'template-b1', 'template-b1-behind'])
-      for (const ending of ['pdf', 'svg', 'dxf']) expect(made).toContain(`${stem}.${ending}`);
+      for (const ending of ['pdf', 'svg', 'dxf']) expect(made).toContain(`${STEM}-${stem}.${ending}`);
     for (const name of ['purchase-s1.pdf', 'layout.pdf', 'layout-1.dxf', 'layout-2.svg', 'report.pdf', 'report-1.svg'])
-      expect(made).toContain(name);
-    expect(made).toContain('checklist.pdf');
-    expect(made.filter((name) => /^(report|checklist|purchase).*dxf$/.test(name))).toEqual([]);
-    expect(readFileSync(path.join(cwd, 'deep/sheets/bracket-b1.pdf'), 'latin1')).toMatch(/^%PDF-/);
-    expect(readFileSync(path.join(cwd, 'deep/sheets/bracket-b1.svg'), 'utf8')).toContain('17');
-    expect(readFileSync(path.join(cwd, 'deep/sheets/cutting-b1.dxf'), 'latin1')).toContain('AC1015');
+      expect(made).toContain(`${STEM}-${name}`);
+    expect(made).toContain(`${STEM}-checklist.pdf`);
+    expect(made.filter((name) => /(report|checklist|purchase).*dxf$/.test(name))).toEqual([]);
+    expect(readFileSync(path.join(cwd, `deep/sheets/${STEM}-bracket-b1.pdf`), 'latin1')).toMatch(/^%PDF-/);
+    expect(readFileSync(path.join(cwd, `deep/sheets/${STEM}-bracket-b1.svg`), 'utf8')).toContain('17');
+    expect(readFileSync(path.join(cwd, `deep/sheets/${STEM}-cutting-b1.dxf`), 'latin1')).toContain('AC1015');
     const again = await here(
       ['papers', 'hatch.lidjob', '--out', 'deep/sheets', '--paper', 'A3', '--projection', 'third', '--only', 'bracket'],
       { cwd },
     );
-    expect(again.out).toMatch(/^replaced deep\/sheets\/bracket-b1\.pdf$/m);
+    expect(again.out).toMatch(/^replaced deep\/sheets\/\S+-bracket-b1\.pdf$/m);
     expect(again.out).not.toContain('report');
     expect(readdirSync(path.join(cwd, 'deep/sheets')).sort()).toEqual(made);
   });
@@ -192,9 +206,9 @@ describe('papers', () => {
     const cwd = temporaryFolder();
     await here(['papers', EXAMPLE, '--out', 'o', '--only', 'template,cutting', '--format', 'dxf'], { cwd });
     expect(readdirSync(path.join(cwd, 'o')).sort()).toEqual([
-      'cutting-b1.dxf',
-      'template-b1-behind.dxf',
-      'template-b1.dxf',
+      `${STEM}-cutting-b1.dxf`,
+      `${STEM}-template-b1-behind.dxf`,
+      `${STEM}-template-b1.dxf`,
     ]);
     expect(await here(['papers', EXAMPLE, '--out', 'p', '--only', 'report', '--format', 'dxf'], { cwd })).toMatchObject(
       {
@@ -213,7 +227,7 @@ describe('papers', () => {
     ] as const) {
       await here(['papers', EXAMPLE, '--out', paper, '--paper', paper, '--only', 'bracket,layout'], { cwd });
       for (const name of ['bracket-b1.pdf', 'layout.pdf']) {
-        const info = execFileSync('pdfinfo', [path.join(cwd, paper, name)], { encoding: 'utf8' });
+        const info = execFileSync('pdfinfo', [path.join(cwd, paper, `${STEM}-${name}`)], { encoding: 'utf8' });
         const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(info)!.map(Number);
         expect(Math.abs((width! / 72) * 25.4 - widthMm)).toBeLessThan(0.5);
         expect(Math.abs((height! / 72) * 25.4 - heightMm)).toBeLessThan(0.5);
@@ -230,14 +244,32 @@ describe('papers', () => {
       expect(readFileSync(path.join(cwd, 'a', name)).equals(readFileSync(path.join(cwd, 'b', name))), name).toBe(true);
   });
 
-  it('draws nothing at all when one bracket can’t be drawn, and says which', async () => {
+  it('writes the others when one bracket can’t be drawn, says which and why, and exits 1', async () => {
     const cwd = temporaryFolder();
     const [bracket] = example()['brackets'] as object[];
-    const job = jobFile({ ...example(), brackets: [bracket, { ...bracket, id: 'b2', thicknessMm: 500 }] });
-    const { code, out, err } = await here(['papers', job, '--out', 'o'], { cwd });
-    expect([code, out]).toEqual([2, '']);
+    const job = jobFile({ ...example(), brackets: [bracket, { ...bracket, id: 'b2', name: 'Odd', thicknessMm: 500 }] });
+    const { code, err } = await here(['papers', job, '--out', 'o'], { cwd });
+    expect(code).toBe(1);
+    expect(err).toContain('Left out, because it can’t be drawn: Drawing: Odd.');
     expect(err).toContain('brackets[1]');
-    expect(readdirSync(cwd)).toEqual([]);
+    const made = readdirSync(path.join(cwd, 'o'));
+    expect(made).toContain(`${STEM}-bracket-b1.dxf`);
+    expect(made).toContain(`${STEM}-report.pdf`);
+    expect(made.filter((name) => name.includes('bracket-b2'))).toEqual([]);
+    const none = await here(['papers', job, '--out', 'p', '--only', 'bracket', '--together'], { cwd });
+    expect([none.code, none.out.match(/^made .*$/gm)]).toEqual([1, [`made p/${STEM}-papers.pdf`]]);
+  });
+
+  it('draws what needs no working-out of a job that can’t be worked out, and says why the rest is left out', async () => {
+    const cwd = temporaryFolder();
+    const hinge = example()['hinge'] as { a: string };
+    const job = jobFile({ ...example(), hinge: { ...hinge, b: hinge.a } });
+    const { code, err } = await here(['papers', job, '--out', 'o'], { cwd });
+    expect(code).toBe(1);
+    expect(err).toMatch(/Left out: what has to be worked out\.\n.*hinge/);
+    expect(readdirSync(path.join(cwd, 'o'))).toContain(`${STEM}-cutting-b1.dxf`);
+    expect(await here(['papers', job, '--out', 'p', '--only', 'cutting'], { cwd })).toMatchObject({ code: 0, err: '' });
+    expect(await here(['papers', job, '--out', 'q', '--only', 'report'], { cwd })).toMatchObject({ code: 2, out: '' });
   });
 
   it('refuses to draw brackets of a job without any, and an --out that is a file', async () => {
@@ -257,21 +289,10 @@ describe('papers', () => {
   });
 
   it('takes its date from SOURCE_DATE_EPOCH or the clock', () => {
-    expect(paperDate({}, Date.UTC(2026, 4, 17))).toBe('2026-05-17');
+    expect(paperDate({}, new Date(2026, 4, 17, 23).getTime())).toBe('2026-05-17');
     expect(paperDate({ SOURCE_DATE_EPOCH: '0' }, 1e12)).toBe('1970-01-01');
     for (const bad of ['tomorrow', '-1', '1e3', '999999999999'])
       expect(() => paperDate({ SOURCE_DATE_EPOCH: bad }, 0), bad).toThrow(/no time/);
-  });
-
-  it('names no two files alike, and no file outside the folder', () => {
-    expect(distinctNames(['b1', 'B1', '../x', 'a/b', 'a b', ''], '.svg')).toEqual([
-      'b1.svg',
-      'B1-2.svg',
-      'x.svg',
-      'a b.svg',
-      'a b-2.svg',
-      'Lid.svg',
-    ]);
   });
 });
 

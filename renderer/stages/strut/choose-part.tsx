@@ -3,7 +3,7 @@ import { fitEntry, meritWords, refusalWords } from '../../../core/choose';
 import { formatQuantity } from '../../../core/quantity';
 import { exportList } from '../../../core/strut';
 import { type ChooserState, IDLE, choose } from '../../state/chooser';
-import { exportBytes } from '../../state/files';
+import { exportFile } from '../../state/files';
 import { bench, edit } from '../../state/store';
 import { type StrutList, dropList, readLists } from '../../state/strut-lists';
 import { useBench } from '../../state/use-bench';
@@ -71,11 +71,11 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
         <button
           type="button"
           onClick={() =>
-            void exportBytes(
-              `${list.name.replace(/[^\w -]+/g, '')}.csv`,
-              new TextEncoder().encode(exportList(list.entries)),
-              'text/csv',
-            )
+            void exportFile(() => ({
+              name: `${list.name.replace(/[^\w -]+/g, '')}.csv`,
+              type: 'text/csv',
+              content: exportList(list.entries),
+            }))
           }
         >
           Export

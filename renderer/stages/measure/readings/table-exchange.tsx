@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import { type ParsedReadings, formatReadings, parseReadings, addObservations } from '../../../../core/survey';
-import { exportBytes } from '../../../state/files';
+import { exportFile } from '../../../state/files';
 import { bench, edit, notify, presentJob } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 
@@ -103,11 +103,11 @@ export function TableExchange({
           type="button"
           disabled={count === 0}
           onClick={() =>
-            void exportBytes(
-              `${fileStem()}-readings.csv`,
-              new TextEncoder().encode(formatReadings(presentJob())),
-              'text/csv',
-            )
+            void exportFile(() => ({
+              name: `${fileStem()}-readings.csv`,
+              type: 'text/csv',
+              content: formatReadings(presentJob()),
+            }))
           }
         >
           Export as a table
