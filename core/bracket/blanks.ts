@@ -1,67 +1,44 @@
+import { bodyHoles, bodyLayout, bodyOutline, leanOf, platesOf, studDepthMm, thicknessAtMm } from './body';
 import { requireMakeable } from './check';
 import { contourAreaMm2, contourFirstMomentMm3 } from './contour';
-import { bodyHoles, gussetOutline } from './cuts';
-import type { Blank, BlankBend, BlankHole, BracketSpec } from './kinds';
-import { bodyLayout, bodyOutline } from './layout';
-import { leanOf, thicknessAtMm } from './lean';
-import { studDepthMm } from './stem';
+import type { Blank, BlankBend, BlankHole, BracketSpec } from './types';
 
-/**
- * The pieces to cut: the body first, then the gusset where there is one. Bends by DIN 6935. Throws a LidwrightError when `checkBracket`
- * finds a failing issue.
- */
+/** The pieces to cut: the body first, then its plates. Bends by DIN 6935. Throws a LidwrightError when `checkBracket` finds a failing issue. */
 export function blanks(spec: BracketSpec): Blank[] {
   requireMakeable(spec);
   const layout = bodyLayout(spec);
+  const { allowanceMm, k, neutralDepthMm } = layout;
   const half = spec.baseWidthMm / 2;
   const bends = layout.bends.map(({ id, startMm, endMm }, i): BlankBend => {
     const lineMm = (startMm + endMm) / 2;
     return {
-      id,
-      from: [-half, lineMm],
-      to: [half, lineMm],
-      insideRadiusMm: spec.insideRadiusMm,
-      angleDeg: 90,
-      up: true,
-      order: i + 1,
-      allowanceMm: layout.allowanceMm,
-      k: layout.k,
-      neutralDepthMm: layout.neutralDepthMm,
+      ...{ id, from: [-half, lineMm], to: [half, lineMm], insideRadiusMm: spec.insideRadiusMm },
+      ...{ angleDeg: 90, up: true, order: i + 1, allowanceMm, k, neutralDepthMm },
     };
   });
   const body: Blank = {
-    id: 'body',
-    name: spec.name,
-    quantity: 1,
-    thicknessMm: spec.thicknessMm,
+    ...{ id: 'body', name: spec.name, quantity: 1, thicknessMm: spec.thicknessMm, bends },
     outline: bodyOutline(spec, layout),
     holes: bodyHoles(spec, layout),
-    bends,
     lean: leanOf(spec),
   };
-  if (!spec.gusset) return [body];
-  const gusset: Blank = {
-    id: 'gusset',
-    name: `${spec.name}, gusset`,
-    quantity: spec.gusset.count,
-    thicknessMm: spec.gusset.thicknessMm,
-    outline: gussetOutline(spec),
-    holes: [],
-    bends: [],
-    lean: null,
-  };
-  return [body, gusset];
+  const plates = platesOf(spec).map(({ id, name, thicknessMm, outline, acrossMm }): Blank => ({
+    ...{ id, name, quantity: acrossMm.length, thicknessMm, outline },
+    ...{ holes: [], bends: [], lean: null },
+  }));
+  return [body, ...plates];
 }
 
-const holeAreaMm2 = (hole: BlankHole): number => (Math.PI * hole.diameterMm ** 2) / 4 + hole.slotMm * hole.diameterMm;
+const holeAreaMm2 = (hole: Pick<BlankHole, 'diameterMm' | 'slotMm'>): number =>
+  (Math.PI * hole.diameterMm ** 2) / 4 + hole.slotMm * hole.diameterMm;
 
-/** Area of one piece without its holes' area, mm²; wedge plate: of its footprint, holes as seen along their axes. */
+/** Area of one piece without its holes' area, mm²; where the top leans: of its footprint, holes as seen along their axes. */
 export const blankAreaMm2 = (blank: Blank): number =>
   contourAreaMm2(blank.outline) - blank.holes.reduce((sum, hole) => sum + holeAreaMm2(hole), 0);
 
 /**
- * Volume of all pieces as cut, mm³: area × thickness each; wedge plate: footprint × thickness at its centroid, less each hole × its length. Throws as
- * `blanks` does.
+ * Volume of all pieces as cut, mm³: area × thickness each; where the top leans: footprint × thickness at its centroid, less each hole × its length.
+ * Throws as `blanks` does.
  */
 export function blankVolumeMm3(spec: BracketSpec): number {
   return blanks(spec).reduce((sum, blank) => {
@@ -77,5 +54,5 @@ export function blankVolumeMm3(spec: BracketSpec): number {
   }, 0);
 }
 
-/** Mass of the bracket with its gussets, kg, without welds and fixings: that of its blanks, as bending takes nothing away. Throws as `blanks` does. */
+/** Mass of the bracket with its plates, kg, without welds and fixings: that of its blanks, as bending takes nothing away. Throws as `blanks` does. */
 export const massKg = (spec: BracketSpec): number => blankVolumeMm3(spec) * spec.material.densityKgM3 * 1e-9;

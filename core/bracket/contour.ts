@@ -17,6 +17,12 @@ export type Segment =
 /** A closed run of segments, each beginning where the one before it ends; counter-clockwise round the material. */
 export type Contour = readonly Segment[];
 
+/** A corner of a polygon and the radius it is rounded by, mm; 0 leaves it sharp. */
+export interface Corner {
+  readonly at: Point2;
+  readonly radiusMm: number;
+}
+
 /** The point at angle rad on a circle. */
 export const onCircle = (centre: Point2, radiusMm: number, angleRad: number): Point2 => [
   centre[0] + radiusMm * Math.cos(angleRad),
@@ -40,7 +46,7 @@ export const cornerTangentMm = (radiusMm: number, turnRad: number): number =>
  * between edges in line are dropped. Throws a LidwrightError when the roundings at both ends of an edge need more than
  * the edge has.
  */
-export function roundedPolygon(corners: readonly { readonly at: Point2; readonly radiusMm: number }[]): Contour {
+export function roundedPolygon(corners: readonly Corner[]): Contour {
   const n = corners.length;
   const rounded = corners.map((corner, i) => {
     const before = corners[(i + n - 1) % n]!.at;
@@ -203,12 +209,13 @@ export function contourPoints(contour: Contour, stepRad: number): Point2[] {
 }
 
 /** Least distance from a point to a segment, mm. */
-function segmentDistanceMm(p: Point2, s: Segment): number {
+export function segmentDistanceMm(p: Point2, s: Segment): number {
   if (s.kind === 'line') {
     const dx = s.to[0] - s.from[0];
     const dy = s.to[1] - s.from[1];
-    const along = ((p[0] - s.from[0]) * dx + (p[1] - s.from[1]) * dy) / (dx * dx + dy * dy);
-    const k = Math.min(1, Math.max(0, along));
+    const long2 = dx * dx + dy * dy;
+    const along = (p[0] - s.from[0]) * dx + (p[1] - s.from[1]) * dy;
+    const k = long2 === 0 ? 0 : Math.min(1, Math.max(0, along / long2));
     return Math.hypot(p[0] - s.from[0] - k * dx, p[1] - s.from[1] - k * dy);
   }
   const angle = Math.atan2(p[1] - s.centre[1], p[0] - s.centre[0]);

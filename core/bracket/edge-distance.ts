@@ -1,8 +1,6 @@
+import { bodyHoles, bodyLayout, bodyOutline, isBent } from './body';
 import { depthInContourMm } from './contour';
-import { bodyHoles } from './cuts';
-import type { BracketSpec } from './kinds';
-import { bodyLayout, bodyOutline } from './layout';
-import { isBent } from './spec';
+import type { BracketSpec } from './types';
 
 /**
  * How far each hole's centre lies from the nearest edge of the blank, mm, and of a bent kind's fixings also how far from where the bend begins (null
@@ -13,13 +11,12 @@ export function edgeDistancesMm(
 ): ReadonlyMap<string, { readonly edgeMm: number; readonly bendMm: number | null }> {
   const layout = bodyLayout(spec);
   const outline = bodyOutline(spec, layout);
+  const [from, to] = layout.baseFlat;
   return new Map(
-    bodyHoles(spec, layout).map((hole) => {
-      const [from, to] = layout.baseFlat;
-      const along = hole.centre[1];
-      const toBend = spec.kind === 'channel' ? Math.min(along - from, to - along) : to - along;
-      const bendMm = hole.role === 'fixing' && isBent(spec) ? toBend : null;
-      return [hole.id, { edgeMm: depthInContourMm(hole.centre, outline), bendMm }];
+    bodyHoles(spec, layout).map(({ id, role, centre }) => {
+      const toBend = layout.bends.length > 1 ? Math.min(centre[1] - from, to - centre[1]) : to - centre[1];
+      const bendMm = role === 'fixing' && isBent(spec) ? toBend : null;
+      return [id, { edgeMm: depthInContourMm(centre, outline), bendMm }];
     }),
   );
 }

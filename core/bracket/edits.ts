@@ -1,133 +1,23 @@
 import { fail } from '../error';
-import { type Bracket, type BracketKind, indexOf, type Job, type JobBracket, resolveJob, setValue } from '../job';
-import { fixingHoles, type LaidHole } from './pattern';
-
-/** Most fixings that are reckoned with. */
-export const MOST_FIXINGS = 6;
-
-const BENT: readonly BracketKind[] = ['bent-angle', 'gusset-angle', 'channel'];
-const half = (mm: number): number => Math.ceil(mm * 2 - 1e-9) / 2;
-
-/** Room round a screw or stud, mm, from its hole: half a washer, and half a joint's socket. Rules of thumb for defaults only. */
-const washerMm = (holeMm: number): number => holeMm;
-const socketMm = (holeMm: number): number => 1.3 * holeMm + 2;
-
-/** How far the outermost fixing reaches from the free end, washer included. */
-const reachMm = (bracket: Bracket): number =>
-  Math.max(0, ...fixingHoles(bracket).map((f) => f.fromEndMm + f.slotMm / 2 + washerMm(f.diameterMm)));
-
-type Change = { -readonly [K in keyof JobBracket]?: JobBracket[K] };
-
-/** A longer base leg where the one there is too short for its holes; not where a given or an expression holds it. */
-function longEnough(raw: JobBracket, plain: Bracket, needMm: number): Change {
-  return typeof raw.baseLegMm === 'number' && plain.baseLegMm < needMm ? { baseLegMm: half(needMm) } : {};
-}
-
-function bentChange(raw: JobBracket, plain: Bracket): Change {
-  const { thicknessMm: t } = plain;
-  const d = plain.studHole.diameterMm;
-  const r = plain.insideRadiusMm ?? half(1.5 * t);
-  const heightMm = plain.studHole.heightMm ?? half(r + 3 * t + 1.2 * d);
-  return {
-    ...(raw.insideRadiusMm === undefined ? { insideRadiusMm: r } : {}),
-    ...(raw.studHole.heightMm === undefined ? { studHole: { ...raw.studHole, heightMm } } : {}),
-    ...(raw.uprightLegMm === undefined ? { uprightLegMm: half(heightMm + 1.5 * d) } : {}),
-  };
-}
-
-function gussetOf(plain: Bracket, change: Change): JobBracket['gusset'] {
-  const t = plain.thicknessMm;
-  const num = (value: unknown, other: number | undefined): number => (typeof value === 'number' ? value : (other ?? 0));
-  const r = num(change.insideRadiusMm, plain.insideRadiusMm);
-  const upright = num(change.uprightLegMm, plain.uprightLegMm);
-  const height = num(change.studHole?.heightMm, plain.studHole.heightMm);
-  const leg = num(change.baseLegMm, plain.baseLegMm);
-  const nut = washerMm(plain.studHole.diameterMm);
-  const narrow = Math.min(plain.baseWidthMm, plain.topWidthMm ?? plain.baseWidthMm);
-  const onMiddle = Math.abs(plain.studHole.acrossMm ?? 0) < nut + t;
-  const least = Math.max(1.5 * r, 8);
-  for (const count of [1, 2] as const) {
-    const acrossMm = count === 1 ? 0 : half(narrow / 2 - t / 2) - 0.5;
-    const besideStud = count === 2 && acrossMm - t / 2 > nut + Math.abs(plain.studHole.acrossMm ?? 0);
-    const up = Math.min(0.7 * (upright - t), besideStud || !onMiddle ? Infinity : height - nut - t - 1);
-    const free = fixingHoles(plain).map((f) =>
-      Math.abs(Math.abs(f.acrossMm) - acrossMm) > t / 2 + washerMm(f.diameterMm)
-        ? Infinity
-        : leg - t - f.fromEndMm - washerMm(f.diameterMm) - f.slotMm / 2,
-    );
-    const along = Math.min(0.7 * (leg - t), ...free);
-    if (up < least || along < least) continue;
-    const sizes = { thicknessMm: t, alongMm: Math.floor(along * 2) / 2, upMm: Math.floor(up * 2) / 2 };
-    return count === 1 ? { ...sizes, count } : { ...sizes, count, acrossMm };
-  }
-  // No room beside holes and nut: a small one, and the check says what is in its way.
-  return { thicknessMm: t, alongMm: half(least), upMm: half(least), count: 1 };
-}
-
-function channelChange(raw: JobBracket, plain: Bracket, bent: Change): Change {
-  const t = plain.thicknessMm;
-  const r = typeof bent.insideRadiusMm === 'number' ? bent.insideRadiusMm : (plain.insideRadiusMm ?? t);
-  const widest = Math.max(0, ...fixingHoles(plain).map((f) => f.diameterMm));
-  const gap = plain.gapMm ?? half(Math.max(2 * socketMm(plain.studHole.diameterMm), 2 * (r + washerMm(widest))));
-  const middle = gap / 2 + t;
-  const change: Change = raw.gapMm === undefined ? { gapMm: gap } : {};
-  if (raw.fixings)
-    // holes of a longer leg come in between the uprights
-    change.fixings = raw.fixings.map((f, i) => {
-      const { fromEndMm, diameterMm } = plain.fixings![i]!;
-      const out = Math.abs(fromEndMm - middle) > gap / 2 - r - diameterMm / 2;
-      return out && typeof f.fromEndMm === 'number' ? { ...f, fromEndMm: middle } : f;
-    });
-  else if (raw.baseHole) {
-    const { rows: _rows, rowSpacingMm: _pitch, ...row } = raw.baseHole;
-    change.baseHole = typeof row.fromEndMm === 'number' ? { ...row, fromEndMm: middle } : row;
-  }
-  return change;
-}
-
-function flatChange(raw: JobBracket, plain: Bracket): Change {
-  const d = plain.studHole.diameterMm;
-  const fromEndMm = plain.studHole.fromEndMm ?? half(Math.max(1.5 * d, plain.topCornerRadiusMm ?? 0));
-  return {
-    ...(raw.studHole.fromEndMm === undefined ? { studHole: { ...raw.studHole, fromEndMm } } : {}),
-    ...longEnough(raw, plain, reachMm(plain) + socketMm(d) + fromEndMm),
-  };
-}
-
-/** Steepest wedge taken from an end's tilt, degrees. */
-const STEEPEST_DEG = 45;
-const USUAL_TILT_DEG = 10;
+import { type BracketKind, indexOf, type Job, resolveJob, setValue } from '../job';
+import { KINDS } from './kinds';
+import { fixingHoles, type LaidHole, MOST_FIXINGS } from './pattern';
 
 /**
  * Makes a bracket another kind. What the new kind needs and the job does not say gets a workable default; numbers the new kind does not use stay in the
  * file, so that the way back finds them. Values held by a given or an expression are left alone. Throws for an id that isn't there.
  */
-export function setBracketKind(job: Job, args: { id: string; kind: BracketKind }): Job {
-  const i = indexOf(job, 'brackets', args.id);
+export function setBracketKind(job: Job, { id, kind }: { id: string; kind: BracketKind }): Job {
+  const i = indexOf(job, 'brackets', id);
   const raw = job.brackets![i]!;
-  if (raw.kind === args.kind) return job;
+  if (raw.kind === kind) return job;
   const resolved = resolveJob(job);
   const plain = resolved.brackets[i]!;
-  let change: Change;
-  if (BENT.includes(args.kind)) {
-    const { thicknessMm: t } = plain;
-    const bent = bentChange(raw, plain);
-    const r = typeof bent.insideRadiusMm === 'number' ? bent.insideRadiusMm : (plain.insideRadiusMm ?? t);
-    change =
-      args.kind === 'channel'
-        ? { ...bent, ...channelChange(raw, plain, bent) }
-        : { ...bent, ...longEnough(raw, plain, reachMm(plain) + r + t) };
-    if (args.kind === 'gusset-angle' && !raw.gusset) change.gusset = gussetOf(plain, change);
-  } else {
-    change = flatChange(raw, plain);
-    if (args.kind === 'wedge-plate' && !raw.wedge) {
-      const tilt = resolved.struts.find((s) => s.id === plain.strut)?.ends[plain.end].tiltDeg ?? 0;
-      const lean = 90 - tilt;
-      change.wedge = { tiltDeg: lean > 0 && lean <= STEEPEST_DEG ? lean : USUAL_TILT_DEG };
-    }
-    if (args.kind === 'wedge-plate' && raw.ballSide === 'inside') change.ballSide = 'outside';
-  }
-  return setValue(job, { path: ['brackets', i], value: { ...raw, ...change, kind: args.kind } });
+  const strut = resolved.struts.find((s) => s.id === plain.strut);
+  return setValue(job, {
+    path: ['brackets', i],
+    value: { ...raw, ...KINDS[kind].become({ raw, plain, strut }), kind },
+  });
 }
 
 /** Turns a bracket's pattern into single holes in the same places; the pattern stays in the file, out of use. The same job where they are single already. */

@@ -1,54 +1,28 @@
+import { baseIndex, bendTakesMm, holesOf, type Leg, leanOf, legsOf, platesOf, thicknessAtMm, turnsRad } from './body';
 import { requireMakeable } from './check';
-import { type Contour, roundedPolygon } from './contour';
-import type { BracketSpec } from './kinds';
-import { baseTurnRad, bendTakesMm, taperRiseMm, topCorners, topTurnRad } from './layout';
-import { leanOf, thicknessAtMm } from './lean';
-import { isBent } from './spec';
-import { studDepthMm } from './stem';
+import { type Contour, contourAreaMm2, type Corner, roundedPolygon } from './contour';
+import type { BracketSpec, PlacedHole } from './types';
+
+/** `holesOf` a bracket that can be made; throws a LidwrightError when `checkBracket` finds a failing issue. */
+export function placedHoles(spec: BracketSpec): PlacedHole[] {
+  requireMakeable(spec);
+  return holesOf(spec);
+}
 
 /**
- * The section of the body seen along its width, in the bracket frame: [x, z] mm. Closed, counter-clockwise. Tab and wedge plate: not here, see
- * `viewOf`. Throws a LidwrightError when the bracket cannot be made.
+ * The section of a bent body seen along its width, in the bracket frame: [x, z] mm. Closed, counter-clockwise. Throws a LidwrightError when the
+ * bracket cannot be made.
  */
 export function foldedProfile(spec: BracketSpec): Contour {
   requireMakeable(spec);
   const { thicknessMm: t, insideRadiusMm: r, baseLegMm: a, uprightLegMm: b } = spec;
-  if (spec.kind === 'channel')
-    return roundedPolygon([
-      { at: [-a, 0], radiusMm: r + t },
-      { at: [0, 0], radiusMm: r + t },
-      { at: [0, b], radiusMm: 0 },
-      { at: [-t, b], radiusMm: 0 },
-      { at: [-t, t], radiusMm: r },
-      { at: [t - a, t], radiusMm: r },
-      { at: [t - a, b], radiusMm: 0 },
-      { at: [-a, b], radiusMm: 0 },
-    ]);
-  return roundedPolygon([
-    { at: [-a, 0], radiusMm: 0 },
-    { at: [0, 0], radiusMm: r + t },
-    { at: [0, b], radiusMm: 0 },
-    { at: [-t, b], radiusMm: 0 },
-    { at: [-t, t], radiusMm: r },
-    { at: [-a, t], radiusMm: 0 },
-  ]);
-}
-
-/**
- * The bent body seen straight at the upright's outer face: [across from the centre line towards +y, z] mm. Closed, counter-clockwise.
- * Throws a LidwrightError when the bracket cannot be made.
- */
-export function foldedFront(spec: BracketSpec): Contour {
-  requireMakeable(spec);
-  const half = spec.baseWidthMm / 2;
-  const bend = bendTakesMm(spec);
-  return roundedPolygon([
-    { at: [-half, 0], radiusMm: 0 },
-    { at: [half, 0], radiusMm: 0 },
-    { at: [half, bend], radiusMm: 0 },
-    ...topCorners(spec, spec.uprightLegMm),
-    { at: [-half, bend], radiusMm: 0 },
-  ]);
+  const at = (x: number, z: number, radiusMm = 0): Corner => ({ at: [x, z], radiusMm });
+  const near = [at(0, 0, r + t), at(0, b), at(-t, b), at(-t, t, r)];
+  return roundedPolygon(
+    baseIndex(spec) > 0
+      ? [at(-a, 0, r + t), ...near, at(t - a, t, r), at(t - a, b), at(-a, b)]
+      : [at(-a, 0), ...near, at(-a, t)],
+  );
 }
 
 /** What the rounding of one corner cuts off: area, and how far its middle lies from the sharp corner along the bisector. */
@@ -65,54 +39,37 @@ function cornerCut(radiusMm: number, turnRad: number): { areaMm2: number; inMm: 
   return { areaMm2, inMm: radiusMm / Math.cos(h) - cutAt };
 }
 
-/** Area of a plate that is `base` wide at one end and `top` at the other, two corners rounded at one or both ends. */
-function plateArea(base: number, top: number, long: number, cuts: readonly { readonly areaMm2: number }[]): number {
-  return ((base + top) / 2) * long - cuts.reduce((sum, cut) => sum + 2 * cut.areaMm2, 0);
-}
-
-function wedgeVolume(spec: BracketSpec, holesMm3: number): number {
-  const lean = leanOf(spec);
-  const { baseWidthMm: b, topWidthMm: w, baseLegMm: l } = spec;
-  // the whole trapezoid: its middle lies on the centre line
-  let volume = ((b + w) / 2) * l * thicknessAtMm(spec, lean, [0, (l * (b + 2 * w)) / (3 * (b + w))]);
-  const lower = cornerCut(spec.baseCornerRadiusMm, baseTurnRad(spec));
-  const upper = cornerCut(spec.topCornerRadiusMm, topTurnRad(spec));
+/** Volume of a leg's flat without its holes: the whole trapezoid × its thickness in the middle, less four rounded corners. */
+function legVolumeMm3(leg: Leg, thicknessAt: (alongMm: number) => number): number {
+  const { lower, upper, flatMm: l } = leg;
+  const [b, w] = [lower.halfMm, upper.halfMm];
+  const turns = turnsRad(leg);
   // each pair of corners lies evenly about the centre line: only its distance along counts
-  const alongOf = (inMm: number, turn: number): number => inMm * Math.sin((Math.PI - turn) / 2);
-  volume -=
-    2 * lower.areaMm2 * thicknessAtMm(spec, lean, [0, alongOf(lower.inMm, baseTurnRad(spec))]) +
-    2 * upper.areaMm2 * thicknessAtMm(spec, lean, [0, l - alongOf(upper.inMm, topTurnRad(spec))]);
-  return volume - holesMm3;
+  const cut = (radiusMm: number, turn: number, at: (inMm: number) => number): number => {
+    const { areaMm2, inMm } = cornerCut(radiusMm, turn);
+    return 2 * areaMm2 * thicknessAt(at(inMm * Math.cos(turn / 2)));
+  };
+  return (
+    (b + w) * l * thicknessAt((l * (b + 2 * w)) / (3 * (b + w))) -
+    cut(lower.radiusMm, turns.lower, (along) => along) -
+    cut(upper.radiusMm, turns.upper, (along) => l - along)
+  );
 }
 
 /**
- * Volume of the finished part, mm³, from its folded sizes alone (nothing of the blank is used): plates less holes, bends of even thickness, gussets.
+ * Volume of the finished part, mm³, from its folded sizes alone (nothing of the blank's lengths is used): legs less holes, bends of even thickness, plates.
  * It differs from that of the blanks by the bends only, whose middle lies at t/2 while the neutral axis lies at k·t/2: for each bend
  * width·t·angle·(t/2)·(1 − k). Throws a LidwrightError when the bracket cannot be made.
  */
 export function foldedVolumeMm3(spec: BracketSpec): number {
-  requireMakeable(spec);
-  const { thicknessMm: t, insideRadiusMm: r, baseWidthMm: width } = spec;
   const lean = leanOf(spec);
-  const studMm2 = (Math.PI / 4) * spec.studHole.diameterMm ** 2;
-  const fixingsMm3 = spec.fixings.reduce(
-    (sum, f) =>
-      sum +
-      ((Math.PI / 4) * f.diameterMm ** 2 + f.slotMm * f.diameterMm) *
-        thicknessAtMm(spec, lean, [-f.acrossMm, f.fromEndMm]),
-    0,
+  const legs = legsOf(spec);
+  const body = legs.map((leg) => legVolumeMm3(leg, (along) => thicknessAtMm(spec, lean, [0, along])));
+  const bendMm3 = spec.baseWidthMm * (Math.PI / 4) * (bendTakesMm(spec) ** 2 - spec.insideRadiusMm ** 2);
+  const holes = placedHoles(spec).map(
+    (hole) => ((Math.PI / 4) * hole.diameterMm ** 2 + hole.slotMm * hole.diameterMm) * hole.thicknessMm,
   );
-  if (spec.wedge) return wedgeVolume(spec, fixingsMm3 + studMm2 * studDepthMm(spec));
-  const baseCut = cornerCut(spec.baseCornerRadiusMm, baseTurnRad(spec));
-  const topCut = cornerCut(spec.topCornerRadiusMm, topTurnRad(spec));
-  if (!isBent(spec))
-    return (plateArea(width, spec.topWidthMm, spec.baseLegMm, [baseCut, topCut]) - studMm2) * t - fixingsMm3;
-  const legs = spec.kind === 'channel' ? 2 : 1;
-  const takes = bendTakesMm(spec);
-  const base = plateArea(width, width, spec.baseLegMm - legs * takes, legs === 1 ? [baseCut] : []);
-  const upright = plateArea(width, spec.topWidthMm, taperRiseMm(spec), [topCut]) - studMm2;
-  const bend = width * (Math.PI / 4) * (takes ** 2 - r ** 2);
-  const g = spec.gusset;
-  const gussets = g ? g.count * g.thicknessMm * (g.alongMm * g.upMm - r * r) * 0.5 : 0;
-  return (base + legs * upright) * t + legs * bend - fixingsMm3 + gussets;
+  const plates = platesOf(spec).map((p) => p.acrossMm.length * p.thicknessMm * contourAreaMm2(p.outline));
+  const sum = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
+  return sum(body) + (legs.length - 1) * bendMm3 + sum(plates) - sum(holes);
 }

@@ -1,6 +1,6 @@
+import { bodyLayout, bodyOutline, isBent } from './body';
 import { depthInContourMm } from './contour';
-import type { BracketSpec } from './kinds';
-import { bodyLayout, bodyOutline } from './layout';
+import type { BracketSpec } from './types';
 
 const STEP_MM = 1;
 
@@ -12,7 +12,7 @@ export function freeSpot(spec: BracketSpec): { readonly acrossMm: number; readon
   const layout = bodyLayout(spec);
   const outline = bodyOutline(spec, layout);
   const [from, to] = layout.baseFlat;
-  const stud = spec.uprightLegMm > 0 ? null : { across: spec.studHole.acrossMm, along: to - spec.studHole.fromEndMm };
+  const stud = isBent(spec) ? null : { across: spec.studHole.acrossMm, along: to - spec.studHole.fromEndMm };
   const half = spec.baseWidthMm / 2;
   let best = { acrossMm: 0, fromEndMm: (from + to) / 2 - layout.baseEndMm };
   let most = -Infinity;
@@ -26,7 +26,7 @@ export function freeSpot(spec: BracketSpec): { readonly acrossMm: number; readon
         const room = Math.min(
           depthInContourMm([-side, along], outline),
           along - from || Infinity,
-          spec.uprightLegMm > 0 ? to - along : Infinity,
+          isBent(spec) ? to - along : Infinity,
           ...apart.map((d) => d / 2),
         );
         if (room > most + 1e-9) {

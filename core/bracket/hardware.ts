@@ -1,9 +1,9 @@
 import { add, scale, type Vec3 } from '../space';
-import { LEAST_TAPPED_DIAMETERS } from './check-room';
-import { placedHoles } from './holes';
-import type { BracketSpec, PlacedHole } from './kinds';
-import { ballAt } from './stem';
+import { ballAt, isBent } from './body';
+import { LEAST_TAPPED_DIAMETERS } from './check/room';
+import { placedHoles } from './folded';
 import { hardwareOf } from './tables';
+import type { BracketSpec, PlacedHole } from './types';
 
 /** A round or six-sided body on an axis, in the bracket frame, mm. Six-sided: radiusMm is half of the width across corners. */
 export interface HardwareBody {
@@ -49,9 +49,8 @@ function stud(spec: BracketSpec, hole: PlacedHole): HardwareBody[] {
   const back = -hole.thicknessMm;
   const round = { of: hole.id, shape: 'round' } as const;
   const neck: HardwareBody = { ...round, part: 'stud', from: at(0), to: ballAt(spec), radiusMm: d / 2 };
-  const flat = spec.kind === 'flat-tab' || spec.kind === 'wedge-plate';
   // a thick plate takes the thread itself
-  if (flat && spec.ballSide === 'outside' && hole.thicknessMm >= LEAST_TAPPED_DIAMETERS * d)
+  if (!isBent(spec) && spec.ballSide === 'outside' && hole.thicknessMm >= LEAST_TAPPED_DIAMETERS * d)
     return [neck, { ...round, part: 'stud', from: at(back), to: at(0), radiusMm: d / 2 }];
   const seat = back - hw.washerThicknessMm;
   const end = seat - hw.nutHeightMm;

@@ -1,24 +1,31 @@
-export type { BracketIssue } from './issue';
-export type * from './kinds';
-export { bracketSpecOf, isBent } from './spec';
+export type { BracketIssue } from './check/issue';
+export type * from './types';
+export { bracketSpecOf } from './spec';
+export { type BracketEdge, KINDS } from './kinds';
 export { firstBracket, suitingKind } from './first';
 export { edgeDistancesMm } from './edge-distance';
 export { freeSpot } from './free-spot';
 export { checkBracket, requireMakeable } from './check';
-export { spannerRoomMm } from './room';
 export * from './edits';
 export * from './drag';
 export * from './pattern';
 export * from './bend';
 export { leastInsideRadiusMm, leastLegMm, vDieMm } from './bend-tables';
 export * from './contour';
-export { bendTakesMm, type BodyLayout, bodyLayout } from './layout';
+export {
+  ballAt,
+  bendTakesMm,
+  bodyLayout,
+  isBent,
+  isPinned,
+  originFromEndMm,
+  platesOf,
+  stemOfBracket,
+  studDepthMm,
+} from './body';
 export { blankAreaMm2, blanks, blankVolumeMm3, massKg } from './blanks';
-export { foldedFront, foldedProfile, foldedVolumeMm3 } from './folded';
-export { placedHoles } from './holes';
+export { foldedProfile, foldedVolumeMm3, placedHoles } from './folded';
 export { hardwareBodies, type HardwareBody } from './hardware';
-export { ballAt, originFromEndMm, stemOfBracket, studDepthMm } from './stem';
-export { topNormal } from './lean';
 export { bracketMesh } from './mesh';
 export {
   type BracketPlacement,
@@ -29,4 +36,7 @@ export {
   stemMismatchDeg,
 } from './place';
 export * from './tables';
-export { inView, type ViewDirection, type ViewLines, viewOf, type ViewRole } from './views';
+export { inView, type ViewDirection, type ViewLines } from './view-lines';
+export { viewOf } from './views';
+export { ballOf, boxOf, type Face, farEnd, linesOf } from './faces';
+export { type Dim, type Handle, handlesOf } from './handles';

@@ -10,6 +10,9 @@ export interface LaidHole {
   readonly slotDeg: number;
 }
 
+/** Most fixings that are reckoned with. */
+export const MOST_FIXINGS = 6;
+
 /** What the pattern leaves open: two holes in one row; rows as far apart as holes in a row. */
 export const PATTERN_ACROSS = 2;
 

@@ -16,10 +16,10 @@ import {
   unit,
   type Vec3,
 } from '../space';
-import type { BracketSpec } from './kinds';
-import { ballAt, stemOfBracket } from './stem';
+import { ballAt, isPinned, stemOfBracket } from './body';
+import type { BracketSpec } from './types';
 
-/** Where the bracket frame (see kinds.ts) lies in the frame that the inputs are given in (base or lid). */
+/** Where the bracket frame (see types.ts) lies in the frame that the inputs are given in (base or lid). */
 export interface BracketPlacement {
   readonly originMm: Vec3;
   readonly axes: { readonly x: Vec3; readonly y: Vec3; readonly z: Vec3 };
@@ -98,7 +98,7 @@ const NEARLY_SQUARE = 1e-6;
 /** Angle between a strut end's stem and the stem as this bracket holds it, degrees, both in one frame. */
 export function stemMismatchDeg(spec: BracketSpec, held: Vec3, wanted: Vec3): number {
   const deg = toDeg(angleBetween(held, wanted));
-  return spec.kind === 'channel' ? Math.min(deg, 180 - deg) : deg;
+  return isPinned(spec) ? Math.min(deg, 180 - deg) : deg;
 }
 
 /**

@@ -1,5 +1,5 @@
 import { toRad } from '../space';
-import { type Flat, type TriangleMesh, triangulate } from '../solid';
+import { type Flat, slabMesh, type TriangleMesh } from '../solid';
 import {
   type WedgeHole,
   type WedgeSpec,
@@ -49,29 +49,7 @@ export function wedgeMesh(spec: WedgeSpec, facetsPerTurn = 64): TriangleMesh {
   const ring = footprintRing(spec, facetsPerTurn);
   const lower = [ring, ...spec.holes.map((h) => rim(spec, h, 'underside', facetsPerTurn))];
   const upper = [ring, ...spec.holes.map((h) => rim(spec, h, 'face', facetsPerTurn))];
-  const count = lower.reduce((n, loop) => n + loop.length, 0);
-  const positions: number[] = [];
-  for (const [x, y] of lower.flat()) positions.push(x, y, 0);
-  for (const [x, y] of upper.flat()) positions.push(x, y, thicknessAt(spec, x));
-
-  let start = 0;
-  const loops = lower.map((loop) => {
-    const numbers = loop.map((_, i) => start + i);
-    start += loop.length;
-    return numbers;
-  });
-  const cap = (flat: readonly Flat[]): number[] => triangulate(flat, loops[0]!, loops.slice(1));
-  const triangles: number[] = [];
-  const down = cap(lower.flat());
-  for (let i = 0; i < down.length; i += 3) triangles.push(down[i]!, down[i + 2]!, down[i + 1]!);
-  for (const v of cap(upper.flat())) triangles.push(v + count);
-  // walls: loops run with the material on their left, so outside is on their right
-  for (const loop of loops)
-    loop.forEach((a, i) => {
-      const b = loop[(i + 1) % loop.length]!;
-      triangles.push(a, b, b + count, a, b + count, a + count);
-    });
-  return { positionsMm: Float64Array.from(positions), triangles: Uint32Array.from(triangles) };
+  return slabMesh(lower, upper, ([x, y], up) => [x, y, up ? thicknessAt(spec, x) : 0]);
 }
 
 /** Volume of the wedge with its round edges true, mm³: the prism under the face less the cylinders of its holes. */

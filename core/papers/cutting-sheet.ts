@@ -1,4 +1,4 @@
-import type { Blank, BlankHole } from '../bracket/kinds';
+import type { Blank, BlankHole } from '../bracket';
 import {
   boundsOf,
   type Mark,

@@ -1,8 +1,5 @@
 import { createStore } from 'zustand/vanilla';
-import type { ViewDirection } from '../../core/bracket';
-
-/** What of the bracket is looked at: one of its views, or its blank before it is bent. */
-export type Face = ViewDirection | 'flat';
+import type { Face } from '../../core/bracket';
 
 /** Which bracket the Bracket stage is about, and how its view shows it; lives as long as the page. */
 export interface BracketDesk {

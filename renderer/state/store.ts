@@ -1,3 +1,4 @@
+import type { Face } from '../../core/bracket';
 import { createStore } from 'zustand/vanilla';
 import { type Issue, LidwrightError } from '../../core/error';
 import { type Finding, type Outcome, workOut } from '../../core/findings';
@@ -20,7 +21,7 @@ import { type MovedPoint, type RelationQuestion, movedText } from '../../core/su
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
-import { type Face, bracketDesk } from './bracket-desk';
+import { bracketDesk } from './bracket-desk';
 import type { Plane, SheetView } from './planes';
 import { keepRelations } from './relations-keep';
 

@@ -1,8 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { bracketSpecOf, checkBracket, setBracketKind } from '../../core/bracket';
+import {
+  boxOf,
+  bracketSpecOf,
+  checkBracket,
+  farEnd,
+  type Handle,
+  handlesOf,
+  linesOf,
+  setBracketKind,
+} from '../../core/bracket';
 import { BRACKET_KINDS, type BracketKind, resolveJob } from '../../core/job';
-import { boxOf, farEnd, linesOf } from '../../renderer/views/bracket/faces';
-import { type Handle, handlesOf } from '../../renderer/views/bracket/handles';
 import { jobWith } from '../core/strength/scene';
 
 const FACES = ['top', 'side', 'front', 'flat'] as const;

@@ -1,32 +1,16 @@
-import { channelBracket, gussetBracket, hatchBracket, tabBracket, wedgeBracket } from '../../../core/bracket/examples';
-import { type BracketSpec, setBracketKind } from '../../../core/bracket';
+import { sampleOf } from '../../../core/bracket/examples';
+import { ballOf, boxOf, KINDS, linesOf, setBracketKind } from '../../../core/bracket';
 import { BRACKET_KINDS, type BracketKind } from '../../../core/job';
-import { ballOf, boxOf, linesOf } from '../../views/bracket/faces';
 import { pathOf, toPx } from '../../views/bracket/paths';
 import { edit } from '../../state/store';
 
-/** What each kind is called, and when a person would take it. */
-export const KIND_WORDS: Record<BracketKind, readonly [name: string, use: string]> = {
-  'flat-tab': ['Flat tab', 'A plate that stands out over an edge; the stud goes through it.'],
-  'bent-angle': ['Bent angle', 'One leg on the mount, the stud through the leg that stands up.'],
-  'gusset-angle': ['Gusseted angle', 'A bent angle with ribs welded into its bend.'],
-  channel: ['Channel', 'Two uprights hold a pin at both its ends.'],
-  'wedge-plate': ['Wedge plate', 'A plate with a leaning top: the stud leans with it.'],
-};
-
-const SAMPLES: Record<BracketKind, BracketSpec> = {
-  'flat-tab': tabBracket,
-  'bent-angle': hatchBracket,
-  'gusset-angle': gussetBracket,
-  channel: channelBracket,
-  'wedge-plate': wedgeBracket,
-};
+const SAMPLES = new Map(BRACKET_KINDS.map((kind) => [kind, sampleOf(kind)]));
 const WIDTH = 70;
 const HEIGHT = 48;
 
 /** A small side view of a sample of the kind, with the surface it stands on and its ball. */
 function Thumb({ kind }: { kind: BracketKind }): React.JSX.Element {
-  const spec = SAMPLES[kind];
+  const spec = SAMPLES.get(kind)!;
   const lines = linesOf(spec, 'side').filter((part) => part.role === 'visible' || part.role === 'hidden');
   const ball = ballOf(spec, 'side')!;
   const [x0, y0, x1, y1] = boxOf(lines, [ball.at, [0, 0]])!;
@@ -54,21 +38,21 @@ export function KindChoice({ id, kind }: { id: string; kind: BracketKind }): Rea
     <fieldset className="kinds">
       <legend>Kind</legend>
       {BRACKET_KINDS.map((k) => (
-        <label key={k} title={KIND_WORDS[k][1]} data-chosen={k === kind}>
+        <label key={k} title={KINDS[k].use} data-chosen={k === kind}>
           <input
             type="radio"
             name={`kind-${id}`}
             value={k}
             checked={k === kind}
             onChange={() =>
-              edit(`Make it a ${KIND_WORDS[k][0].toLowerCase()}`, (job) => setBracketKind(job, { id, kind: k }))
+              edit(`Make it a ${KINDS[k].name.toLowerCase()}`, (job) => setBracketKind(job, { id, kind: k }))
             }
           />
           <Thumb kind={k} />
-          <span>{KIND_WORDS[k][0]}</span>
+          <span>{KINDS[k].name}</span>
         </label>
       ))}
-      <p className="hint">{KIND_WORDS[kind][1]}</p>
+      <p className="hint">{KINDS[kind].use}</p>
     </fieldset>
   );
 }

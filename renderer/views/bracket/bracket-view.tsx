@@ -3,17 +3,28 @@
  * reader, and the whole view is drawn again at every move without costing the drag anything.
  */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
-import { bracketSpecOf, type BracketSpec, edgeDistancesMm, type Point2, type ViewLines } from '../../../core/bracket';
+import {
+  ballOf,
+  boxOf,
+  bracketSpecOf,
+  type BracketSpec,
+  edgeDistancesMm,
+  type Face,
+  farEnd,
+  type Handle,
+  handlesOf,
+  linesOf,
+  type Point2,
+  type ViewLines,
+} from '../../../core/bracket';
 import { LidwrightError, describeIssue } from '../../../core/error';
 import { formatQuantity, type ShownUnits } from '../../../core/quantity';
-import { bracketDesk, chosenBracket, type Face, showFace } from '../../state/bracket-desk';
+import { bracketDesk, chosenBracket, showFace } from '../../state/bracket-desk';
 import { select } from '../../state/session';
 import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { DimLine } from './dims';
 import { dragHandle, handleIn, lower } from './drag';
-import { ballOf, boxOf, farEnd, linesOf } from './faces';
-import { type Handle, handlesOf } from './handles';
 import { type Fit, pathOf, toPx } from './paths';
 import './bracket-view.css';
 

@@ -1,5 +1,4 @@
-import type { Point2 } from '../../../core/bracket';
-import type { Dim } from './handles';
+import type { Dim, Point2 } from '../../../core/bracket';
 import { type Fit, toPx } from './paths';
 
 const ARROW = 7;

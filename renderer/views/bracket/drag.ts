@@ -1,10 +1,8 @@
-import { bracketSpecOf, type Point2 } from '../../../core/bracket';
+import { bracketSpecOf, type Face, type Handle, handlesOf, type Point2 } from '../../../core/bracket';
 import { LidwrightError } from '../../../core/error';
 import { type Job, resolveJob } from '../../../core/job';
 import { MM_PER_INCH } from '../../../core/quantity';
 import { bench, cancelDrag, finishDrag, moveDrag, notify, startDrag } from '../../state/store';
-import type { Face } from '../../state/bracket-desk';
-import { type Handle, handlesOf } from './handles';
 
 /** Values that are dragged come to whole steps of this; with Alt to the finest that is kept. Inches: 1/64. */
 export const stepMm = (fine: boolean): number =>

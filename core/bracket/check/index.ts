@@ -1,21 +1,21 @@
-import { LidwrightError } from '../error';
-import { checkHoles } from './check-holes';
-import { checkNumbers } from './check-numbers';
-import { checkRoom } from './check-room';
-import { checkShape } from './check-shape';
-import type { BracketIssue } from './issue';
-import type { BracketSpec } from './kinds';
+import { LidwrightError } from '../../error';
+import type { BracketSpec } from '../types';
+import { checkHoles } from './holes';
+import { type BracketIssue, IssueList } from './issue';
+import { checkNumbers } from './numbers';
+import { checkRoom } from './room';
+import { checkShape } from './shape';
 
 const CHECKED = new WeakMap<BracketSpec, readonly BracketIssue[]>();
 
-const anyFails = (issues: readonly BracketIssue[]): boolean => issues.some((issue) => issue.severity === 'fails');
-
 function allIssues(spec: BracketSpec): BracketIssue[] {
-  const numbers = checkNumbers(spec);
-  if (anyFails(numbers)) return numbers;
-  const shape = [...numbers, ...checkShape(spec)];
-  if (anyFails(shape)) return shape;
-  return [...shape, ...checkHoles(spec), ...checkRoom(spec)];
+  const list = new IssueList();
+  checkNumbers(spec, list);
+  if (!list.failed) checkShape(spec, list);
+  if (list.failed) return list.issues;
+  checkHoles(spec, list);
+  checkRoom(spec, list);
+  return list.issues;
 }
 
 /**

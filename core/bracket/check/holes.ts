@@ -1,12 +1,17 @@
-import { fixingWhere } from './check-numbers';
-import { contourPoints, type Contour, depthInContourMm, holeContour, type Point2 } from './contour';
-import { bodyHoles } from './cuts';
-import { type BracketIssue, IssueList, mm, type Where } from './issue';
-import type { BlankHole, BracketSpec } from './kinds';
-import { bendTakesMm, bodyLayout, bodyOutline } from './layout';
-import { leanOf, topNormal } from './lean';
-import { isBent } from './spec';
-import { studDepthMm } from './stem';
+import {
+  type BodyLayout,
+  bendTakesMm,
+  bodyHoles,
+  bodyLayout,
+  bodyOutline,
+  isBent,
+  leans,
+  studDepthMm,
+  topNormal,
+} from '../body';
+import { contourPoints, type Contour, depthInContourMm, holeContour, type Point2, segmentDistanceMm } from '../contour';
+import type { BlankHole, BracketSpec } from '../types';
+import { fixingWhere, type IssueList, mm, type Where } from './issue';
 
 /** Ends of a hole's straight middle line: one place twice for a round hole. */
 export function holeEnds(hole: BlankHole): [Point2, Point2] {
@@ -17,13 +22,6 @@ export function holeEnds(hole: BlankHole): [Point2, Point2] {
   ];
 }
 
-function pointToLine(p: Point2, a: Point2, b: Point2): number {
-  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-  const long2 = dx * dx + dy * dy;
-  const k = long2 === 0 ? 0 : Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / long2));
-  return Math.hypot(p[0] - a[0] - k * dx, p[1] - a[1] - k * dy);
-}
-
 /** Distance between the middle lines of two holes, mm. */
 export function holesApartMm(one: BlankHole, two: BlankHole): number {
   const [a, b] = holeEnds(one);
@@ -31,7 +29,8 @@ export function holesApartMm(one: BlankHole, two: BlankHole): number {
   const turn = (o: Point2, p: Point2, q: Point2): number =>
     (p[0] - o[0]) * (q[1] - o[1]) - (p[1] - o[1]) * (q[0] - o[0]);
   if (turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0) return 0;
-  return Math.min(pointToLine(a, c, d), pointToLine(b, c, d), pointToLine(c, a, b), pointToLine(d, a, b));
+  const away = (p: Point2, from: Point2, to: Point2): number => segmentDistanceMm(p, { kind: 'line', from, to });
+  return Math.min(away(a, c, d), away(b, c, d), away(c, a, b), away(d, a, b));
 }
 
 interface Named {
@@ -72,17 +71,18 @@ function checkEdge(one: Named, outline: Contour, list: IssueList): void {
     );
 }
 
+/** How far a fixing's ends are from where a bend begins, mm. Bent kinds. */
+export function fixingToBendMm(hole: BlankHole, { baseFlat: [from, to], bends }: BodyLayout): number {
+  const along = hole.centre[1];
+  const ends = bends.length > 1 ? [to - along, along - from] : [to - along];
+  return Math.min(...ends) - Math.abs(Math.sin(hole.slotRad) * hole.slotMm) / 2;
+}
+
 function checkBend(spec: BracketSpec, one: Named, list: IssueList): void {
   const { hole, name, where, id } = one;
   const radius = hole.diameterMm / 2;
-  const layout = bodyLayout(spec);
-  let toBend: number;
-  if (hole.role === 'fixing') {
-    const reach = Math.abs(Math.sin(hole.slotRad) * hole.slotMm) / 2;
-    const ends = [layout.bends.at(-1)!.startMm - hole.centre[1]];
-    if (layout.bends.length > 1) ends.push(hole.centre[1] - layout.bends[0]!.endMm);
-    toBend = Math.min(...ends) - reach;
-  } else toBend = spec.studHole.heightMm - bendTakesMm(spec);
+  const toBend =
+    hole.role === 'fixing' ? fixingToBendMm(hole, bodyLayout(spec)) : spec.studHole.heightMm - bendTakesMm(spec);
   if (toBend <= radius + 1e-9)
     list.fails(
       `${id}-bend`,
@@ -133,10 +133,10 @@ function checkApart(spec: BracketSpec, all: readonly Named[], list: IssueList): 
 }
 
 /** A wedge plate's stud hole leans: it must stay inside the plate on top as well, and clear of the fixings all the way. */
-function checkLeaning(spec: BracketSpec, stud: Named, fixings: readonly Named[], list: IssueList): void {
-  const lean = leanOf(spec);
+function checkLeaning(spec: BracketSpec, all: readonly Named[], list: IssueList): void {
+  if (!leans(spec)) return;
+  const stud = all.find(({ hole }) => hole.role === 'stud')!;
   const normal = topNormal(spec);
-  if (!lean || normal[2] > 1 - 1e-12) return;
   const deep = studDepthMm(spec);
   const { centre, diameterMm } = stud.hole;
   const onTop: Point2 = [centre[0] - normal[1] * deep, centre[1] + normal[0] * deep];
@@ -155,8 +155,8 @@ function checkLeaning(spec: BracketSpec, stud: Named, fixings: readonly Named[],
     slotMm: Math.hypot(onTop[0] - centre[0], onTop[1] - centre[1]),
     slotRad: Math.atan2(onTop[1] - centre[1], onTop[0] - centre[0]),
   };
-  for (const { hole, where } of fixings)
-    if (holesApartMm(path, hole) <= radius + hole.diameterMm / 2 + 1e-9)
+  for (const { hole, where } of all)
+    if (hole.role === 'fixing' && holesApartMm(path, hole) <= radius + hole.diameterMm / 2 + 1e-9)
       list.fails(
         'holes-meet',
         where,
@@ -166,8 +166,7 @@ function checkLeaning(spec: BracketSpec, stud: Named, fixings: readonly Named[],
 }
 
 /** Holes over an edge, into each other, near an edge or a bend. */
-export function checkHoles(spec: BracketSpec): BracketIssue[] {
-  const list = new IssueList();
+export function checkHoles(spec: BracketSpec, list: IssueList): void {
   const all = named(spec);
   const outline = bodyOutline(spec, bodyLayout(spec));
   checkApart(spec, all, list);
@@ -175,23 +174,16 @@ export function checkHoles(spec: BracketSpec): BracketIssue[] {
     checkEdge(one, outline, list);
     if (isBent(spec)) checkBend(spec, one, list);
     // a long slot can leave the plate between its ends where the side is cut in
-    else if (one.hole.slotMm > 0)
-      for (const p of contourPoints(holeContour(one.hole), Math.PI / 4))
-        if (depthInContourMm(p, outline) <= 0)
-          list.fails(
-            `${one.id}-edge`,
-            one.where,
-            `The ${one.name} breaks out over the edge.`,
-            'Move it in or shorten the slot.',
-          );
+    else if (
+      one.hole.slotMm > 0 &&
+      contourPoints(holeContour(one.hole), Math.PI / 4).some((p) => depthInContourMm(p, outline) <= 0)
+    )
+      list.fails(
+        `${one.id}-edge`,
+        one.where,
+        `The ${one.name} breaks out over the edge.`,
+        'Move it in or shorten the slot.',
+      );
   }
-  const stud = all.find(({ hole }) => hole.role === 'stud');
-  if (stud)
-    checkLeaning(
-      spec,
-      stud,
-      all.filter(({ hole }) => hole.role === 'fixing'),
-      list,
-    );
-  return list.issues;
+  checkLeaning(spec, all, list);
 }

@@ -4,27 +4,18 @@
  * leg would end were it drawn on straight. The centre line and
  * that end are what stays while holes are dragged: the bracket's own frame lies under the stud and would go with it.
  */
-import {
-  ballAt,
-  blanks,
-  type BlankBend,
-  type BracketSpec,
-  bodyLayout,
-  contourPoints,
-  holeContour,
-  inView,
-  isBent,
-  movedContour,
-  type Point2,
-  type Segment,
-  stemOfBracket,
-  type ViewLines,
-  viewOf,
-} from '../../../core/bracket';
-import type { Face } from '../../state/bracket-desk';
+import { blanks } from './blanks';
+import { ballAt, bodyLayout, isBent, stemOfBracket } from './body';
+import { contourPoints, holeContour, movedContour, type Point2, type Segment } from './contour';
+import type { BlankBend, BracketSpec } from './types';
+import { inView, line, lines, loop, type ViewDirection, type ViewLines } from './view-lines';
+import { viewOf } from './views';
+
+/** What of the bracket is looked at: one of its views, or its blank before it is bent. */
+export type Face = ViewDirection | 'flat';
 
 /** From the bracket frame's view to the face, mm. */
-export function shiftOf(spec: BracketSpec, face: Face): Point2 {
+function shiftOf(spec: BracketSpec, face: Face): Point2 {
   const { acrossMm, fromEndMm } = spec.studHole;
   const along = isBent(spec) ? 0 : fromEndMm;
   if (face === 'front') return [acrossMm, 0];
@@ -32,24 +23,18 @@ export function shiftOf(spec: BracketSpec, face: Face): Point2 {
   return face === 'top' ? [acrossMm, along] : [0, -bodyLayout(spec).baseEndMm];
 }
 
-const line = (from: Point2, to: Point2): Segment => ({ kind: 'line', from, to });
-
-function bendLines(bend: BlankBend): ViewLines[] {
-  const half = bend.allowanceMm / 2;
-  const beside = (k: number): Segment => line([bend.from[0], bend.from[1] + k], [bend.to[0], bend.to[1] + k]);
-  return [
-    { role: 'bend', of: bend.id, closed: false, segments: [beside(half), beside(-half)] },
-    { role: 'centre', of: bend.id, closed: false, segments: [beside(0)] },
-  ];
+function bendLines({ id, from, to, allowanceMm }: BlankBend): ViewLines[] {
+  const beside = (k: number): Segment => line([from[0], from[1] + k], [to[0], to[1] + k]);
+  return [lines('bend', id, beside(allowanceMm / 2), beside(-allowanceMm / 2)), lines('centre', id, beside(0))];
 }
 
 /** The blank as cut, with its bend lines. */
 function blankLines(spec: BracketSpec): ViewLines[] {
   const body = blanks(spec)[0]!;
   return [
-    { role: 'visible', of: 'body', closed: true, segments: body.outline },
+    loop('visible', 'body', body.outline),
     ...body.bends.flatMap(bendLines),
-    ...body.holes.map((h): ViewLines => ({ role: 'visible', of: h.id, closed: true, segments: holeContour(h) })),
+    ...body.holes.map((h) => loop('visible', h.id, holeContour(h))),
   ];
 }
 
