@@ -2,42 +2,15 @@ import type { Mat3 } from '../space';
 import type { FlatRegion } from './flat-picture';
 import { type Plane2, applyHomography } from './homography';
 
-/** Page → warp worker. `Picture` is the host's picture type (ImageBitmap), which is handed over, not copied. */
-export type WarpRequest<Picture> =
+/** What the page asks of the warp worker. `Picture` is the host's picture type (ImageBitmap), which is handed over, not copied. */
+export type WarpQuestion<Picture> =
   /** Keeps a photo; an earlier one of that id is dropped. */
-  | { readonly kind: 'photo'; readonly photoId: string; readonly picture: Picture }
-  /** Warps a region of a photo's plane. A newer region of the same photo and slot makes an older one stop. */
-  | {
-      readonly kind: 'region';
-      readonly photoId: string;
-      /** Who asks (a view, say): each slot has one region at a time. */
-      readonly slot: string;
-      /** Grows with each request; replies carry it. */
-      readonly serial: number;
-      /** Plane mm → px of the photo, third coordinate positive before the camera, as rectify gives it. */
-      readonly toPx: Mat3;
-      readonly region: FlatRegion;
-    }
-  | { readonly kind: 'forget'; readonly photoId: string };
+  | { readonly photoId: string; readonly picture: Picture }
+  /** Warps a region of a photo's plane; `toPx`: plane mm → px of the photo, third coordinate positive before the camera, as rectify gives it. */
+  | { readonly photoId: string; readonly toPx: Mat3; readonly region: FlatRegion };
 
-/** Warp worker → page. */
-export type WarpReply<Picture> =
-  | {
-      readonly kind: 'region';
-      readonly photoId: string;
-      readonly slot: string;
-      readonly serial: number;
-      readonly region: FlatRegion;
-      readonly picture: Picture;
-    }
-  | {
-      readonly kind: 'failed';
-      readonly photoId: string;
-      readonly slot: string;
-      readonly serial: number;
-      readonly what: string;
-      readonly advice: string;
-    };
+/** The region's picture; null for a photo that was kept. */
+export type WarpAnswer<Picture> = Picture | null;
 
 /** Pixels, four bytes each: red, green, blue, opacity; row by row from the top. */
 export interface Pixels {

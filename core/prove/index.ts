@@ -15,5 +15,5 @@ export { makeProber, makeTrial, opensToDeg, type Prober, type Trial } from './tr
 export { directionsOf, patchPlan, withRoom, type Directions } from './patch';
 export { AGREES_OVER, CHANCE_AGREES, proveJob, type CauseFound, type Proof, type ProofState } from './prove';
 export { handCurves, type HandCurves } from './curves';
-export type { ProveReply, ProveRequest } from './protocol';
+export type { ProveAnswer, ProveQuestion } from './protocol';
 export * from './edits';

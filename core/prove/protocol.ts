@@ -1,13 +1,10 @@
-import type { Issue } from '../error';
 import type { Job, ResolvedJob } from '../job';
 import type { ShownUnits } from '../quantity';
 import type { HandCurves } from './curves';
 import type { Proof } from './prove';
 
 /** What the page asks of the proving worker. */
-export interface ProveRequest {
-  /** Counts up, so that answers to an older question are known as such. */
-  readonly run: number;
+export interface ProveQuestion {
   /** The job as in its file, for the survey in it, and worked out. */
   readonly raw: Job;
   readonly job: ResolvedJob;
@@ -15,13 +12,9 @@ export interface ProveRequest {
 }
 
 /** What the worker answers: the proof, and the hand force over the travel as entered and with the first cause. */
-export type ProveReply =
-  | {
-      readonly type: 'done';
-      readonly run: number;
-      readonly proof: Proof;
-      readonly entered: HandCurves;
-      readonly withCause: HandCurves | null;
-      readonly tookMs: number;
-    }
-  | { readonly type: 'failed'; readonly run: number; readonly issue: Issue };
+export interface ProveAnswer {
+  readonly proof: Proof;
+  readonly entered: HandCurves;
+  readonly withCause: HandCurves | null;
+  readonly tookMs: number;
+}

@@ -20,21 +20,6 @@ export type RelationAnswer =
   | { readonly ok: false; readonly text: string; readonly fights: readonly string[] }
   | { readonly ok: false; readonly failed: Issue };
 
-export interface RelationAsk {
-  readonly run: number;
-  readonly question: RelationQuestion;
-}
-export interface RelationReply {
-  readonly run: number;
-  readonly answer: RelationAnswer;
-}
-
-/** The job without what relations know nothing of: photos can be many megabytes. */
-export function lean(question: RelationQuestion): RelationQuestion {
-  const { photos: _photos, papers: _papers, brackets: _brackets, obstacles: _obstacles, ...rest } = question.job;
-  return { ...question, job: rest as Job };
-}
-
 /** The job of a question with the answer's points and relations. */
 export const answered = (job: Job, answer: Extract<RelationAnswer, { ok: true }>): Job => ({
   ...job,

@@ -1,13 +1,7 @@
-import {
-  type FlatPicture,
-  type FlatRegion,
-  type Rectification,
-  type WarpReply,
-  type WarpRequest,
-  flatPicture,
-  regionFor,
-} from '../../core/photo';
+import { LidwrightError } from '../../core/error';
+import { type FlatPicture, type FlatRegion, type Rectification, flatPicture, regionFor } from '../../core/photo';
 import { type Mat3, scale } from '../../core/space';
+import { ask, isAborted, warping } from '../workers';
 import type { PaperBox } from './tool';
 
 /** A warped part of a photo, ready to be drawn. */
@@ -20,7 +14,7 @@ export interface FlatPart {
 /** What one view shows of one photo: the part last warped, and the whole coarsely, for what lies beyond it. */
 interface Slot {
   part: FlatPart | null;
-  asked: { readonly region: FlatRegion; readonly plane: Rectification; readonly serial: number } | null;
+  asked: { readonly region: FlatRegion; readonly plane: Rectification } | null;
 }
 
 /** Resolution of the coarse whole, pixels. */
@@ -34,9 +28,7 @@ const pictures = new WeakMap<Rectification, FlatPicture | null>();
 const troubles = new Map<string, string>();
 const listeners = new Set<() => void>();
 /** Pictures that the worker holds. */
-const ready = new WeakSet<ImageBitmap>();
-let worker: Worker | null = null;
-let serial = 0;
+let ready = new WeakSet<ImageBitmap>();
 
 /** Tells when a warped part has arrived or has failed. */
 export function onFlatReady(listen: () => void): () => void {
@@ -51,37 +43,12 @@ function tell(): void {
   for (const listen of listeners) listen();
 }
 
-function post(request: WarpRequest<ImageBitmap>, transfer: Transferable[] = []): void {
-  worker ??= made();
-  worker.postMessage(request, transfer);
-}
-
-function made(): Worker {
-  const fresh = new Worker(new URL('../workers/warp.worker.ts', import.meta.url), { type: 'module' });
-  fresh.onmessage = ({ data }: MessageEvent<WarpReply<ImageBitmap>>) => {
-    const slot = slots.get(`${data.photoId}\n${data.slot}`);
-    if (data.kind === 'failed') {
-      troubles.set(data.photoId, `${data.what}. ${data.advice}`);
-      tell();
-      return;
-    }
-    if (!slot || slot.asked?.serial !== data.serial) {
-      data.picture.close();
-      return;
-    }
-    troubles.delete(data.photoId);
-    slot.part?.picture.close();
-    slot.part = { region: data.region, picture: data.picture, plane: slot.asked.plane };
-    tell();
-  };
-  fresh.onerror = () => {
-    fresh.terminate();
-    worker = null;
-    sent.clear();
-    slots.clear();
-    tell();
-  };
-  return fresh;
+/** The worker no longer holds what it was given: all is handed over again when it is next drawn. */
+function startAnew(): void {
+  sent.clear();
+  slots.clear();
+  ready = new WeakSet();
+  tell();
 }
 
 /** How a rectified photo lies, worked out once; null where nothing of the photo lies on the plane. */
@@ -116,19 +83,35 @@ function covers(have: FlatRegion, want: FlatRegion): boolean {
 }
 
 /** `fit`: pixels of the picture to one of the job's photo, across and down (1 unless the file was exchanged for a smaller one). */
-function ask(
+function askFor(
   photoId: string,
   name: string,
   plane: Rectification,
   region: FlatRegion,
   fit: readonly [number, number],
 ): void {
-  const slot = slots.get(`${photoId}\n${name}`)!;
+  const key = `${photoId}\n${name}`;
+  const slot = slots.get(key)!;
   if (slot.asked && slot.asked.plane === plane && same(slot.asked.region, region)) return;
-  slot.asked = { region, plane, serial: ++serial };
+  slot.asked = { region, plane };
   const [u, v, w] = plane.toPx;
   const toPx: Mat3 = [scale(u, fit[0]), scale(v, fit[1]), w];
-  post({ kind: 'region', photoId, slot: name, serial, toPx, region });
+  ask(warping, { photoId, toPx, region }, { latestWins: key }).then(
+    (picture) => {
+      if (!picture || slots.get(key) !== slot) return picture?.close();
+      troubles.delete(photoId);
+      slot.part?.picture.close();
+      slot.part = { region, picture, plane };
+      tell();
+    },
+    (error: unknown) => {
+      if (isAborted(error)) return;
+      troubles.set(photoId, error instanceof LidwrightError ? `${error.what}. ${error.advice}` : String(error));
+      // a worker that stopped by itself takes its photos with it
+      if (warping.worker === null) startAnew();
+      else tell();
+    },
+  );
 }
 
 /**
@@ -154,7 +137,7 @@ export function flatParts(args: {
     for (const key of slots.keys()) if (key.startsWith(`${photoId}\n`)) slots.delete(key);
     void createImageBitmap(image).then((picture) => {
       if (sent.get(photoId) !== image) return picture.close();
-      post({ kind: 'photo', photoId, picture }, [picture]);
+      ask(warping, { photoId, picture }, { transfer: [picture] }).catch(startAnew);
       ready.add(image);
       tell();
     });
@@ -167,7 +150,7 @@ export function flatParts(args: {
   if (ready.has(image)) {
     const all = { leftMm: flat.leftMm, topMm: flat.topMm, widthMm: flat.widthMm, heightMm: flat.heightMm };
     const coarse = regionFor(flat, { ...all, mmPerScreenPx: Math.sqrt((flat.widthMm * flat.heightMm) / COARSE_PX) });
-    if (coarse && whole.asked?.plane !== plane) ask(photoId, `${view} whole`, plane, coarse, fit);
+    if (coarse && whole.asked?.plane !== plane) askFor(photoId, `${view} whole`, plane, coarse, fit);
     const want = regionFor(flat, { ...box, mmPerScreenPx: args.mmPerScreenPx });
     const have = near.asked;
     const fits =
@@ -185,7 +168,7 @@ export function flatParts(args: {
         mmPerScreenPx: args.mmPerScreenPx,
       });
       // where the margin would make it coarser, sharpness goes first
-      ask(photoId, view, plane, wide && wide.mmPerPx === want.mmPerPx ? wide : want, fit);
+      askFor(photoId, view, plane, wide && wide.mmPerPx === want.mmPerPx ? wide : want, fit);
     }
   }
   return [whole.part, near.part].filter((part) => part !== null);

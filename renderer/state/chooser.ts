@@ -1,9 +1,13 @@
-import type { ChooseReply, ChooseRequest, Ranking } from '../../core/choose';
+import { createStore } from 'zustand/vanilla';
+import { useStore } from 'zustand';
+import type { Ranking } from '../../core/choose';
+import { LidwrightError } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import type { StrutListEntry } from '../../core/strut';
-import { notify } from './store';
+import { ask, choosing, isAborted } from '../workers';
+import { bench, notify } from './store';
 
-/** A question to the choosing worker, under way or answered. */
+/** A search through a list, under way or done. */
 export interface ChooserState {
   readonly share: number | null;
   readonly ranking: Ranking | null;
@@ -13,37 +17,33 @@ export interface ChooserState {
   readonly tookMs: number;
 }
 
-export const IDLE: ChooserState = { share: null, ranking: null, list: [], job: null, tookMs: 0 };
+const IDLE: ChooserState = { share: null, ranking: null, list: [], job: null, tookMs: 0 };
+const chooser = createStore<ChooserState>(() => IDLE);
+export const useChooser = (): ChooserState => useStore(chooser);
 
-let worker: Worker | null = null;
-let run = 0;
+const MOST_RANKED = 200;
+let searching = new AbortController();
 
-/** Ranks a list off the main thread; `hear` gets progress and the answer. A new call cancels the one before. */
-export function choose(
-  job: ResolvedJob,
-  list: readonly StrutListEntry[],
-  strutId: string,
-  hear: (state: ChooserState) => void,
-): () => void {
-  worker ??= new Worker(new URL('../workers/choose.worker.ts', import.meta.url), { type: 'module' });
-  const mine = ++run;
-  const base = { ...IDLE, list, job };
-  hear({ ...base, share: 0 });
-  worker.onmessage = ({ data }: MessageEvent<ChooseReply>) => {
-    if (data.run !== mine) return;
-    if (data.type === 'progress') hear({ ...base, share: data.share });
-    else if (data.type === 'done') hear({ ...base, ranking: data.ranking, tookMs: data.tookMs });
-    else {
-      hear(IDLE);
-      if (data.type === 'failed') notify(`${data.issue.what}. ${data.issue.advice}`, 'bad');
-    }
-  };
-  worker.onerror = () => {
-    worker?.terminate();
-    worker = null;
-    hear(IDLE);
-    notify('The search for a strut stopped by itself. Start it again.', 'bad');
-  };
-  worker.postMessage({ type: 'start', run: mine, job, list, strutId, mostRanked: 200 } satisfies ChooseRequest);
-  return () => worker?.postMessage({ type: 'cancel', run: mine } satisfies ChooseRequest);
+/** Ends the search under way and forgets what was found. */
+export function stopChoosing(): void {
+  searching.abort();
+  chooser.setState(IDLE);
+}
+
+/** Ranks a list for a strut of the present job off the main thread; a new call cancels the one before. */
+export async function choose(list: readonly StrutListEntry[], strutId: string): Promise<void> {
+  stopChoosing();
+  const { signal } = (searching = new AbortController());
+  const job = bench.getState().resolved;
+  chooser.setState({ ...IDLE, list, job, share: 0 });
+  try {
+    const progress = (share: number): void => chooser.setState({ share });
+    const answer = await ask(choosing, { job, list, strutId, mostRanked: MOST_RANKED }, { signal, progress });
+    chooser.setState({ ...answer, share: null });
+  } catch (error) {
+    if (isAborted(error)) return;
+    chooser.setState(IDLE);
+    if (!(error instanceof LidwrightError)) throw error;
+    notify(`${error.what}. ${error.advice}`, 'bad');
+  }
 }

@@ -1,7 +1,9 @@
 import { createStore } from 'zustand/vanilla';
 import { useStore } from 'zustand';
+import { LidwrightError } from '../../core/error';
 import type { Job, JobRelation } from '../../core/job';
-import { type RelationAsk, type RelationQuestion, type RelationReply, answered, lean } from '../../core/survey';
+import { type RelationAnswer, type RelationQuestion, answered } from '../../core/survey';
+import { ask, isAborted, relating } from '../workers';
 import { emptyDraft, type RelationDraft, withPoint } from './relations-draft';
 import { bench, notify, onRelationQuestion, presentJob, sayMoved, takeJob } from './store';
 
@@ -21,16 +23,14 @@ const NOTHING: RelationDesk = { asking: null, refusal: null, draft: null, chosen
 export const relationDesk = createStore<RelationDesk>(() => NOTHING);
 export const useDesk = <T>(select: (desk: RelationDesk) => T): T => useStore(relationDesk, select);
 
-let worker: Worker | null = null;
-let run = 0;
+let asking: AbortController | null = null;
 /** What was last asked and not taken, of which job: leaving a field after Enter does not ask the same again. */
 let last: { readonly base: Job; readonly text: string } | null = null;
 
 /** Stops a question; the job stays as it is. */
 export function stopAsking(): void {
-  run++;
-  worker?.terminate();
-  worker = null;
+  asking?.abort();
+  asking = null;
   last = null;
   relationDesk.setState({ asking: null });
 }
@@ -39,51 +39,51 @@ export function stopAsking(): void {
  * Asks off the main thread and takes the answer over as one undo step, or shows the refusal. `base` is the job that the
  * question was asked of: when it is no longer the present one, the answer is let go with a word.
  */
-export function askRelations(question: RelationQuestion, base: Job, label: string): void {
-  const bare = lean(question);
-  const text = JSON.stringify(bare);
+export async function askRelations(question: RelationQuestion, base: Job, label: string): Promise<void> {
+  const text = JSON.stringify({ ...question, job: { ...question.job, photos: undefined } });
   if (last?.base === base && last.text === text) return;
-  if (worker) stopAsking();
+  stopAsking();
   last = { base, text };
-  const mine = ++run;
+  const { signal } = (asking = new AbortController());
   relationDesk.setState({ asking: label, refusal: null });
-  worker = new Worker(new URL('../workers/relation.worker.ts', import.meta.url), { type: 'module' });
-  const done = (): void => {
-    worker?.terminate();
-    worker = null;
+  try {
+    const answer = await ask(relating, question, { signal });
     relationDesk.setState({ asking: null });
-  };
-  worker.onmessage = ({ data }: MessageEvent<RelationReply>) => {
-    if (data.run !== mine) return;
-    done();
-    const { answer } = data;
-    if (!answer.ok) {
-      const why = 'failed' in answer ? `${answer.failed.what}. ${answer.failed.advice}` : answer.text;
-      relationDesk.setState({
-        refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights },
-      });
-      // where the panel says it itself, beside what was asked for, once is enough
-      if (question.kind !== 'add') notify(`${label}: ${why} Nothing was changed.`, 'bad');
-      return;
-    }
-    if (presentJob() !== base || bench.getState().history.mark) {
-      notify('The job has changed while the relations were checked. Ask again.', 'bad');
-      return;
-    }
-    takeJob(answered(question.job, answer), label);
-    sayMoved(answer.moved);
-    if (question.kind === 'add')
-      relationDesk.setState({ draft: null, chosen: presentJob().relations?.at(-1)?.id ?? null });
-  };
-  worker.onerror = () => {
-    done();
+    if (answer.ok) accept(question, answer, base, label);
+    else refuse(question, answer, label);
+  } catch (error) {
+    if (isAborted(error)) return;
+    relationDesk.setState({ asking: null });
+    if (!(error instanceof LidwrightError)) throw error;
     last = null;
-    notify('The check of the relations stopped by itself. Nothing was changed; try again.', 'bad');
-  };
-  worker.postMessage({ run: mine, question: bare } satisfies RelationAsk);
+    notify(error.message, 'bad');
+  }
 }
 
-onRelationQuestion((question, base, label) => askRelations(question, base, label));
+function refuse(question: RelationQuestion, answer: Extract<RelationAnswer, { ok: false }>, label: string): void {
+  const why = 'failed' in answer ? `${answer.failed.what}. ${answer.failed.advice}` : answer.text;
+  relationDesk.setState({ refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights } });
+  // where the panel says it itself, beside what was asked for, once is enough
+  if (question.kind !== 'add') notify(`${label}: ${why} Nothing was changed.`, 'bad');
+}
+
+function accept(
+  question: RelationQuestion,
+  answer: Extract<RelationAnswer, { ok: true }>,
+  base: Job,
+  label: string,
+): void {
+  if (presentJob() !== base || bench.getState().history.mark) {
+    notify('The job has changed while the relations were checked. Ask again.', 'bad');
+    return;
+  }
+  takeJob(answered(question.job, answer), label);
+  sayMoved(answer.moved);
+  if (question.kind === 'add')
+    relationDesk.setState({ draft: null, chosen: presentJob().relations?.at(-1)?.id ?? null });
+}
+
+onRelationQuestion((question, base, label) => void askRelations(question, base, label));
 
 // a refusal is about the job as it was; another file has nothing to do with what was being put together
 bench.subscribe((now, before) => {
@@ -96,12 +96,12 @@ bench.subscribe((now, before) => {
 /** Asks for a new relation. */
 export function demandRelation(relation: Omit<JobRelation, 'id'>): void {
   last = null;
-  askRelations({ kind: 'add', job: presentJob(), relation }, presentJob(), 'Add a relation');
+  void askRelations({ kind: 'add', job: presentJob(), relation }, presentJob(), 'Add a relation');
 }
 
 /** Moves the points so that all relations hold, as after a job was loaded whose relations don't. */
 export const makeThemHold = (): void =>
-  askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that the relations hold');
+  void askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that the relations hold');
 
 export const chooseRelation = (id: string | null): void => relationDesk.setState({ chosen: id });
 export function dismissRefusal(): void {

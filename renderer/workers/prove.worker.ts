@@ -1,11 +1,10 @@
 import { LidwrightError } from '../../core/error';
-import { type Known, type ProveReply, type ProveRequest, handCurves, proveJob } from '../../core/prove';
+import { type Known, type ProveAnswer, type ProveQuestion, handCurves, proveJob } from '../../core/prove';
 import { adjustSurvey } from '../../core/survey';
-
-const reply = (message: ProveReply): void => self.postMessage(message);
+import { answerBy } from './answer';
 
 /** How well the points are known, where the job holds readings that say so. */
-function knownOf({ raw }: ProveRequest): Known {
+function knownOf({ raw }: ProveQuestion): Known {
   if ((raw.observations?.length ?? 0) === 0) return {};
   try {
     const { points } = adjustSurvey(raw);
@@ -23,30 +22,15 @@ function knownOf({ raw }: ProveRequest): Known {
   }
 }
 
-self.addEventListener('message', (event: MessageEvent<ProveRequest>) => {
-  const request = event.data;
-  const { run, job, units } = request;
+answerBy((question: ProveQuestion): ProveAnswer => {
+  const { job, units } = question;
   const start = performance.now();
-  try {
-    const proof = proveJob(job, knownOf(request), units);
-    const first = proof.state === 'off' || proof.state === 'doubtful' ? proof.causes[0] : undefined;
-    reply({
-      type: 'done',
-      run,
-      proof,
-      entered: handCurves(job),
-      withCause: first ? handCurves(job, first.change) : null,
-      tookMs: performance.now() - start,
-    });
-  } catch (error) {
-    const issue =
-      error instanceof LidwrightError
-        ? error.issues[0]!
-        : {
-            what: error instanceof Error ? error.message : String(error),
-            where: [],
-            advice: 'Nothing was changed. Leave this stage and come back to try again.',
-          };
-    reply({ type: 'failed', run, issue });
-  }
+  const proof = proveJob(job, knownOf(question), units);
+  const first = proof.state === 'off' || proof.state === 'doubtful' ? proof.causes[0] : undefined;
+  return {
+    proof,
+    entered: handCurves(job),
+    withCause: first ? handCurves(job, first.change) : null,
+    tookMs: performance.now() - start,
+  };
 });

@@ -1,6 +1,4 @@
-import { type RelationAsk, type RelationReply, answerRelation } from '../../core/survey';
+import { answerRelation } from '../../core/survey';
+import { answerBy } from './answer';
 
-self.addEventListener('message', (event: MessageEvent<RelationAsk>) => {
-  const { run, question } = event.data;
-  self.postMessage({ run, answer: answerRelation(question) } satisfies RelationReply);
-});
+answerBy(answerRelation);

@@ -1,21 +1,21 @@
-import { LidwrightError } from '../../core/error';
-import { adjustSurvey, datumOf, suggestReading } from '../../core/survey';
-import type { SurveyReply, SurveyRequest } from './survey-messages';
+import type { Job } from '../../core/job';
+import {
+  type Datum,
+  type Suggestion,
+  type SurveyResult,
+  adjustSurvey,
+  datumOf,
+  suggestReading,
+} from '../../core/survey';
+import { answerBy } from './answer';
 
-self.addEventListener('message', ({ data: { run, job } }: MessageEvent<SurveyRequest>) => {
-  const reply = (message: SurveyReply): void => self.postMessage(message);
-  try {
-    const result = adjustSurvey(job);
-    reply({ type: 'done', run, result, suggestion: suggestReading(job, result), datum: datumOf(job) });
-  } catch (error) {
-    const issue =
-      error instanceof LidwrightError
-        ? error.issues[0]!
-        : {
-            what: `the readings could not be adjusted: ${error instanceof Error ? error.message : String(error)}`,
-            where: [],
-            advice: 'Nothing was changed.',
-          };
-    reply({ type: 'failed', run, issue });
-  }
+export interface SurveyAnswer {
+  readonly result: SurveyResult;
+  readonly suggestion: Suggestion | null;
+  readonly datum: Datum;
+}
+
+answerBy((job: Job): SurveyAnswer => {
+  const result = adjustSurvey(job);
+  return { result, suggestion: suggestReading(job, result), datum: datumOf(job) };
 });

@@ -1,19 +1,21 @@
 // Warps photos onto the plane of a view, off the main thread. The arithmetic is in core/photo/warp-protocol; here are
 // only the pictures: each photo with its halved copies, and the tiles of what is asked for.
+import { LidwrightError, fail } from '../../core/error';
 import {
   type Pixels,
   type Tile,
-  type WarpReply,
-  type WarpRequest,
+  type WarpAnswer,
+  type WarpQuestion,
   gridToPhoto,
   halvingsFor,
   sourceOf,
   tilesOf,
   warpTile,
 } from '../../core/photo/warp-protocol';
+import { answerBy } from './answer';
 
 type Context = OffscreenCanvasRenderingContext2D;
-type Region = Extract<WarpRequest<ImageBitmap>, { kind: 'region' }>;
+type Question = WarpQuestion<ImageBitmap>;
 
 /** A photo as it came and its copies, halved once, twice, …, each made when first read. */
 interface Photo {
@@ -21,29 +23,11 @@ interface Photo {
   readonly levels: (Context | undefined)[];
 }
 const photos = new Map<string, Photo>();
-/** Newest serial of each photo and slot: an older one in work stops. */
-const newest = new Map<string, number>();
 
-const scope = self as unknown as {
-  postMessage(reply: WarpReply<ImageBitmap>, transfer: Transferable[]): void;
-  onmessage: ((event: MessageEvent<WarpRequest<ImageBitmap>>) => void) | null;
-};
-
-scope.onmessage = ({ data }) => {
-  if (data.kind === 'photo') {
-    forget(data.photoId);
-    photos.set(data.photoId, { picture: data.picture, levels: [] });
-  } else if (data.kind === 'forget') forget(data.photoId);
-  else {
-    newest.set(`${data.photoId}\n${data.slot}`, data.serial);
-    void warp(data);
-  }
-};
-
-function forget(photoId: string): void {
+function keep(photoId: string, picture: ImageBitmap): null {
   photos.get(photoId)?.picture.close();
-  photos.delete(photoId);
-  for (const key of newest.keys()) if (key.startsWith(`${photoId}\n`)) newest.delete(key);
+  photos.set(photoId, { picture, levels: [] });
+  return null;
 }
 
 function canvas(width: number, height: number): Context {
@@ -82,24 +66,15 @@ const sizeAt = (photo: Photo, halvings: number): { widthPx: number; heightPx: nu
   heightPx: halvings === 0 ? photo.picture.height : level(photo, halvings).canvas.height,
 });
 
-async function warp(request: Region): Promise<void> {
-  const { photoId, slot, serial, region, toPx } = request;
-  const stale = (): boolean => newest.get(`${photoId}\n${slot}`) !== serial;
-  const failed = (what: string, advice: string): void =>
-    scope.postMessage({ kind: 'failed', photoId, slot, serial, what, advice }, []);
-  const photo = photos.get(photoId);
-  if (!photo) return failed('this photo is not loaded', 'Drop it on the view again.');
+function* warp({ photoId, toPx, region }: Exclude<Question, { picture: unknown }>): Generator<number, ImageBitmap> {
+  const photo =
+    photos.get(photoId) ?? fail('this photo is not loaded', [], 'Zoom a little, and it is asked for again.');
   try {
     const grid = gridToPhoto(toPx, region);
     const out = canvas(region.widthPx, region.heightPx);
-    let since = performance.now();
-    for (const tile of tilesOf(region)) {
-      // let newer requests in about every frame
-      if (performance.now() - since > 12) {
-        await new Promise((resolve) => setTimeout(resolve, 0));
-        since = performance.now();
-        if (stale() || photos.get(photoId) !== photo) return;
-      }
+    const tiles = tilesOf(region);
+    for (const [i, tile] of tiles.entries()) {
+      yield i / tiles.length;
       if (sourceOf(grid, tile, sizeAt(photo, 0)) === null) continue;
       const halvings = Math.min(halvingsFor(grid, tile), 6);
       const part = sourceOf(grid, tile, sizeAt(photo, halvings), halvings);
@@ -108,10 +83,14 @@ async function warp(request: Region): Promise<void> {
       const warped = warpTile(grid, tile, source, part, halvings);
       out.putImageData(new ImageData(warped, tile.widthPx, tile.heightPx), tile.left, tile.top);
     }
-    if (stale()) return;
-    const picture = out.canvas.transferToImageBitmap();
-    scope.postMessage({ kind: 'region', photoId, slot, serial, region, picture }, [picture]);
-  } catch {
-    failed('the flat picture needs more memory than there is', 'Zoom out, or use a smaller photo.');
+    return out.canvas.transferToImageBitmap();
+  } catch (error) {
+    if (error instanceof LidwrightError) throw error;
+    return fail('the flat picture needs more memory than there is', [], 'Zoom out, or use a smaller photo.');
   }
 }
+
+answerBy<Question, WarpAnswer<ImageBitmap>>(
+  (question) => ('picture' in question ? keep(question.photoId, question.picture) : warp(question)),
+  (picture) => (picture ? [picture] : []),
+);

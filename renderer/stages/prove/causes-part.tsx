@@ -3,7 +3,7 @@ import { formatQuantity } from '../../../core/quantity';
 import { dimensionOf } from '../../../core/prove';
 import { bench, edit, notify } from '../../state/store';
 import { useBench } from '../../state/use-bench';
-import type { ProofAnswer } from './use-proof';
+import type { ProveAnswer } from '../../../core/prove';
 
 /** Causes shown at first. */
 const FEW = 3;
@@ -41,7 +41,7 @@ function CauseItem({ cause, first, stale }: { cause: CauseFound; first: boolean;
 }
 
 /** The likely causes, best first, and what to measure to be surer. */
-export function CausesPart({ answer, stale }: { answer: ProofAnswer; stale: boolean }): React.JSX.Element | null {
+export function CausesPart({ answer, stale }: { answer: ProveAnswer; stale: boolean }): React.JSX.Element | null {
   const units = useBench((s) => s.units);
   const { proof } = answer;
   const { state, causes, next, apart } = proof;

@@ -1,7 +1,7 @@
 import type { Comparison } from '../../../core/prove';
 import { formatQuantity, toShown } from '../../../core/quantity';
 import { useBench } from '../../state/use-bench';
-import type { ProofAnswer } from './use-proof';
+import type { ProveAnswer } from '../../../core/prove';
 
 const WIDE = 244;
 const HIGH = 150;
@@ -18,7 +18,7 @@ function niceStep(span: number, most: number): number {
 }
 
 /** Hand force over the travel: predicted, with the first cause, and what was read, each with its tool's ±. */
-export function HandChart({ answer }: { answer: ProofAnswer }): React.JSX.Element | null {
+export function HandChart({ answer }: { answer: ProveAnswer }): React.JSX.Element | null {
   const units = useBench((s) => s.units);
   const { entered, withCause, proof } = answer;
   const points = proof.comparisons.filter((c) => c.reading.what === 'hand-force' && !c.reading.strutsOff);

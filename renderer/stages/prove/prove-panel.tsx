@@ -1,5 +1,6 @@
-import { useMemo } from 'react';
-import type { Go } from '../../../core/prove';
+import { useEffect, useMemo } from 'react';
+import type { Go, ProveAnswer } from '../../../core/prove';
+import { useProof, watchProof } from '../../state/proof';
 import { goTo } from '../../state/session';
 import { useBench, useCalmBench } from '../../state/use-bench';
 import { ChoiceField, TextField } from '../../ui/fields';
@@ -10,7 +11,6 @@ import { OtherPart, SurenessPart } from './other-part';
 import './prove.css';
 import { ReadingLine } from './reading-line';
 import { GROUPS, groupOf, linesOf } from './readings';
-import { type ProofAnswer, useProof } from './use-proof';
 
 const GO_WORDS: Record<Go, { sign: string; words: string }> = {
   go: { sign: '✓', words: 'Safe to go on' },
@@ -24,7 +24,7 @@ const GROUP_WORDS: Partial<Record<(typeof GROUPS)[number], string>> = {
 /** Reasons shown at once. */
 const FEW_REASONS = 3;
 
-function Verdict({ answer, busy }: { answer: ProofAnswer; busy: boolean }): React.JSX.Element {
+function Verdict({ answer, busy }: { answer: ProveAnswer; busy: boolean }): React.JSX.Element {
   const { text, safety, state } = answer.proof;
   const { sign, words } = GO_WORDS[safety.go];
   const few = safety.reasons.slice(0, FEW_REASONS);
@@ -62,7 +62,8 @@ function Verdict({ answer, busy }: { answer: ProofAnswer; busy: boolean }): Reac
 export function ProvePanel(): React.JSX.Element {
   const outcome = useCalmBench((s) => s.outcome);
   const job = useBench((s) => s.resolved);
-  const { answer, issue, busy } = useProof();
+  const { answer, trouble, busy } = useProof((s) => s);
+  useEffect(watchProof, []);
   const proof = answer?.proof;
   const lines = useMemo(() => linesOf(job, proof?.plan ?? []), [job, proof?.plan]);
   const found = new Map(proof?.comparisons.map((c) => [c.reading.id, c]));
@@ -81,9 +82,9 @@ export function ProvePanel(): React.JSX.Element {
         <li>Never open, heat, drill or weld near a gas spring: it stays under pressure for life.</li>
       </ul>
       {!outcome && <p className="hint">The job can’t be worked out yet; mend that first.</p>}
-      {issue && (
+      {trouble && (
         <p className="wrong" role="alert">
-          {issue.what}. {issue.advice}
+          {trouble.what}. {trouble.advice}
         </p>
       )}
       {answer && <Verdict answer={answer} busy={busy} />}

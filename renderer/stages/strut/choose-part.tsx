@@ -2,9 +2,9 @@ import { useEffect, useRef, useState } from 'react';
 import { fitEntry, meritWords, refusalWords } from '../../../core/choose';
 import { formatQuantity } from '../../../core/quantity';
 import { exportList } from '../../../core/strut';
-import { type ChooserState, IDLE, choose } from '../../state/chooser';
+import { choose, stopChoosing, useChooser } from '../../state/chooser';
 import { exportFile } from '../../state/files';
-import { bench, edit } from '../../state/store';
+import { edit } from '../../state/store';
 import { type StrutList, dropList, readLists } from '../../state/strut-lists';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
@@ -17,13 +17,12 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
   const [lists, setLists] = useState<StrutList[]>(readLists);
   const [chosen, setChosen] = useState('');
   const [file, setFile] = useState<ReadList | null>(null);
-  const [state, setState] = useState<ChooserState>(IDLE);
+  const state = useChooser();
   const [all, setAll] = useState(false);
   const picker = useRef<HTMLInputElement>(null);
-  const stop = useRef<(() => void) | null>(null);
   const job = useBench((s) => s.resolved);
   const units = useBench((s) => s.units);
-  useEffect(() => () => stop.current?.(), []);
+  useEffect(() => stopChoosing, []);
   const list = lists.find((l) => l.name === chosen) ?? lists[0]!;
   const mm = (v: number): string => formatQuantity(v, 'length', units, units.length === 'in' ? 2 : 0);
   const n = (v: number): string => formatQuantity(v, 'force', units);
@@ -31,7 +30,7 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
   const stale = ranking !== null && state.job !== job;
   const start = (): void => {
     setAll(false);
-    stop.current = choose(bench.getState().resolved, list.entries, strutId, setState);
+    void choose(list.entries, strutId);
   };
   return (
     <Part title="Choose from a list">
@@ -54,13 +53,7 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
         {state.share !== null && (
           <>
             <progress aria-label="Search" value={state.share} max={1} />
-            <button
-              type="button"
-              onClick={() => {
-                stop.current?.();
-                setState(IDLE);
-              }}
-            >
+            <button type="button" onClick={stopChoosing}>
               Stop
             </button>
           </>

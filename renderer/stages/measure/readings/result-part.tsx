@@ -2,7 +2,7 @@ import { applySurvey, directionText } from '../../../../core/survey';
 import type { SurveyResult } from '../../../../core/survey';
 import { edit, notify } from '../../../state/store';
 import { useSurvey } from '../../../state/survey';
-import { useBench, useCalmBench } from '../../../state/use-bench';
+import { useBench } from '../../../state/use-bench';
 import { prepareEntry, startEditing, switchReading } from '../../../state/readings-desk';
 import { MovesTable } from './moves-table';
 import { scatterWords } from './result-words';
@@ -69,9 +69,8 @@ function Unheld({ result }: { result: SurveyResult }): React.JSX.Element | null 
 /** What the readings come to: how they agree, which to doubt, what to measure next, where the points would go. */
 export function ResultPart(): React.JSX.Element | null {
   const { answer, trouble, slow } = useSurvey((s) => s);
-  const job = useSurvey((s) => s.job);
-  const present = useCalmBench((s) => s.history.present);
-  if (!present.observations?.length) return null;
+  const any = useBench((s) => Boolean(s.history.present.observations?.length));
+  if (!any) return null;
   if (trouble)
     return (
       <p className="wrong" role="alert">
@@ -84,12 +83,11 @@ export function ResultPart(): React.JSX.Element | null {
   // where the survey floats as a whole, the offer to hold it says so already
   const problem = result.reason === 'rank-deficient' && !whole ? null : result.problem;
   const movable = result.points.filter((p) => p.canMove.length === 0);
-  const stale = job?.points !== present.points || job?.observations !== present.observations;
   return (
     <div className="survey-result" role="group" aria-label="What the readings come to">
       {result.readings.length > 0 && (
         <p className="sum" role="status" data-survey="sum">
-          {slow && stale ? 'Working… ' : ''}
+          {slow ? 'Working… ' : ''}
           {scatterWords(result)}
         </p>
       )}

@@ -1,0 +1,40 @@
+// All workers of the page; each is made when it is first asked.
+import type { ChooseAnswer, ChooseQuestion } from '../../core/choose';
+import type { WarpAnswer, WarpQuestion } from '../../core/photo';
+import type { ProveAnswer, ProveQuestion } from '../../core/prove';
+import type { RelationAnswer, RelationQuestion } from '../../core/survey';
+import type { Job } from '../../core/job';
+import type { SurveyAnswer } from './survey.worker';
+import { desk } from './client';
+
+export { type AskOptions, ask, isAborted } from './client';
+export type { SurveyAnswer };
+
+export const choosing = desk<ChooseQuestion, ChooseAnswer>(
+  () => new Worker(new URL('./choose.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The search for a strut stopped by itself', advice: 'Start it again.' },
+);
+
+export const proving = desk<ProveQuestion, ProveAnswer>(
+  () => new Worker(new URL('./prove.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The proof stopped by itself', advice: 'Leave this stage and come back.' },
+);
+
+export const relating = desk<RelationQuestion, RelationAnswer>(
+  () => new Worker(new URL('./relation.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The check of the relations stopped by itself', advice: 'Nothing was changed; try again.' },
+);
+
+export const surveying = desk<Job, SurveyAnswer>(
+  () => new Worker(new URL('./survey.worker.ts', import.meta.url), { type: 'module' }),
+  {
+    what: 'the adjustment stopped by itself',
+    advice: 'Change a reading to start it again; if it stops again, switch the last one off.',
+  },
+);
+
+export const warping = desk<WarpQuestion<ImageBitmap>, WarpAnswer<ImageBitmap>>(
+  () => new Worker(new URL('./warp.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The flat picture stopped by itself', advice: 'Zoom a little, and it is made again.' },
+  true,
+);
