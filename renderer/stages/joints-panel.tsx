@@ -5,7 +5,7 @@ import { FITTINGS, fittingOf, roundStem, wedgeWithTurn, setFitting } from '../..
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
 import { edit } from '../state/store';
-import { useBench, useCalmBench } from '../state/use-bench';
+import { useBench, useCalmBench, useMade } from '../state/use-bench';
 import { Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { AzimuthChart } from './azimuth-chart';
@@ -204,7 +204,7 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
 
 /** Joints: stems, their working range, and the mounts that turn them. */
 export function JointsPanel(): React.JSX.Element {
-  const struts = useBench((s) => s.history.present.struts);
+  const struts = useMade((s) => s.history.present.struts.map(({ id, name }) => ({ id, name })));
   return (
     <>
       <h2>Joints</h2>

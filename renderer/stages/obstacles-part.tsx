@@ -1,6 +1,6 @@
 import { type NewObstacle, addObstacle, removeObstacle } from '../../core/clearance';
 import { bench, edit } from '../state/store';
-import { useBench } from '../state/use-bench';
+import { useMade } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 
@@ -49,7 +49,14 @@ function fresh(kind: 'box' | 'cylinder' | 'traced'): NewObstacle {
 
 /** Things the strut must not touch on its way. */
 export function ObstaclesPart(): React.JSX.Element {
-  const obstacles = useBench((s) => s.history.present.obstacles) ?? [];
+  const obstacles = useMade((s) =>
+    (s.history.present.obstacles ?? []).map(({ id, name, box, cylinder, traced }) => ({
+      ...{ id, name },
+      shape: box ? 'box' : cylinder ? 'cylinder' : 'traced',
+      turned: box?.rotationDeg !== undefined,
+      corners: traced?.corners.length ?? 0,
+    })),
+  );
   return (
     <Part title="In the way" folded={obstacles.length === 0}>
       <p className="hint">
@@ -67,11 +74,11 @@ export function ObstaclesPart(): React.JSX.Element {
               ['lid', 'the lid'],
             ]}
           />
-          {o.box && (
+          {o.shape === 'box' && (
             <>
               <Triple label="Middle" path={['obstacles', i, 'box', 'centre']} dimension="length" />
               <Triple label="Size" path={['obstacles', i, 'box', 'sizeMm']} dimension="length" />
-              {o.box.rotationDeg ? (
+              {o.turned ? (
                 <Triple label="Turned about" path={['obstacles', i, 'box', 'rotationDeg']} dimension="angle" />
               ) : (
                 <button
@@ -90,14 +97,14 @@ export function ObstaclesPart(): React.JSX.Element {
               )}
             </>
           )}
-          {o.cylinder && (
+          {o.shape === 'cylinder' && (
             <>
               <Triple label="From" path={['obstacles', i, 'cylinder', 'from']} dimension="length" />
               <Triple label="To" path={['obstacles', i, 'cylinder', 'to']} dimension="length" />
               <NumberField label="Radius" path={['obstacles', i, 'cylinder', 'radiusMm']} dimension="length" />
             </>
           )}
-          {o.traced && (
+          {o.shape === 'traced' && (
             <>
               <ChoiceField
                 label="Traced in"
@@ -108,7 +115,7 @@ export function ObstaclesPart(): React.JSX.Element {
                   ['front', 'the view from behind'],
                 ]}
               />
-              {o.traced.corners.map((_, k) => (
+              {Array.from({ length: o.corners }, (_, k) => (
                 <Triple
                   key={k}
                   label={`Corner ${k + 1}`}

@@ -1,6 +1,6 @@
 import { addStrut, freshId, removeStrut, addPoint } from '../../core/job';
 import { bench, edit } from '../state/store';
-import { useBench } from '../state/use-bench';
+import { useMade } from '../state/use-bench';
 import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { RelationsPart } from './measure/relations/relations-part';
@@ -58,7 +58,12 @@ function addAnotherStrut(): void {
 
 /** Place: hinge, travel, pivots and grip. */
 export function PlacePanel(): React.JSX.Element {
-  const job = useBench((s) => s.history.present);
+  const job = useMade(({ history: { present: j } }) => ({
+    hinge: j.hinge,
+    grip: j.grip,
+    outline: j.outline ?? [],
+    struts: j.struts.map(({ id, name, base, lid }) => ({ id, name, base, lid })),
+  }));
   return (
     <>
       <h2>Place</h2>
@@ -115,7 +120,7 @@ export function PlacePanel(): React.JSX.Element {
         <PointTable only={[job.grip]} />
       </Part>
       <Part title="Lid corners" folded>
-        <PointTable only={job.outline ?? []} />
+        <PointTable only={job.outline} />
       </Part>
     </>
   );

@@ -3,9 +3,9 @@ import { addPhoto, freshId } from '../../core/job';
 import { jobFromTrace, traceUnderlay } from '../../core/start';
 import { preparePhoto } from '../photo/prepare';
 import { type Wizard, startWizard } from '../photo/wizard';
-import { type Plane, keepPhotoStill } from './planes';
+import { type Plane, keepPhotoStill, PROJECTIONS } from './planes';
 import { askFit } from './session';
-import { bench, edit, notify } from './store';
+import { bench, edit, notify, dispatch } from './store';
 
 function say(error: unknown): void {
   if (!(error instanceof LidwrightError)) throw error;
@@ -18,7 +18,7 @@ export async function layPhoto(file: File, view: Plane): Promise<void> {
     const photo = await preparePhoto(file, notify);
     const { resolved, sheet } = bench.getState();
     const id = freshId(bench.getState().history.present, 'photos', view);
-    const axes = { side: [0, 2], top: [0, 1], front: [1, 2] }[view] as [number, number];
+    const { right, up } = PROJECTIONS[view];
     const done = edit(`Lay ${photo.name} under the ${view} view`, (job) =>
       addPhoto(job, {
         photo: {
@@ -30,7 +30,7 @@ export async function layPhoto(file: File, view: Plane): Promise<void> {
           heightPx: photo.heightPx,
           rotationDeg: 0,
           anchorPx: [photo.widthPx / 2, photo.heightPx / 2],
-          anchorMm: [Math.round(sheet.centre[axes[0]]!), Math.round(sheet.centre[axes[1]]!)],
+          anchorMm: [Math.round(sheet.centre[right]), Math.round(sheet.centre[up])],
           opacity: 0.6,
           ...(photo.focal ? { focal: photo.focal } : {}),
         },
@@ -78,14 +78,11 @@ export function finishWizard(wizard: Wizard): void {
   const job = jobFromTrace(wizard);
   if (!job) return;
   const { file } = bench.getState();
-  if (!edit('Start from a photo', () => job)) return;
-  bench.setState({
-    wizard: null,
-    filled: null,
-    stage: 'place',
-    angleDeg: 0,
+  const also = {
+    ...({ wizard: null, filled: null, stage: 'place', angleDeg: 0 } as const),
     file: { ...file, name: `${wizard.photo.name}.lidjob`, token: null, saved: null },
-  });
+  };
+  if (!dispatch({ name: 'Start from a photo', step: 'step', edit: () => job }, also)) return;
   askFit();
   notify('The lid stands. Its width, mass and strut are assumed until you type them; drag any point to mend a click.');
 }

@@ -23,7 +23,7 @@ import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
 import { bracketDesk } from './bracket-desk';
 import type { Plane, SheetView } from './planes';
-import { keepRelations } from './relations-keep';
+import { type EditKept, keepRelations } from './relations-keep';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
 export type Stage = (typeof STAGES)[number];
@@ -159,38 +159,80 @@ export const dismissNotice = (): void => bench.setState({ notice: null });
 
 export const presentJob = (): Job => bench.getState().history.present;
 
-function put(history: History, live = false): void {
-  const state = bench.getState();
-  bench.setState({ history, ...derived(history.present, state, live) });
+/** Part of the session that changes in the same moment as the job. */
+type Also = Partial<Omit<BenchState, 'history'>>;
+
+function put(history: History, also: Also = {}, live = false): void {
+  const state = { ...bench.getState(), ...also };
+  bench.setState({ ...also, history, ...derived(history.present, state, live) });
 }
 
 /** Opens a job in place of the present one; nothing of it is undone into the old one. */
 export function openJob(job: Job, file: FileState): void {
-  const state = bench.getState();
-  bench.setState({
-    history: startHistory(job),
-    file,
-    selection: null,
-    drag: null,
-    tool: null,
-    variants: [],
-    wizard: null,
-    caseId: null,
-    angleDeg: 0,
-    outcome: null,
-    resolved: initial.resolved,
-    ...derived(job, { ...state, angleDeg: 0 }, false),
-  });
+  const { outcome, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard } = initial;
+  const afresh = { outcome, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard };
+  dispatch({ name: 'Open', step: 'never', edit: () => job }, { file, ...afresh });
 }
 
 /** Who answers a question about relations that takes longer than an edit may. */
 let askAside: ((question: RelationQuestion, base: Job, label: string) => void) | null = null;
 export const onRelationQuestion = (ask: typeof askAside): void => void (askAside = ask);
 
-/** Takes a finished job over as one undoable step, as it is. */
-export function takeJob(job: Job, label: string): void {
+/** What changes the job. */
+export interface Action {
+  /** What the undo entry is called. */
+  readonly name: string;
+  /**
+   * "step": one undo step; relations that held before it are brought to hold again. "gesture": a move of something that goes
+   * on, each computed from the job at its start; all of it is one step when it ends (`finishDrag`), or none (`cancelDrag`).
+   * "never": it can't be undone, and nothing before it either.
+   */
+  readonly step: 'step' | 'gesture' | 'never';
+  readonly edit: (job: Job) => Job;
+}
+
+/**
+ * The one way in which the job changes. An edit that core refuses changes nothing and is said: false. False too while it is
+ * still being checked against relations: it is taken then when the answer comes.
+ */
+export function dispatch({ name, step, edit }: Action, also: Also = {}): boolean {
   const { history } = bench.getState();
-  put(commit(history.mark ? cancelGesture(history) : history, job, label));
+  try {
+    if (step === 'never') put(startHistory(edit(history.present)), also);
+    else if (step === 'gesture') move(history.mark ? history : beginGesture(history), edit);
+    else return takeKept(keepRelations(history.present, edit(history.present)), history.present, name, also);
+    return true;
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    notify(error.message, 'bad');
+    return false;
+  }
+}
+
+function takeKept(kept: EditKept, base: Job, name: string, also: Also): boolean {
+  if ('question' in kept) {
+    if (askAside) askAside(kept.question, base, name);
+    else notify('the relations could not be kept', 'bad');
+    return false;
+  }
+  takeJob(kept.job, name, also);
+  sayMoved(kept.moved);
+  return true;
+}
+
+function move(history: History, edit: (atStart: Job) => Job): void {
+  put(moveGesture(history, edit(history.mark!)), {}, true);
+  globalThis.clearTimeout(restTimer);
+  restTimer = globalThis.setTimeout(() => {
+    const now = bench.getState().history;
+    if (now.mark) put(now);
+  }, REST_MS) as unknown as number;
+}
+
+/** Takes a finished job over as one undoable step, as it is. */
+export function takeJob(job: Job, name: string, also: Also = {}): void {
+  const { history } = bench.getState();
+  put(commit(history.mark ? cancelGesture(history) : history, job, name), also);
 }
 
 /** Says which points relations took along; nothing where there are none. */
@@ -200,28 +242,8 @@ export function sayMoved(moved: readonly MovedPoint[]): void {
   if (text) notify(text);
 }
 
-/**
- * One undoable step; relations that held before it are brought to hold again. An edit that core refuses changes nothing and
- * is said. False too while it is still being checked against relations: it is taken then when the answer comes.
- */
-export function edit(label: string, run: (job: Job) => Job): boolean {
-  const { present } = bench.getState().history;
-  try {
-    const kept = keepRelations(present, run(present));
-    if ('question' in kept) {
-      if (askAside) askAside(kept.question, present, label);
-      else notify('the relations could not be kept', 'bad');
-      return false;
-    }
-    takeJob(kept.job, label);
-    sayMoved(kept.moved);
-    return true;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-    return false;
-  }
-}
+/** One undoable step. */
+export const edit = (name: string, run: (job: Job) => Job): boolean => dispatch({ name, step: 'step', edit: run });
 
 export function undoStep(): void {
   put(undo(bench.getState().history));
@@ -235,39 +257,27 @@ export function startDrag(drag: DragState): void {
   bench.setState({ history: beginGesture(history), drag });
 }
 
-/** Each move of a drag is computed from the job at its start. */
+/** A move of the drag under way, computed from the job at its start; where none is, nothing happens. */
 export function moveDrag(run: (atStart: Job) => Job): void {
-  const { history } = bench.getState();
-  if (!history.mark) return;
-  try {
-    put(moveGesture(history, run(history.mark)), true);
-    globalThis.clearTimeout(restTimer);
-    restTimer = globalThis.setTimeout(() => {
-      const now = bench.getState().history;
-      if (now.mark) put(now);
-    }, REST_MS) as unknown as number;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-  }
+  if (bench.getState().history.mark) dispatch({ name: '', step: 'gesture', edit: run });
 }
 
-export function finishDrag(label: string): void {
-  const { history } = bench.getState();
-  bench.setState({ drag: null });
-  put(endGesture(history, label));
+/** Ends a gesture: all of it is one undo step. A drag has kept the relations at every move; what a slider did keeps them now. */
+export function finishDrag(name: string): void {
+  const { history, drag } = bench.getState();
+  if (drag) return put(endGesture(history, name), { drag: null });
+  if (!history.mark) return;
+  put(cancelGesture(history));
+  dispatch({ name, step: 'step', edit: () => history.present });
 }
 
 export function cancelDrag(): void {
-  const { history } = bench.getState();
-  bench.setState({ drag: null });
-  put(cancelGesture(history));
+  put(cancelGesture(bench.getState().history), { drag: null });
 }
 
 export function setUnits(units: Partial<ShownUnits>): void {
-  const state = bench.getState();
-  const next = { ...state, units: { ...state.units, ...units } };
-  bench.setState({ units: next.units, ...derived(state.history.present, next, false) });
+  const { history, units: shown } = bench.getState();
+  put(history, { units: { ...shown, ...units } });
 }
 
 export function setAngle(angleDeg: number): void {

@@ -5,6 +5,26 @@ import { type BenchState, bench } from './store';
 /** A part of the bench's state, at once. */
 export const useBench = <T>(select: (state: BenchState) => T): T => useStore(bench, select);
 
+/** Whether two plain values (numbers, texts, arrays, objects of them) say the same. */
+export function alike(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
+  const keys = Object.keys(a);
+  return (
+    keys.length === Object.keys(b).length &&
+    keys.every((key) => key in b && alike(a[key as never], (b as Record<string, unknown>)[key]))
+  );
+}
+
+/** Something small that is made of the bench's state: another one only when it says something else. */
+export function useMade<T>(make: (state: BenchState) => T): T {
+  const last = useRef<T | undefined>(undefined);
+  return useStore(bench, (state) => {
+    const next = make(state);
+    return (last.current = alike(last.current, next) ? last.current! : next);
+  });
+}
+
 /** Least time between two renders of a part that only reads results, while a drag goes on, ms. */
 const CALM_MS = 90;
 

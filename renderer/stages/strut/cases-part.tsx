@@ -1,13 +1,17 @@
 import { standardLoadCases } from '../../../core/choose';
 import { addLoadCase, removeLoadCase, setMassOff, setValue } from '../../../core/job';
 import { bench, edit } from '../../state/store';
-import { useBench } from '../../state/use-bench';
+import { useMade } from '../../state/use-bench';
 import { ChoiceField, Part, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 
 /** Load cases: made for the user on a press, edited in place. */
 export function CasesPart(): React.JSX.Element {
-  const job = useBench((s) => s.history.present);
+  const job = useMade(({ history: { present: j } }) => ({
+    loadCases: j.loadCases,
+    struts: j.struts.map(({ id, name, quantity }) => ({ id, name, quantity })),
+    masses: j.masses.map(({ id, name }) => ({ id, name })),
+  }));
   return (
     <Part title="Load cases">
       {job.loadCases.map((c, i) => (

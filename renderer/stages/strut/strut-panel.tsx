@@ -1,6 +1,6 @@
 import { useEffect } from 'react';
 import { watchPulls } from '../../state/pulls';
-import { useBench } from '../../state/use-bench';
+import { useMade } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 import { SpringsPart } from '../springs-part';
@@ -14,17 +14,19 @@ import { NeedsPart } from './needs-part';
 
 /** Strut: what is needed, what is fitted, which one to buy, and what it does in every load case. */
 export function StrutPanel(): React.JSX.Element {
-  const job = useBench((s) => s.history.present);
+  const struts = useMade((s) =>
+    s.history.present.struts.map(({ id, name, spec: { assumed = [] } }) => ({ id, name, assumed })),
+  );
   useEffect(watchPulls, []);
   return (
     <>
       <h2>Strut</h2>
-      {job.struts.map((strut, i) => {
+      {struts.map((strut, i) => {
         const spec = (key: string, ...rest: number[]): (string | number)[] => ['struts', i, 'spec', key, ...rest];
-        const assumed = strut.spec.assumed ?? [];
+        const { assumed } = strut;
         return (
           <div key={strut.id}>
-            {job.struts.length > 1 && <h3>{strut.name ?? `Strut ${i + 1}`}</h3>}
+            {struts.length > 1 && <h3>{strut.name ?? `Strut ${i + 1}`}</h3>}
             <NeedsPart strutId={strut.id} />
             <Part title="What is fitted">
               <NumberField label="Extended length" path={spec('extendedMm')} dimension="length" />

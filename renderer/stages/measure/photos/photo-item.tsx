@@ -10,6 +10,7 @@ import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { ChoiceField } from '../../../ui/fields';
 import { NumberField } from '../../../ui/number-field';
+import { Slider } from '../../../ui/slider';
 import { CameraPart } from './camera-part';
 import { PhotoUses } from './photo-uses';
 import { SquareResult } from './square-result';
@@ -69,18 +70,14 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
       <div className="field">
         <label>
           Strength
-          <input
-            type="range"
+          <Slider
+            label={`Strength of ${photo.name ?? photo.id}`}
             min={0}
             max={1}
             step={0.05}
-            aria-label={`Strength of ${photo.name ?? photo.id}`}
             value={photo.opacity ?? 0.6}
-            onChange={(e) =>
-              edit('Set the photo’s strength', (job) =>
-                setPhoto(job, { id: photo.id, patch: { opacity: Number(e.target.value) } }),
-              )
-            }
+            name="Set the photo’s strength"
+            edit={(job, opacity) => setPhoto(job, { id: photo.id, patch: { opacity } })}
           />
         </label>
       </div>

@@ -1,6 +1,6 @@
 import { relationName } from '../../../../core/survey';
 import { chooseRelation, dismissRefusal, stopAsking, useDesk } from '../../../state/relations';
-import { useBench } from '../../../state/use-bench';
+import { useMade } from '../../../state/use-bench';
 import { namesOf } from './names';
 
 /** A check under way, with a way out. */
@@ -28,24 +28,25 @@ export function showRelation(id: string): void {
 /** What was refused and why; each relation that it fights can be looked at. */
 export function Refusal(): React.JSX.Element | null {
   const refusal = useDesk((d) => d.refusal);
-  const job = useBench((s) => s.history.present);
-  const resolved = useBench((s) => s.resolved);
+  const fights = useMade(({ resolved }) => {
+    if (!refusal) return [];
+    const names = namesOf(resolved);
+    return resolved.relations
+      .filter((r) => refusal.fights.includes(r.id))
+      .map((r) => ({ id: r.id, name: relationName(r, names) }));
+  });
   if (!refusal) return null;
-  const names = namesOf(resolved);
-  const fights = resolved.relations.filter((r) => refusal.fights.includes(r.id));
   return (
     <div className="ask refused" role="alert" data-refusal>
       <p>
         <strong>{refusal.what}: not done.</strong> {refusal.text} Nothing was changed.
       </p>
       <div className="row">
-        {fights
-          .filter((r) => job.relations?.some((x) => x.id === r.id))
-          .map((r) => (
-            <button type="button" key={r.id} onClick={() => showRelation(r.id)}>
-              Show: {relationName(r, names)}
-            </button>
-          ))}
+        {fights.map((r) => (
+          <button type="button" key={r.id} onClick={() => showRelation(r.id)}>
+            Show: {r.name}
+          </button>
+        ))}
         <button type="button" onClick={dismissRefusal}>
           Close
         </button>

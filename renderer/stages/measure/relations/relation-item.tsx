@@ -1,5 +1,5 @@
 import { LidwrightError } from '../../../../core/error';
-import { type JobRelation, RELATION_SHAPE } from '../../../../core/job';
+import { type JobRelation, RELATION_SHAPE, type ResolvedJob } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
 import { type RelationState, relationName, removeRelation, setRelation } from '../../../../core/survey';
 import { chooseRelation, useDesk } from '../../../state/relations';
@@ -24,19 +24,23 @@ interface Props {
   readonly names: readonly { readonly id: string; readonly name: string }[];
 }
 
-/** One relation: its name, whether it holds, and what of it can be changed. */
-export function RelationItem({ relation: r, index, state, names }: Props): React.JSX.Element {
-  const resolved = useBench((s) => s.resolved);
-  const units = useBench((s) => s.units);
-  const chosen = useDesk((d) => d.chosen === r.id);
-  const plain = resolved.relations[index];
-  let name: string;
+/** A relation's name as the points are called; null where it can't be told. */
+function nameOf(job: ResolvedJob, index: number): string | null {
+  const relation = job.relations[index];
   try {
-    name = state?.name ?? (plain ? relationName(plain, namesOf(resolved)) : KIND_WORDS[r.kind]);
+    return relation ? relationName(relation, namesOf(job)) : null;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
-    name = KIND_WORDS[r.kind];
+    return null;
   }
+}
+
+/** One relation: its name, whether it holds, and what of it can be changed. */
+export function RelationItem({ relation: r, index, state, names }: Props): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const chosen = useDesk((d) => d.chosen === r.id);
+  const plain = useBench((s) => nameOf(s.resolved, index));
+  const name = state?.name ?? plain ?? KIND_WORDS[r.kind];
   const title = name.charAt(0).toUpperCase() + name.slice(1);
   const off = r.use === false;
   const onAxis = r.axis !== undefined && (r.kind === 'mirrored' || r.kind === 'on-plane');
