@@ -39,7 +39,11 @@ function tooDeepAt(text: string): number {
   return -1;
 }
 
-function parseJson(text: string): unknown {
+/** A JSON text. Throws a LidwrightError with line and column, and what to do. */
+export function parseJson(
+  text: string,
+  advice = 'The file may be torn: open an older copy or the recovered draft.',
+): unknown {
   const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
   if (body.trim() === '') return fail('the file is empty', [], 'Open another, or its recovered draft.');
   const deep = tooDeepAt(body);
@@ -65,11 +69,7 @@ function parseJson(text: string): unknown {
       : bare && Math.abs(bare.index - offset) < 12
         ? `${bare[1]} is no number that a file can hold`
         : 'this is not JSON';
-    return fail(
-      `${found} (line ${line}, column ${column})`,
-      [],
-      'The file may be torn: open an older copy or the recovered draft.',
-    );
+    return fail(`${found} (line ${line}, column ${column})`, [], advice);
   }
 }
 
@@ -79,7 +79,8 @@ const ADVICE: Record<string, string> = {
   too_small: 'Fill it in.',
 };
 
-function toIssue(issue: z.core.$ZodIssue): Issue {
+/** A fault that a schema found, for a person. */
+export function issueOfSchema(issue: z.core.$ZodIssue): Issue {
   return {
     what:
       issue.message.startsWith('Invalid') || issue.message.startsWith('Too')
@@ -96,7 +97,7 @@ export function jobFromDocument(document: unknown): Job {
   const result = jobSchema.safeParse(migrated, { reportInput: true });
   // the document itself is returned, not zod's copy: key order and unknown keys stay as they were
   if (result.success) return migrated as unknown as Job;
-  const all = result.error.issues.map(toIssue);
+  const all = result.error.issues.map(issueOfSchema);
   const shown = all.slice(0, MOST_ISSUES);
   if (all.length > shown.length)
     shown.push({

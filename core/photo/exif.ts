@@ -1,4 +1,7 @@
+import type { JobPhoto } from '../job';
 import { MM_PER_INCH } from '../quantity';
+
+type Focal = NonNullable<JobPhoto['focal']>;
 
 /** What a photo's own notes say about how it was taken; null where they are silent. */
 export interface PhotoNotes {
@@ -133,6 +136,13 @@ export function focalFromExif(notes: PhotoNotes | null, widthPx: number, heightP
     return { focalPx, sigmaPx: 0.03 * focalPx, from: 'sensor resolution' };
   }
   return null;
+}
+
+/** The same as a job keeps it, to 0.1 px; null where the notes are silent. */
+export function focalFromPhoto(notes: PhotoNotes | null, widthPx: number, heightPx: number): Focal | null {
+  const guess = focalFromExif(notes, widthPx, heightPx);
+  const tenth = (v: number): number => Math.round(v * 10) / 10;
+  return guess && { px: tenth(guess.focalPx), sigmaPx: tenth(guess.sigmaPx), from: 'exif' };
 }
 
 /** Width and height of the upright picture: 5 … 8 swap them. @example uprightSize(6, 4000, 3000) // [3000, 4000] */

@@ -1,2 +1,3 @@
 export * from './lid';
 export * from './trace';
+export * from './marks-file';

@@ -19,6 +19,15 @@ export const HELP = `Usage:
       --paper        the sheet's size (as the job says, else A4)
       --projection   first-angle or third-angle views (as the job says, else first)
 
+  lidwright trace MARKS.json --out JOB.lidjob
+      Makes a whole job from a photo of the lid's side, closed, and the places of its parts on it. MARKS.json:
+        { "photo": "side.jpg",                                          beside MARKS.json
+          "level": { "from": [x, y], "to": [x, y], "along": "level" },  or "plumb"; or { "rotationDeg": 0 }
+          "scale": { "from": [x, y], "to": [x, y], "lengthMm": "20 in" },
+          "marks": { "hinge": [x, y], "edge": …, "grip": …, "base": …, "lid": …, "mass": … },
+          "widthMm": 900, "kg": 25, "openDeg": 75 }                     these three are assumed without
+      Pixels count from the upper left corner of the upright photo. Sizes may be texts with units.
+
   lidwright --help | --version
 
 Exit code: 0 no finding fails and every paper is drawn, 1 at least one is not, 2 the job or the command can't be read.
@@ -46,8 +55,15 @@ export interface PapersCommand {
   date: string | null;
 }
 
+export interface TraceCommand {
+  kind: 'trace';
+  /** The file of marks. */
+  job: string;
+  out: string;
+}
+
 export type Command =
-  { kind: 'help' } | { kind: 'version' } | { kind: 'check'; job: string; json: boolean } | PapersCommand;
+  { kind: 'help' } | { kind: 'version' } | { kind: 'check'; job: string; json: boolean } | PapersCommand | TraceCommand;
 
 const SEE_HELP = 'See "lidwright --help".';
 
@@ -107,16 +123,22 @@ export function readCommand(argv: readonly string[]): Command {
   if (values.version) return { kind: 'version' };
 
   const [verb, job, ...more] = positionals;
-  if (verb !== 'check' && verb !== 'papers')
-    return fail(`"${verb ?? ''}" is no command; there are check and papers.`, [], SEE_HELP);
-  if (job === undefined) return fail(`"lidwright ${verb}" needs a job file.`, [], SEE_HELP);
+  if (verb !== 'check' && verb !== 'papers' && verb !== 'trace')
+    return fail(`"${verb ?? ''}" is no command; there are check, papers and trace.`, [], SEE_HELP);
+  if (job === undefined)
+    return fail(`"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : 'job file'}.`, [], SEE_HELP);
   if (more.length > 0) return fail(`One job at a time: "${more.join('", "')}" is one too many.`, [], SEE_HELP);
 
-  const strangers = Object.keys(values).filter((name) => (name === 'json') !== (verb === 'check'));
+  const strangers = Object.keys(values).filter((name) =>
+    verb === 'trace' ? name !== 'out' : (name === 'json') !== (verb === 'check'),
+  );
   if (strangers.length > 0) return fail(`--${strangers[0]} does not belong to "lidwright ${verb}".`, [], SEE_HELP);
   if (verb === 'check') return { kind: 'check', job, json: values.json === true };
   if (values.out === undefined || values.out === '')
-    return fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.');
+    return verb === 'trace'
+      ? fail('"lidwright trace" needs a file to write.', [], 'Add --out JOB.lidjob.')
+      : fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.');
+  if (verb === 'trace') return { kind: 'trace', job, out: values.out };
   if (values.together && values.format !== undefined)
     return fail('--together makes one PDF, and --format asks for others.', [], 'Leave out one of them.');
   return {

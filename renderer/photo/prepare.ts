@@ -1,6 +1,6 @@
 import { fail } from '../../core/error';
 import type { JobPhoto } from '../../core/job';
-import { LARGEST_PHOTO_PX, SCALE_DOWN_PX, focalFromExif, pictureSize, readExif } from '../../core/photo';
+import { LARGEST_PHOTO_PX, SCALE_DOWN_PX, focalFromPhoto, pictureSize, readExif } from '../../core/photo';
 
 /** Longest edge that a photo keeps inside a job, px: sharp enough to trace, small enough to carry. */
 const LONGEST_EDGE_PX = 4000;
@@ -64,7 +64,6 @@ export async function preparePhoto(file: File, say: (words: string) => void): Pr
   bitmap.close();
   const blob = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/jpeg', 0.88));
   if (!blob) return fail('the picture could not be packed into the job', [], 'Try a smaller one.');
-  const guess = focalFromExif(readExif(head), canvas.width, canvas.height);
   if (px > SCALE_DOWN_PX)
     say(
       `"${file.name}" has ${Math.round(px / 1e6)} megapixels; it was brought down to ${canvas.width} × ${canvas.height}.`,
@@ -73,9 +72,7 @@ export async function preparePhoto(file: File, say: (words: string) => void): Pr
     dataUrl: await toDataUrl(blob),
     widthPx: canvas.width,
     heightPx: canvas.height,
-    focal: guess ? { px: round(guess.focalPx), sigmaPx: round(guess.sigmaPx), from: 'exif' } : null,
+    focal: focalFromPhoto(readExif(head), canvas.width, canvas.height),
     name: file.name.replace(/\.[^.]+$/, '').slice(0, 100),
   };
 }
-
-const round = (v: number): number => Math.round(v * 10) / 10;

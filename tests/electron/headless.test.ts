@@ -97,6 +97,10 @@ describe('reading the command line', () => {
       ['papers', 'a', '--out', 'd', '--format', 'pdf,doc'],
       ['check', 'a', '--only', 'report'],
       ['check', 'a', '--jsn'],
+      ['trace', 'a'],
+      ['trace'],
+      ['trace', 'a', '--out', 'd', '--json'],
+      ['trace', 'a', '--out', 'd', '--only', 'report'],
     ]) {
       const { code, out, err } = await here(argv);
       expect([code, out], argv.join(' ')).toEqual([2, '']);
@@ -293,6 +297,72 @@ describe('papers', () => {
     expect(paperDate({ SOURCE_DATE_EPOCH: '0' }, 1e12)).toBe('1970-01-01');
     for (const bad of ['tomorrow', '-1', '1e3', '999999999999'])
       expect(() => paperDate({ SOURCE_DATE_EPOCH: bad }, 0), bad).toThrow(/no time/);
+  });
+});
+
+describe('trace', () => {
+  const PHOTO = path.join(ROOT, 'tests/fixtures/photos/locker-side.jpg');
+  const MARKS = {
+    photo: 'side.jpg',
+    scale: { from: [655.6, 883.3], to: [1127, 888.2], lengthMm: '50 cm' },
+    marks: {
+      hinge: [491, 474.4],
+      edge: [1188.7, 481.8],
+      grip: [1200.4, 500.1],
+      base: [545.9, 721.9],
+      lid: [737, 493.7],
+      mass: [840, 485.4],
+    },
+    widthMm: '3 ft',
+    kg: 30,
+  };
+  const traced = async (marks: unknown) => {
+    const cwd = temporaryFolder();
+    copyFileSync(PHOTO, path.join(cwd, 'side.jpg'));
+    writeFileSync(path.join(cwd, 'marks.json'), typeof marks === 'string' ? marks : JSON.stringify(marks));
+    return { cwd, ...(await here(['trace', 'marks.json', '--out', 'lid.lidjob'], { cwd })) };
+  };
+
+  it('makes a whole job with the photo inside, as the sums by hand have it; check and papers take it', async () => {
+    const { cwd, code, err } = await traced({ ...MARKS, level: { from: [491, 474.4], to: [1188.7, 481.8] } });
+    expect([code, err]).toEqual([0, '']);
+    const job = JSON.parse(readFileSync(path.join(cwd, 'lid.lidjob'), 'utf8')) as {
+      points: { id: string; at: number[] }[];
+      masses: { kg: number }[];
+      photos: { source: { inside: string }; widthPx: number; heightPx: number; rotationDeg: number }[];
+    };
+    // 500 mm over |(471.4, 4.9)| px; hinge and edge are level by the marks, so the edge lies at their distance
+    const edgeMm = (Math.hypot(1188.7 - 491, 481.8 - 474.4) * 500) / Math.hypot(471.4, 4.9);
+    const edge = job.points.find((p) => p.id === 'c2')!.at;
+    expect(edge[0]).toBeCloseTo(edgeMm, 1);
+    expect(edge.slice(1)).toEqual([457.2, 0]);
+    expect(job.masses[0]!.kg).toBe(30);
+    const [photo] = job.photos;
+    expect([photo!.widthPx, photo!.heightPx]).toEqual([1600, 1200]);
+    expect(Buffer.from(photo!.source.inside.split(',')[1]!, 'base64').equals(readFileSync(PHOTO))).toBe(true);
+    expect((await here(['check', 'lid.lidjob'], { cwd })).err).toBe('');
+    expect((await here(['papers', 'lid.lidjob', '--out', 'o', '--format', 'dxf'], { cwd })).code).toBe(0);
+  });
+
+  it('exits 2 on marks that can’t be, with what, where and what to do', async () => {
+    const { mass: _, ...few } = MARKS.marks;
+    for (const [marks, words] of [
+      [{ ...MARKS, photo: 'none.jpg' }, /photo: "none.jpg" is not there/],
+      [{ ...MARKS, photo: 'marks.json' }, /photo: .*no.*picture|not a JPEG/],
+      [{ ...MARKS, marks: few }, /marks\.mass: needs two pixel numbers/],
+      [{ ...MARKS, marks: { ...MARKS.marks, grip: [5000, 3] } }, /marks\.grip: \[5000, 3\] is off the photo/],
+      [{ ...MARKS, scale: { ...MARKS.scale, to: MARKS.scale.from } }, /scale\.to: both marks are on one pixel/],
+      [{ ...MARKS, scale: { ...MARKS.scale, lengthMm: '50 kg' } }, /scale\.lengthMm: .*is not a length/],
+      [{ ...MARKS, scale: { ...MARKS.scale, lengthMm: 0 } }, /scale\.lengthMm: must be over 0/],
+      [{ ...MARKS, wide: 3 }, /wide/],
+      ['{"photo":', /ends in the middle/],
+    ] as const) {
+      const { code, out, err, cwd } = await traced(marks);
+      expect([code, out], String(words)).toEqual([2, '']);
+      expect(err).toMatch(words);
+      expect(err.trimEnd().split('\n').length, err).toBeGreaterThan(1);
+      expect(readdirSync(cwd).sort()).toEqual(['marks.json', 'side.jpg']);
+    }
   });
 });
 
