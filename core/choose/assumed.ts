@@ -1,6 +1,7 @@
-import { type Finding, type Outcome, workOut } from '../findings';
+import type { Finding } from '../findings';
 import type { ResolvedJob, Spec } from '../job';
 import { type AssumedKey, usualBody, usualToleranceN } from '../strut';
+import { type Workings, workings } from '../workings';
 import { withSpec } from './geometry';
 
 /** The answers that hang on a strut's numbers, worst over all load cases that must hold; null where not known. */
@@ -25,7 +26,7 @@ export interface AssumedSpread {
 }
 
 /** The worst answers of an outcome. */
-export function answersOf(outcome: Outcome): Answers {
+export function answersOf(outcome: Pick<Workings, 'job' | 'findings'>): Answers {
   const must = new Set(outcome.job.loadCases.filter((c) => c.mustHold).map((c) => c.id));
   const values = (id: string): (number | null)[] =>
     outcome.findings.filter((f) => f.id === id && must.has(f.case)).map((f) => f.value);
@@ -44,10 +45,10 @@ export function answersOf(outcome: Outcome): Answers {
  * For every number that a strut's spec marks as assumed: the answers at both ends of its usual range for that rod and
  * tube (common practice, no source). Works the job out twice for each.
  */
-export function assumedSpread(outcome: Outcome): AssumedSpread[] {
+export function assumedSpread(outcome: Workings): AssumedSpread[] {
   const { job } = outcome;
   const now = answersOf(outcome);
-  const answers = (moved: ResolvedJob): Answers => answersOf(workOut(moved));
+  const answers = (moved: ResolvedJob): Answers => answersOf(workings(moved, outcome.units, outcome));
   return job.struts.flatMap((strut, i) => {
     const usual = usualBody(strut.spec.rodMm, strut.spec.tubeMm);
     return [...new Set(strut.spec.assumed ?? [])].map((key): AssumedSpread => {

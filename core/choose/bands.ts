@@ -1,5 +1,5 @@
-import type { Outcome } from '../findings';
-import { type Frame, type Plan, caseTable, kinematics, makePlan, momentsAt } from '../travel';
+import { type Frame, type Plan, caseTable, makePlan, momentsAt } from '../travel';
+import type { Workings } from '../workings';
 
 /** What is not computed, in words for the screen and the papers. */
 export const OPENING_SPEED_NOTE =
@@ -68,20 +68,19 @@ function fallDeg(plan: Plan, angleDeg: Float64Array): number | null {
  * Bands of hand force, rest range, pop-up and fall for every load case. A case that states a low or high force has no
  * width from tolerance: it is that force. Pure; two more sweeps a case.
  */
-export function bands(outcome: Outcome): CaseBands[] {
-  const { job, frame, tables, plans } = outcome;
+export function bands(outcome: Workings): CaseBands[] {
+  const { job, frame, tables, plans, kinematics } = outcome;
   const at = (level: 'low' | 'high'): Frame => {
     const loadCases = job.loadCases.map((c) => (c.force === 'nominal' ? { ...c, force: level } : c));
-    return { ...frame, job: { ...job, loadCases } };
+    return { ...frame, job: { ...frame.job, loadCases } };
   };
   const [weakFrame, strongFrame] = [at('low'), at('high')];
-  const poses = tables[0] && kinematics(frame, tables[0].angleDeg);
   return plans.map((plan, c): CaseBands => {
     const { angleDeg } = tables[c]!;
     const weakPlan = makePlan(weakFrame, plan.caseId);
     const strongPlan = makePlan(strongFrame, plan.caseId);
-    const weak = caseTable(weakPlan, poses!);
-    const strong = caseTable(strongPlan, poses!);
+    const weak = caseTable(weakPlan, kinematics);
+    const strong = caseTable(strongPlan, kinematics);
     const restDeg: [number, number][] = [];
     let from: number | null = null;
     for (let i = 0; i <= angleDeg.length; i++) {

@@ -1,5 +1,6 @@
-import type { Finding, FindingState, Outcome } from '../findings';
+import type { Finding, FindingState } from '../findings';
 import type { JobLoadCase, ResolvedJob } from '../job';
+import type { Workings } from '../workings';
 
 /** What the load cases that are made for the user are made from. */
 export interface StandardCaseOptions {
@@ -143,7 +144,7 @@ const worse = (a: Finding, b: Finding): Finding =>
     : a;
 
 /** Findings × load cases, worst per row; rows in the order of the checks. */
-export function matrix(outcome: Outcome): Matrix {
+export function matrix(outcome: Pick<Workings, 'job' | 'findings'>): Matrix {
   const caseIds = outcome.job.loadCases.map((c) => c.id);
   const rows = new Map<
     string,

@@ -1,10 +1,14 @@
-import type { Finding, FindingState, Outcome } from '../findings';
+import type { Finding, FindingState } from '../findings';
 import type { Dimension } from '../quantity';
+import type { Workings } from '../workings';
 import { answersOf } from './assumed';
+
+/** What is compared. */
+export type Compared = Pick<Workings, 'job' | 'frame' | 'plans' | 'tables' | 'findings'>;
 
 export interface Variant {
   readonly name: string;
-  readonly outcome: Outcome;
+  readonly outcome: Compared;
 }
 
 /** One line of the short table. Values in file units; `dimension` says how to show them. */
@@ -55,7 +59,7 @@ export function compareOutcomes(variants: readonly Variant[]): Comparison {
     values: readonly (number | null)[],
     wants: 'more' | 'less' | null,
   ): CompareRow => ({ label, dimension, values, best: bestOf(values, wants) });
-  const most = (pick: (o: Outcome, strut: number) => number): (number | null)[] =>
+  const most = (pick: (o: Compared, strut: number) => number): (number | null)[] =>
     variants.map(({ outcome: o }) => {
       const values = o.plans[0]!.struts.map((_, k) => pick(o, k)).filter((v) => Number.isFinite(v));
       return values.length === 0 ? null : Math.max(...values);
@@ -130,9 +134,9 @@ const finiteMax = (values: Float64Array): number => {
   return most;
 };
 
-function hingeMax(outcome: Outcome): number | null {
+function hingeMax({ tables }: Pick<Workings, 'tables'>): number | null {
   let most = -Infinity;
-  for (const { hingeAN, hingeBN } of outcome.tables)
+  for (const { hingeAN, hingeBN } of tables)
     for (const hinge of [hingeAN, hingeBN])
       for (let i = 0; i < hinge.length; i += 3)
         most = Math.max(most, Math.hypot(hinge[i]!, hinge[i + 1]!, hinge[i + 2]!) || -Infinity);

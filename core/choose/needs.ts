@@ -1,8 +1,8 @@
 import type { EndName, ResolvedJob, Spec } from '../job';
-import type { Outcome } from '../findings';
 import { type ShownUnits, METRIC, formatQuantity } from '../quantity';
 import { type Vec3, dot, norm, perpendicularTo, sub, toDeg, toRad } from '../space';
 import { LEAST_ARM_MM, makePlan, turned } from '../travel';
+import type { Workings } from '../workings';
 import { type Geometry, geometryOf, lengthAt, lengthRange, strutIndexOf } from './geometry';
 import { type PivotPull, steepestFall } from './pivots';
 import { defaultLeastOpenDeg } from './rank';
@@ -124,7 +124,7 @@ function movedWindow(job: ResolvedJob, strutId: string, body: OpenBody, oldLonge
  * empty which two demands fight. Pure; takes some ten milliseconds because empty windows are differentiated.
  * Throws a LidwrightError when there is no such strut or the job can't be computed.
  */
-export function needs(outcome: Outcome, strutId?: string, units: ShownUnits = METRIC): Needs {
+export function needs(outcome: Pick<Workings, 'job' | 'frame'>, strutId?: string, units: ShownUnits = METRIC): Needs {
   const { job } = outcome;
   const k = strutIndexOf(job, strutId);
   const g = geometryOf(job, strutId);
@@ -276,7 +276,7 @@ export interface ForceGradient {
  * At both pivots the direction that lowers the force needed most, and newtons per 10 mm, by central differences. The
  * strut's lengths go along with the move, so that only the geometry counts.
  */
-export function forceGradient(outcome: Outcome, strutId?: string): ForceGradient {
+export function forceGradient(outcome: Pick<Workings, 'job'>, strutId?: string): ForceGradient {
   const { job } = outcome;
   const g = geometryOf(job, strutId);
   const body = fittingBody(g, g.strut.spec, defaultLeastOpenDeg(job));

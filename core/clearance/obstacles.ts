@@ -33,7 +33,7 @@ export function obstacleSolid(obstacle: Obstacle): Solid {
 
 /** The plane of a lid's outline: middle, unit normal, and the corners in it; null where there is no plane to speak of. */
 export function outlinePlane(
-  job: ResolvedJob,
+  job: Pick<ResolvedJob, 'points' | 'outline'>,
 ): { readonly frame: OutlineFrame; readonly corners: readonly Corner[] } | null {
   const at = new Map(job.points.map((p) => [p.id, p.at]));
   const corners = job.outline.map((id) => at.get(id)!);
@@ -56,7 +56,7 @@ export function outlinePlane(
 }
 
 /** The lid's panel as a solid of `thicknessMm`, half on either side of its outline; null without an outline. */
-export function panelSolid(job: ResolvedJob, thicknessMm: number): Solid | null {
+export function panelSolid(job: Pick<ResolvedJob, 'points' | 'outline'>, thicknessMm: number): Solid | null {
   const plane = outlinePlane(job);
   return plane && outlineSolid(plane.frame, plane.corners, -thicknessMm / 2, thicknessMm / 2);
 }

@@ -1,4 +1,4 @@
-import { type BracketSpec, checkBracket, standBracket } from '../bracket';
+import { bracketSpecOf, standBracket } from '../bracket';
 import { LidwrightError } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
 import { wrapDeg } from '../joint';
@@ -9,20 +9,19 @@ const SAME_DEG = 0.05;
 
 const rounded = (deg: number): number => Math.round(deg * 1000) / 1000;
 
-/** What a bracket's stem has to say against that of its strut's end, with the azimuth and tilt that would agree; null when they do. */
+/** What a makeable bracket's stem has to say against that of its strut's end, with the azimuth and tilt that would agree; null when they do. */
 export function bracketStem(
-  job: ResolvedJob,
+  job: Pick<ResolvedJob, 'struts' | 'points'>,
   bracket: Bracket,
-  spec: BracketSpec,
   name: string,
 ): Pick<Finding, 'id' | 'state' | 'text' | 'advice' | 'proposal'> | null {
   const i = job.struts.findIndex((s) => s.id === bracket.strut);
   const strut = job.struts[i];
   const end = strut?.ends[bracket.end];
   const ball = strut && job.points.find((p) => p.id === strut[bracket.end])?.at;
-  if (!end || !ball || checkBracket(spec).some((issue) => issue.severity === 'fails')) return null;
+  if (!end || !ball) return null;
   try {
-    const stand = standBracket({ end, ball, spec });
+    const stand = standBracket({ end, ball, spec: bracketSpecOf(bracket) });
     if (!stand || stand.stemMismatchDeg < SAME_DEG) return null;
     const at = ['struts', i, 'ends', bracket.end];
     const azimuthDeg = rounded(wrapDeg(stand.azimuthDeg));

@@ -1,13 +1,6 @@
-import {
-  type Assessment,
-  STRENGTH_CAUTIONS,
-  type StrengthResult,
-  WATCH_RESERVE,
-  assessBracket,
-  mender,
-} from '../strength';
-import type { ResolvedJob } from '../job';
-import { type Check, type CheckContext, type Finding, type Proposal, degrees } from './finding';
+import { type Assessment, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE, mender } from '../strength';
+import type { Bracket } from '../job';
+import { type CheckContext, type Finding, type Proposal, check, degrees } from './finding';
 
 const SENSE_WORDS = {
   extending: 'its strut extending',
@@ -32,12 +25,19 @@ export const demandText = ({ demand, capacity, unit }: StrengthResult): string =
  * under 1 fails, under 1.5 is watched. What is proposed has been tried and mends it. A bracket must hold in every load case, told
  * ones too.
  */
-export const bracketStrength: Check = (context) =>
-  context.job.brackets.flatMap((bracket, index) => findingsOf(context, bracket, index));
+export const bracketStrength = check(
+  'bracketStrength',
+  { job: ['brackets', 'struts', 'loadCases'], from: ['plans', 'tables', 'assessments'] },
+  (context) => context.job.brackets.flatMap((bracket, index) => findingsOf(context, bracket, index)),
+  { slow: (job) => job.brackets.length > 0 },
+);
 
-function findingsOf(context: CheckContext, bracket: ResolvedJob['brackets'][number], index: number): Finding[] {
-  const { job, plans, tables } = context;
-  const assessment = assessBracket(job, plans, tables, bracket);
+function findingsOf(
+  { job, plans, tables, assessments }: CheckContext<'struts' | 'loadCases', 'plans' | 'tables' | 'assessments'>,
+  bracket: Bracket,
+  index: number,
+): Finding[] {
+  const assessment = assessments[index]!;
   const { name, unknown, results, unchecked } = assessment;
   const common = {
     case: plans[0]!.caseId,

@@ -1,5 +1,4 @@
-import { type Solid, meshSolid } from '../solid';
-import { type BracketSpec, bracketMesh, bracketSpecOf, checkBracket, outOfBracket, standBracket } from '../bracket';
+import { bracketMesh, bracketSpecOf, checkBracket, outOfBracket, standBracket } from '../bracket';
 import {
   type Clearance,
   type ClearanceOptions,
@@ -12,9 +11,10 @@ import {
 import type { Bracket, EndName, ResolvedJob } from '../job';
 import { sizedFitting } from '../joint';
 import { LidwrightError } from '../error';
+import { type Solid, type TriangleMesh, meshSolid } from '../solid';
 import { type Vec3, add, dot, scale } from '../space';
 import { type Plan, type StrutPlan, turned, turning } from '../travel';
-import { type Check, type CheckContext, type Finding, degrees, formatter, strutName } from './finding';
+import { type CheckContext, type Finding, check, degrees, formatter, strutName } from './finding';
 import { rodEnd } from './joint-travel';
 
 /** A gap that clears its limit by less than this is watched, mm. */
@@ -23,12 +23,10 @@ const CLOSE_MM = 1;
 export const PANEL_FREE_MM = 60;
 /** Facets on the round of a bracket: a gap is off by the sagitta, 0.1 mm on a 6 mm corner. */
 const BRACKET_FACETS = 16;
-/** Meshes of brackets that have not changed: a drag elsewhere must not fold them anew. */
-const MESHES = new WeakMap<Bracket, ReturnType<typeof bracketMesh>>();
-function meshOf(bracket: Bracket, spec: BracketSpec): ReturnType<typeof bracketMesh> {
-  const known = MESHES.get(bracket) ?? bracketMesh(spec, BRACKET_FACETS);
-  MESHES.set(bracket, known);
-  return known;
+/** A bracket's body as coarse as clearances need it; null where it can't be made as drawn. */
+export function clearanceMesh(bracket: Bracket): TriangleMesh | null {
+  const spec = bracketSpecOf(bracket);
+  return checkBracket(spec).some((issue) => issue.severity === 'fails') ? null : bracketMesh(spec, BRACKET_FACETS);
 }
 
 /**
@@ -76,17 +74,14 @@ export function strutClearance(
   return own && { ...own, twin: false };
 }
 
-/** A bracket as a solid where its strut end puts it, in its body's axes; null for a bare stem or a bracket that can't be made. */
-export function bracketSolid(plan: Plan, strut: StrutPlan, bracket: Bracket): Solid | null {
+/** A bracket of this mesh as a solid where its strut end puts it, in its body's axes; null for a bare stem. */
+export function bracketSolid(plan: Plan, strut: StrutPlan, bracket: Bracket, mesh: TriangleMesh): Solid | null {
   const end = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end];
-  const spec = bracketSpecOf(bracket);
-  if (!end?.mount || checkBracket(spec).some((issue) => issue.severity === 'fails')) return null;
+  if (!end?.mount) return null;
   const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, 0);
   try {
-    const stand = standBracket({ end, ball: add(plan.axis.origin, pivot), spec });
-    return (
-      stand && meshSolid(meshOf(bracket, spec), (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])))
-    );
+    const stand = standBracket({ end, ball: add(plan.axis.origin, pivot), spec: bracketSpecOf(bracket) });
+    return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])));
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     // a mount whose reference stands along its normal gives a bracket no direction: the job's check says so
@@ -101,59 +96,71 @@ const JOINTS: Readonly<Record<EndName, readonly StrutPart[]>> = {
 const ALL: readonly StrutPart[] = ['base joint', 'base shank', 'tube', 'rod', 'lid shank', 'lid joint'];
 
 /** clearance-…: the smallest gap of each strut to each obstacle, to the lid's panel and to brackets, over the whole travel. */
-export const clearances: Check = (context) => {
-  const { job, plans } = context;
-  const plan = plans[0]!;
-  return plan.struts.flatMap((strut, k): Finding[] => {
-    const sizes = strutSizes(plan, k);
-    const found: Finding[] = [];
-    const check = (id: string, name: string, solid: Solid, options: ClearanceOptions, limit: number): void => {
-      const gap = strutClearance(plan, strut, sizes, solid, options);
-      if (gap) found.push(speak(context, strut, id, name, gap, limit));
-    };
-    const { clearanceMm } = job.limits;
-    for (const obstacle of job.obstacles)
-      check(
-        obstacle.id,
-        obstacle.name ?? obstacle.id,
-        obstacleSolid(obstacle),
-        { on: obstacle.on, freeMm: obstacle.freeMm ?? 0 },
-        clearanceMm,
-      );
-    const panel = panelSolid(job, job.panel?.thicknessMm ?? 0);
-    if (panel)
-      check('panel', 'the lid’s panel', panel, { on: 'lid', freeMm: job.panel?.freeMm ?? PANEL_FREE_MM }, clearanceMm);
-    for (const bracket of job.brackets) {
-      const holder = plan.struts.find((s) => s.id === bracket.strut);
-      const solid = holder && bracketSolid(plan, holder, bracket);
-      if (!solid) continue;
-      const name = bracket.name ?? bracket.id;
-      const own = bracket.strut === strut.id;
-      const near = own ? JOINTS[bracket.end] : [];
-      // its own joint stands on it: there it must only not touch
-      if (own)
-        check(
-          `joint-${bracket.id}`,
-          name,
-          solid,
-          { on: bracket.end, without: ALL.filter((p) => !near.includes(p)) },
-          0,
+export const clearances = check(
+  'clearances',
+  {
+    job: ['struts', 'obstacles', 'panel', 'outline', 'points', 'brackets', 'limits'],
+    from: ['plans', 'meshes', 'units'],
+  },
+  (context) => {
+    const { job, plans, meshes } = context;
+    const plan = plans[0]!;
+    return plan.struts.flatMap((strut, k): Finding[] => {
+      const sizes = strutSizes(plan, k);
+      const found: Finding[] = [];
+      const look = (id: string, name: string, solid: Solid, options: ClearanceOptions, limit: number): void => {
+        const gap = strutClearance(plan, strut, sizes, solid, options);
+        if (gap) found.push(speak(context, strut, id, name, gap, limit));
+      };
+      const { clearanceMm } = job.limits;
+      for (const obstacle of job.obstacles)
+        look(
+          obstacle.id,
+          obstacle.name ?? obstacle.id,
+          obstacleSolid(obstacle),
+          { on: obstacle.on, freeMm: obstacle.freeMm ?? 0 },
+          clearanceMm,
         );
-      check(bracket.id, name, solid, { on: bracket.end, without: near }, clearanceMm);
-    }
-    return found;
-  });
-};
+      const panel = panelSolid(job, job.panel?.thicknessMm ?? 0);
+      if (panel)
+        look('panel', 'the lid’s panel', panel, { on: 'lid', freeMm: job.panel?.freeMm ?? PANEL_FREE_MM }, clearanceMm);
+      for (const [i, bracket] of job.brackets.entries()) {
+        const holder = plan.struts.find((s) => s.id === bracket.strut);
+        const mesh = meshes[i];
+        const solid = holder && mesh && bracketSolid(plan, holder, bracket, mesh);
+        if (!solid) continue;
+        const name = bracket.name ?? bracket.id;
+        const own = bracket.strut === strut.id;
+        const near = own ? JOINTS[bracket.end] : [];
+        // its own joint stands on it: there it must only not touch
+        if (own)
+          look(
+            `joint-${bracket.id}`,
+            name,
+            solid,
+            { on: bracket.end, without: ALL.filter((p) => !near.includes(p)) },
+            0,
+          );
+        look(bracket.id, name, solid, { on: bracket.end, without: near }, clearanceMm);
+      }
+      return found;
+    });
+  },
+  {
+    slow: ({ struts, obstacles, outline, brackets }) =>
+      struts.length > 0 && obstacles.length + outline.length + brackets.length > 0,
+  },
+);
 
 /** Whether the part's size was taken from the rod, because the job does not name the fitting. */
-function sizeAssumed(job: ResolvedJob, k: number, part: StrutPart): boolean {
+function sizeAssumed(job: Pick<ResolvedJob, 'struts'>, k: number, part: StrutPart): boolean {
   if (part === 'tube' || part === 'rod') return false;
   const strut = job.struts[k]!;
   return sizedFitting(strut.ends[part.startsWith('base') ? 'base' : 'lid'].fitting, strut.spec.rodMm).assumed;
 }
 
 function speak(
-  { job, plans, units }: CheckContext,
+  { job, plans, units }: CheckContext<'struts', 'plans' | 'units'>,
   strut: StrutPlan,
   id: string,
   name: string,

@@ -1,5 +1,8 @@
-import type { Path, ResolvedJob } from '../job';
+import type { BracketIssue } from '../bracket';
+import type { JobPart, Path, ResolvedJob } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
+import type { TriangleMesh } from '../solid';
+import type { Assessment } from '../strength';
 import type { Frame, Plan, TravelTable } from '../travel';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
@@ -42,21 +45,50 @@ export interface Finding {
   readonly text: string;
   readonly advice: string;
   readonly proposal?: Proposal;
+  /** Advice takes longer to find than was given: there is more to come. */
+  readonly more?: true;
 }
 
-/** What every check may look at. */
-export interface CheckContext {
-  readonly job: ResolvedJob;
+/** What checks can be made from beside the parts of a job. Lists about brackets stand in the order of the job's. */
+export interface CheckSources {
   readonly frame: Frame;
   readonly plans: readonly Plan[];
   /** One table a plan, same order. */
   readonly tables: readonly TravelTable[];
   readonly units: ShownUnits;
-  /** In the middle of a drag: leave out advice that takes long to find. */
-  readonly brief?: boolean;
+  /** What stands against making each bracket. */
+  readonly issues: readonly (readonly BracketIssue[])[];
+  /** Each bracket's body; null where it can't be made. */
+  readonly meshes: readonly (TriangleMesh | null)[];
+  readonly assessments: readonly Assessment[];
 }
 
-export type Check = (context: CheckContext) => Finding[];
+/** What a check gets: the parts of the job and the sources that it says it reads, nothing else. */
+export type CheckContext<J extends JobPart = JobPart, S extends keyof CheckSources = keyof CheckSources> = {
+  readonly job: Pick<ResolvedJob, J>;
+} & Pick<CheckSources, S>;
+
+type Run<J extends JobPart, S extends keyof CheckSources> = (context: CheckContext<J, S>) => Finding[];
+
+/** A check: what it reads, so that what it found is kept while none of that changes, and how it is made. */
+export interface Check {
+  readonly name: string;
+  readonly job: readonly JobPart[];
+  readonly from: readonly (keyof CheckSources)[];
+  readonly run: Run<JobPart, keyof CheckSources>;
+  /** Whether it takes longer than a step of a drag has time for. */
+  readonly slow: (job: ResolvedJob) => boolean;
+  /** A slow check's findings without what takes long: each marked `more` has more to say. */
+  readonly brief: Run<JobPart, keyof CheckSources> | null;
+}
+
+/** Declares a check; the compiler holds `run` to the parts and sources that are named. */
+export const check = <J extends JobPart, S extends keyof CheckSources>(
+  name: string,
+  reads: { readonly job: readonly J[]; readonly from: readonly S[] },
+  run: Run<J, S>,
+  pace: { readonly slow?: (job: Pick<ResolvedJob, J>) => boolean; readonly brief?: Run<J, S> } = {},
+): Check => ({ name, ...reads, run, slow: pace.slow ?? (() => false), brief: pace.brief ?? null });
 
 /** Formatter for the units shown. */
 export const formatter =
@@ -101,7 +133,7 @@ export function describeRuns(runs: readonly [number, number][], angleDeg: Float6
     .join(' and ');
 }
 
-export const strutName = (job: ResolvedJob, id: string): string => {
+export const strutName = (job: Pick<ResolvedJob, 'struts'>, id: string): string => {
   const i = job.struts.findIndex((s) => s.id === id);
   return job.struts[i]?.name ?? (job.struts.length > 1 ? `Strut ${i + 1}` : 'The strut');
 };

@@ -117,7 +117,7 @@ export function cureOf(
  * Empty where no force is known.
  */
 export function harmOf(
-  job: ResolvedJob,
+  job: Pick<ResolvedJob, 'struts'>,
   plans: readonly Plan[],
   tables: readonly TravelTable[],
   k: number,

@@ -1,9 +1,9 @@
 import type { EndName, StrutEnd } from '../job';
 import { fittingKind, turnsAboutPin } from '../joint';
 import {
-  type Check,
   type CheckContext,
   type Finding,
+  check,
   degrees,
   describeRuns,
   formatter,
@@ -18,12 +18,22 @@ const DEG_WATCH = 2;
 const ON_LIMIT_DEG = 0.05;
 
 /** base-joint and lid-joint: the stem's angle to the strut over the whole travel; base-swing and lid-swing: a fork's own turn. */
-export const jointRange: Check = (context) =>
+export const jointRange = check(
+  'jointRange',
+  { job: ['struts'], from: ['plans', 'tables', 'units'] },
+  (context) => joints(context, false),
+  // what mends a joint is searched for on the whole sphere
+  { slow: () => true, brief: (context) => joints(context, true) },
+);
+
+type Context = CheckContext<'struts', 'plans' | 'tables' | 'units'>;
+
+const joints = (context: Context, brief: boolean): Finding[] =>
   context.plans[0]!.struts.flatMap((_, k) =>
-    (['base', 'lid'] as const).flatMap((end) => [rangeOf(context, k, end), ...pinSwing(context, k, end)]),
+    (['base', 'lid'] as const).flatMap((end) => [rangeOf(context, k, end, brief), ...pinSwing(context, k, end)]),
   );
 
-function rangeOf({ job, plans, tables, units, brief }: CheckContext, k: number, end: EndName): Finding {
+function rangeOf({ job, plans, tables, units }: Context, k: number, end: EndName, brief: boolean): Finding {
   const f = formatter(units);
   const plan = plans[0]!;
   const table = tables[0]!;
@@ -80,12 +90,13 @@ function rangeOf({ job, plans, tables, units, brief }: CheckContext, k: number, 
         : `${name} stays within ${f(worst, 'angle')} of ${nominal} (range ${f(limit, 'angle')}), worst at ${degrees(table.angleDeg[worstAt]!)}.${also}`,
     ...cure,
     // what would break stands before what to do about it
+    ...(broken && brief ? { more: true } : {}),
     advice: `${harm}${harm !== '' && cure.advice !== '' ? ' ' : ''}${cure.advice}`.trim(),
   };
 }
 
 /** A fork or eye turns freely about its pin, unless the job says how far its own housing lets it. */
-function pinSwing({ job, plans, units }: CheckContext, k: number, end: EndName): Finding[] {
+function pinSwing({ job, plans, units }: Context, k: number, end: EndName): Finding[] {
   const spec: StrutEnd = job.struts[k]!.ends[end];
   if (spec.swingDeg === undefined || !turnsAboutPin(spec.fitting)) return [];
   const f = formatter(units);

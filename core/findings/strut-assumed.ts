@@ -1,16 +1,16 @@
-import { type Check, type Finding, strutName } from './finding';
+import { type Finding, check, strutName } from './finding';
 
 const WORDS = { ratio: 'force ratio', frictionN: 'friction', toleranceN: 'tolerance' } as const;
 
 /** assumed-values: numbers of a strut that nobody stated and common practice stands in for. */
-export const assumedValues: Check = ({ job, plans }) =>
+export const assumedValues = check('assumedValues', { job: ['struts', 'loadCases'], from: [] }, ({ job }) =>
   job.struts.flatMap((strut): Finding[] => {
     const assumed = [...new Set(strut.spec.assumed ?? [])];
     if (assumed.length === 0) return [];
     return [
       {
         id: 'assumed-values',
-        case: plans[0]!.caseId,
+        case: job.loadCases[0]!.id,
         everyCase: true,
         subject: strut.id,
         state: 'watch',
@@ -23,4 +23,5 @@ export const assumedValues: Check = ({ job, plans }) =>
         advice: 'Ask the supplier for the numbers, or look at what the ends of their usual range would give.',
       },
     ];
-  });
+  }),
+);

@@ -1,6 +1,6 @@
 import { type Vec3, dot, norm, scale, sub, toDeg, toRad } from '../space';
 import { type Plan, type StrutPlan, turned } from '../travel';
-import { type Check, type Finding, degrees, formatter, strutName } from './finding';
+import { type Finding, check, degrees, formatter, strutName } from './finding';
 import { rodEnd } from './joint-travel';
 
 /** How far the lid end lies over the base end, degrees over level, at an opening angle. */
@@ -18,7 +18,7 @@ export const NEARLY_LEVEL_DEG = 5;
  * rod-down: a strut keeps its seal wet, and brakes at the end of its stroke, when the rod hangs down. Closed counts more
  * than open: the lid is closed most of its life. It never fails; it tells, with the worst slope of all load cases.
  */
-export const rodDown: Check = ({ job, plans, frame }) =>
+export const rodDown = check('rodDown', { job: ['struts'], from: ['plans', 'frame'] }, ({ job, plans, frame }) =>
   plans[0]!.struts.flatMap((strut, k): Finding[] => {
     const rodAt = rodEnd(plans[0]!, k);
     const stated = job.struts[k]!.rodAt !== undefined;
@@ -69,7 +69,8 @@ export const rodDown: Check = ({ job, plans, frame }) =>
               : 'Rod down when closed keeps the seal wet: turn the strut round, or use one that is made for any position.',
       },
     ];
-  });
+  }),
+);
 
 /** Under this a lid hardly feels that its strut pushes on one side, N·m (common practice, no source). */
 export const TWIST_NM = 5;
@@ -78,54 +79,58 @@ export const TWIST_NM = 5;
  * one-sided: struts that push away from the middle of the hinge twist the lid and load one hinge more than the other.
  * Value: the largest moment of all strut forces about the middle of the hinge line that no twin balances.
  */
-export const oneSided: Check = ({ job, plans, tables, units, frame }) => {
-  if (job.struts.length === 0) return [];
-  const { along, spanMm } = frame.axis;
-  let worst = { nm: 0, deg: 0, c: 0, differN: 0, share: 0 };
-  plans.forEach((plan, c) => {
-    const table = tables[c]!;
-    for (let i = 0; i < table.angleDeg.length; i++) {
-      const angle = toRad(table.angleDeg[i]!);
-      let [x, y, z] = [0, 0, 0];
-      plan.struts.forEach((strut, k) => {
-        if (strut.quantity !== 1) return;
-        const row = table.struts[k]!;
-        const at = turned(strut.lid, angle);
-        const d = sub(at, strut.base);
-        const push = Math.max(row.compressingN[i]!, row.extendingN[i]!) / norm(d);
-        const arm = dot(at, along) - spanMm / 2;
-        const axial = dot(d, along);
-        x += push * arm * (d[0] - axial * along[0]);
-        y += push * arm * (d[1] - axial * along[1]);
-        z += push * arm * (d[2] - axial * along[2]);
-      });
-      const nm = Math.hypot(x, y, z) / 1000;
-      if (!(nm > worst.nm)) continue;
-      const a = Math.hypot(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
-      const b = Math.hypot(table.hingeBN[3 * i]!, table.hingeBN[3 * i + 1]!, table.hingeBN[3 * i + 2]!);
-      worst = { nm, deg: table.angleDeg[i]!, c, differN: Math.abs(a - b), share: a > b ? 1 : 0 };
-    }
-  });
-  const f = formatter(units);
-  const holds = worst.nm < TWIST_NM;
-  return [
-    {
-      id: 'one-sided',
-      case: plans[worst.c]!.caseId,
-      everyCase: false,
-      subject: 'lid',
-      state: holds ? 'holds' : 'watch',
-      value: worst.nm,
-      limit: TWIST_NM,
-      margin: TWIST_NM - worst.nm,
-      unit: 'N·m',
-      worstDeg: worst.deg,
-      text: holds
-        ? 'The struts push evenly about the middle of the hinge.'
-        : `${job.loadCases[worst.c]!.name}: the struts push on one side and twist the lid with ${f(worst.nm, 'moment')} at ${degrees(worst.deg)}; hinge ${worst.share ? 'A' : 'B'} carries ${f(worst.differN, 'force')} more than the other.`,
-      advice: holds
-        ? ''
-        : 'See that lid and hinges are stiff enough for it, or use a pair, one on each side. A lid that twists may jam or crack.',
-    },
-  ];
-};
+export const oneSided = check(
+  'oneSided',
+  { job: ['struts', 'loadCases'], from: ['plans', 'tables', 'units', 'frame'] },
+  ({ job, plans, tables, units, frame }) => {
+    if (job.struts.length === 0) return [];
+    const { along, spanMm } = frame.axis;
+    let worst = { nm: 0, deg: 0, c: 0, differN: 0, share: 0 };
+    plans.forEach((plan, c) => {
+      const table = tables[c]!;
+      for (let i = 0; i < table.angleDeg.length; i++) {
+        const angle = toRad(table.angleDeg[i]!);
+        let [x, y, z] = [0, 0, 0];
+        plan.struts.forEach((strut, k) => {
+          if (strut.quantity !== 1) return;
+          const row = table.struts[k]!;
+          const at = turned(strut.lid, angle);
+          const d = sub(at, strut.base);
+          const push = Math.max(row.compressingN[i]!, row.extendingN[i]!) / norm(d);
+          const arm = dot(at, along) - spanMm / 2;
+          const axial = dot(d, along);
+          x += push * arm * (d[0] - axial * along[0]);
+          y += push * arm * (d[1] - axial * along[1]);
+          z += push * arm * (d[2] - axial * along[2]);
+        });
+        const nm = Math.hypot(x, y, z) / 1000;
+        if (!(nm > worst.nm)) continue;
+        const a = Math.hypot(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
+        const b = Math.hypot(table.hingeBN[3 * i]!, table.hingeBN[3 * i + 1]!, table.hingeBN[3 * i + 2]!);
+        worst = { nm, deg: table.angleDeg[i]!, c, differN: Math.abs(a - b), share: a > b ? 1 : 0 };
+      }
+    });
+    const f = formatter(units);
+    const holds = worst.nm < TWIST_NM;
+    return [
+      {
+        id: 'one-sided',
+        case: plans[worst.c]!.caseId,
+        everyCase: false,
+        subject: 'lid',
+        state: holds ? 'holds' : 'watch',
+        value: worst.nm,
+        limit: TWIST_NM,
+        margin: TWIST_NM - worst.nm,
+        unit: 'N·m',
+        worstDeg: worst.deg,
+        text: holds
+          ? 'The struts push evenly about the middle of the hinge.'
+          : `${job.loadCases[worst.c]!.name}: the struts push on one side and twist the lid with ${f(worst.nm, 'moment')} at ${degrees(worst.deg)}; hinge ${worst.share ? 'A' : 'B'} carries ${f(worst.differN, 'force')} more than the other.`,
+        advice: holds
+          ? ''
+          : 'See that lid and hinges are stiff enough for it, or use a pair, one on each side. A lid that twists may jam or crack.',
+      },
+    ];
+  },
+);

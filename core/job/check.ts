@@ -5,7 +5,8 @@ import { bracketNeeds } from './bracket-check';
 import { obstacleIssues } from './obstacle-check';
 import { proofIssues } from './proof-check';
 import { surveyIssues } from './survey-check';
-import type { ResolvedJob, Spring, StrutEnd } from './types';
+import type { CheckedJob } from './parts';
+import type { Spring, StrutEnd } from './types';
 import { weighingIssues } from './weighing-check';
 
 /** Points nearer than this are one point to a person with a tape, mm. */
@@ -24,7 +25,7 @@ const someOf = (ids: readonly string[]): string =>
  * What a job refers to that isn't there, stands twice, or can't be: everything that would keep the kernel from an
  * honest answer. Empty when the job can be computed. Paths lead into the job document.
  */
-export function jobIssues(job: ResolvedJob): Issue[] {
+export function jobIssues(job: CheckedJob): Issue[] {
   const issues: Issue[] = [];
   const say = (what: string, where: Where, advice: string): void => void issues.push({ what, where, advice });
 
@@ -219,7 +220,7 @@ function endIssues(
 }
 
 /** Throws a LidwrightError with everything jobIssues finds. */
-export function assertComputable(job: ResolvedJob): void {
+export function assertComputable(job: CheckedJob): void {
   const [first, ...also] = jobIssues(job);
   if (first) throw new LidwrightError(first, also);
 }

@@ -1,6 +1,7 @@
 export * from './types';
 export { type Num, type NumberField } from './number-field';
 export { FORMAT, VERSION, jobSchema } from './schema';
+export * from './parts';
 export * from './resolve';
 export * from './check';
 export * from './read';

@@ -1,6 +1,7 @@
 import type { Issue } from '../error';
 import { type ProofKind, PROOF_UNIT } from './proof-kinds';
-import type { ProofReading, ResolvedJob } from './types';
+import type { CheckedJob } from './parts';
+import type { ProofReading } from './types';
 
 const WORDS: Record<ProofKind, string> = {
   'strut-length': 'a strut length',
@@ -21,7 +22,7 @@ export function proofValue(r: ProofReading): number | undefined {
 }
 
 /** What the proof refers to that isn't there, and measurements that don't say enough to be compared. */
-export function proofIssues(job: ResolvedJob): Issue[] {
+export function proofIssues(job: CheckedJob): Issue[] {
   const { proof } = job;
   if (!proof) return [];
   const issues: Issue[] = [];

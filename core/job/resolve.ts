@@ -14,9 +14,45 @@ import { type NumberField, numberFieldOf } from './number-field';
 import { jobSchema } from './schema';
 import type { Job, ResolvedJob } from './types';
 
-/** Where the number fields of a part of the schema lie: '*' stands for every item of a list. */
+/** Where the number fields of a part of the schema lie: 'each' stands for every item of a list. */
 type FieldTree =
-  NumberField | { readonly keys: ReadonlyMap<string | number, FieldTree> } | { readonly each: FieldTree };
+  | NumberField
+  | { readonly keys: ReadonlyMap<string | number, FieldTree>; readonly fill: Fill | undefined }
+  | { readonly each: FieldTree };
+
+/** Fills what a file may leave out of one object whose numbers are worked out. */
+type Fill = (part: Readonly<Record<string, never>>) => object;
+
+const NONE: readonly never[] = [];
+export const DEFAULT_LIMITS = { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5, clearanceMm: 3 } as const;
+
+/** What a file may leave out, by path; every default is one a person would expect (none, level, 20 °C, one strut). */
+const FILLS: Readonly<Record<string, Fill>> = {
+  hinge: (hinge) => ({ ...hinge, frictionNm: hinge['frictionNm'] ?? 0 }),
+  limits: (limits) => ({ ...DEFAULT_LIMITS, ...limits }),
+  'struts.each': (s) => ({ ...s, quantity: s['quantity'] ?? 1 }),
+  'struts.each.spec': (spec) => ({
+    ...spec,
+    frictionN: spec['frictionN'] ?? 0,
+    toleranceN: spec['toleranceN'] ?? NO_TOLERANCE,
+  }),
+  'springs.each': (s) => ({ ...s, quantity: s['quantity'] ?? 1 }),
+  'loadCases.each': (c) => ({
+    ...c,
+    name: c['name'] ?? c['id'],
+    off: c['off'] ?? NONE,
+    pitchDeg: c['pitchDeg'] ?? 0,
+    rollDeg: c['rollDeg'] ?? 0,
+    tempC: c['tempC'] ?? 20,
+    force: c['force'] ?? 'nominal',
+    ageLossPercent: c['ageLossPercent'] ?? 0,
+    lost: c['lost'] ?? NONE,
+    mustHold: c['mustHold'] ?? ((c['lost'] ?? NONE) as readonly string[]).length === 0,
+  }),
+};
+const NO_TOLERANCE = [0, 0] as const;
+/** Sections that are empty lists where a file leaves them out. */
+const LISTS = ['outline', 'springs', 'photos', 'brackets', 'obstacles', 'observations', 'relations'] as const;
 
 interface ZodDef {
   readonly type: string;
@@ -27,25 +63,25 @@ interface ZodDef {
 }
 
 /** Reads the tree of number fields off the schema once, so that a field is declared in one place only. */
-function fieldTree(schema: z.ZodType): FieldTree | null {
+function fieldTree(schema: z.ZodType, path: readonly (string | number)[] = []): FieldTree | null {
   const field = numberFieldOf(schema);
   if (field) return field;
   const def = (schema as unknown as { _zod: { def: ZodDef } })._zod.def;
   const branch = (entries: [string | number, z.ZodType][]): FieldTree | null => {
     const keys = new Map<string | number, FieldTree>();
     for (const [key, child] of entries) {
-      const tree = fieldTree(child);
+      const tree = fieldTree(child, [...path, key]);
       if (tree) keys.set(key, tree);
     }
-    return keys.size > 0 ? { keys } : null;
+    return keys.size > 0 ? { keys, fill: FILLS[path.join('.')] } : null;
   };
   if (def.shape) return branch(Object.entries(def.shape));
   if (def.items) return branch(def.items.map((item, i) => [i, item]));
   if (def.element) {
-    const each = fieldTree(def.element);
+    const each = fieldTree(def.element, [...path, 'each']);
     return each ? { each } : null;
   }
-  return def.innerType ? fieldTree(def.innerType) : null;
+  return def.innerType ? fieldTree(def.innerType, path) : null;
 }
 
 const TREE = (fieldTree(jobSchema) as { keys: ReadonlyMap<string, FieldTree> }).keys;
@@ -140,93 +176,112 @@ function numberFrom(raw: unknown, field: NumberField, scope: Scope): number {
   return value;
 }
 
-/** Copies `raw` with every number field worked out; returns `raw` itself where nothing changes. */
-function resolveTree(
-  raw: unknown,
-  tree: FieldTree,
-  scope: Scope,
-  issues: Issue[],
-  where: (string | number)[],
-): unknown {
-  if ('dimension' in tree) {
-    if (raw === undefined) return raw;
+/** A part of an earlier job: as it stood in its file, and worked out. */
+interface Earlier {
+  readonly raw: unknown;
+  readonly plain: unknown;
+}
+
+/** Works out the number fields of one job; what an earlier job had alike comes out as the same object. */
+class Resolver {
+  readonly issues: Issue[] = [];
+
+  constructor(
+    private readonly scope: Scope,
+    /** Every given has the value that it had in the earlier job. */
+    private readonly sameScope: boolean,
+  ) {}
+
+  /** A copy of `raw` with every number worked out and defaults filled in; `raw` itself where that changes nothing. */
+  resolve(raw: unknown, tree: FieldTree, where: readonly (string | number)[], earlier?: Earlier): unknown {
+    if (earlier && this.sameScope && raw === earlier.raw) return earlier.plain;
+    if ('dimension' in tree) return raw === undefined ? raw : this.number(raw, tree, where);
+    if (typeof raw !== 'object' || raw === null) return raw;
+    const source = raw as Record<string | number, unknown>;
+    let copy: Record<string | number, unknown> | null = null;
+    const put = (key: string | number, child: FieldTree, before: Earlier | undefined): void => {
+      const next = this.resolve(source[key], child, [...where, key], before);
+      if (next !== source[key])
+        (copy ??= (Array.isArray(raw) ? [...raw] : { ...source }) as Record<string | number, unknown>)[key] = next;
+    };
+    if ('each' in tree) {
+      const find = itemsOf(earlier);
+      (raw as unknown[]).forEach((item, i) => put(i, tree.each, find(item, i)));
+    } else for (const [key, child] of tree.keys) put(key, child, memberOf(earlier, key));
+    const numbers = copy ?? raw;
+    const plain = 'keys' in tree && tree.fill ? tree.fill(numbers as Readonly<Record<string, never>>) : numbers;
+    return earlier && raw === earlier.raw && alike(plain, earlier.plain) ? earlier.plain : plain;
+  }
+
+  private number(raw: unknown, field: NumberField, where: readonly (string | number)[]): number {
     try {
-      return numberFrom(raw, tree, scope);
+      return numberFrom(raw, field, this.scope);
     } catch (error) {
       if (!(error instanceof LidwrightError)) throw error;
-      issues.push(...error.within(...where).issues);
+      this.issues.push(...error.within(...where).issues);
       return NaN;
     }
   }
-  if (typeof raw !== 'object' || raw === null) return raw;
-  if ('each' in tree) {
-    let copy: unknown[] | null = null;
-    (raw as unknown[]).forEach((item, i) => {
-      const next = resolveTree(item, tree.each, scope, issues, [...where, i]);
-      if (next !== item) (copy ??= [...(raw as unknown[])])[i] = next;
-    });
-    return copy ?? raw;
-  }
-  let copy: Record<string | number, unknown> | null = null;
-  const source = raw as Record<string | number, unknown>;
-  for (const [key, child] of tree.keys) {
-    const item = source[key];
-    const next = resolveTree(item, child, scope, issues, [...where, key]);
-    if (next !== item)
-      (copy ??= (Array.isArray(raw) ? [...raw] : { ...source }) as Record<string | number, unknown>)[key] = next;
-  }
-  return copy ?? raw;
 }
 
-export const DEFAULT_LIMITS = { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5, clearanceMm: 3 } as const;
+function memberOf(earlier: Earlier | undefined, key: string | number): Earlier | undefined {
+  const { raw, plain } = earlier ?? {};
+  if (typeof raw !== 'object' || raw === null) return undefined;
+  return { raw: (raw as Record<typeof key, unknown>)[key], plain: (plain as Record<typeof key, unknown>)[key] };
+}
 
-/** Fills what a file may leave out; every default is one a person would expect (none, level, 20 °C, one strut). */
-function withDefaults(plain: Record<string, unknown>): ResolvedJob {
-  const job = plain as unknown as ResolvedJob;
-  return {
-    ...job,
-    hinge: { ...job.hinge, frictionNm: job.hinge.frictionNm ?? 0 },
-    outline: job.outline ?? [],
-    struts: job.struts.map((s) => ({
-      ...s,
-      quantity: s.quantity ?? 1,
-      spec: { ...s.spec, frictionN: s.spec.frictionN ?? 0, toleranceN: s.spec.toleranceN ?? [0, 0] },
-    })),
-    springs: (job.springs ?? []).map((s) => ({ ...s, quantity: s.quantity ?? 1 })),
-    loadCases: job.loadCases.map((c) => ({
-      ...c,
-      name: c.name ?? c.id,
-      off: c.off ?? [],
-      pitchDeg: c.pitchDeg ?? 0,
-      rollDeg: c.rollDeg ?? 0,
-      tempC: c.tempC ?? 20,
-      force: c.force ?? 'nominal',
-      ageLossPercent: c.ageLossPercent ?? 0,
-      lost: c.lost ?? [],
-      mustHold: c.mustHold ?? (c.lost ?? []).length === 0,
-    })),
-    limits: { ...DEFAULT_LIMITS, ...job.limits },
-    photos: job.photos ?? [],
-    brackets: job.brackets ?? [],
-    obstacles: job.obstacles ?? [],
-    observations: job.observations ?? [],
-    relations: job.relations ?? [],
-  } as ResolvedJob;
+/** Finds an item of a list in the list as it was: the same object wherever it stood, else what stood in its place. */
+function itemsOf(earlier: Earlier | undefined): (item: unknown, i: number) => Earlier | undefined {
+  if (!earlier || !Array.isArray(earlier.raw)) return () => undefined;
+  const { raw } = earlier;
+  return (item, i) => {
+    const same = raw[i] === item ? i : raw.indexOf(item);
+    return memberOf(earlier, same < 0 ? i : same);
+  };
+}
+
+/** Whether two copies of one object hold the same. */
+function alike(a: unknown, b: unknown): boolean {
+  if (typeof a !== 'object' || typeof b !== 'object') return Object.is(a, b);
+  return Object.entries(a as object).every(([key, value]) => Object.is(value, (b as Record<string, unknown>)[key]));
+}
+
+/** Whether every given has the same value in both. */
+function sameValues(a: Scope, b: Scope): boolean {
+  // JSON of a quantity is its exact value and its unit
+  const same = (x: Value, y: Value | undefined): boolean => Object.is(x, y) || JSON.stringify(x) === JSON.stringify(y);
+  return a.size === b.size && [...a].every(([name, value]) => same(value, b.get(name)));
+}
+
+/** A job with its numbers worked out, and what the next one needs to share with it. */
+export interface Resolution {
+  readonly raw: Job;
+  readonly scope: Scope;
+  readonly job: ResolvedJob;
 }
 
 /**
- * A job with every number worked out (mm, kg, N, degrees, °C) and defaults filled in.
+ * Works out every number of a job (mm, kg, N, degrees, °C) and fills in defaults. What is the same object in `earlier.raw` and
+ * uses no given that changed is the same object in the result, too.
  * Throws a LidwrightError that lists every expression that can't be read and every value out of bounds.
  */
-export function resolveJob(job: Job): ResolvedJob {
-  const scope = resolveGivens(job);
-  const issues: Issue[] = [];
-  const plain: Record<string, unknown> = { ...job };
-  for (const [key, tree] of TREE) {
-    const raw = (job as unknown as Record<string, unknown>)[key];
-    if (raw !== undefined) plain[key] = resolveTree(raw, tree, scope, issues, [key]);
-  }
-  const [first, ...also] = issues;
+export function resolution(job: Job, earlier?: Resolution): Resolution {
+  if (earlier?.raw === job) return earlier;
+  const scope = earlier && earlier.raw.givens === job.givens ? earlier.scope : resolveGivens(job);
+  const sameScope = earlier !== undefined && (scope === earlier.scope || sameValues(scope, earlier.scope));
+  const resolver = new Resolver(scope, sameScope);
+  const [now, before] = [withLimits(job), earlier && { raw: withLimits(earlier.raw), plain: earlier.job }];
+  const plain: Record<string, unknown> = { ...now };
+  for (const [key, tree] of TREE)
+    if (now[key] !== undefined) plain[key] = resolver.resolve(now[key], tree, [key], memberOf(before, key));
+  for (const key of LISTS) plain[key] ??= NONE;
+  const [first, ...also] = resolver.issues;
   if (first) throw new LidwrightError(first, also);
-  return withDefaults(plain);
+  return { raw: job, scope, job: plain as unknown as ResolvedJob };
 }
+/** A file may leave all limits out. */
+const withLimits = (job: Job): Readonly<Record<string, unknown>> => ({ ...job, limits: job.limits ?? NO_LIMITS });
+const NO_LIMITS = {};
+
+/** A job's numbers worked out, with nothing to share: see `resolution`. */
+export const resolveJob = (job: Job): ResolvedJob => resolution(job).job;

@@ -1,11 +1,11 @@
 import type { Issue } from '../error';
 import { OBSERVATION_SHAPE, RELATION_SHAPE } from './survey-kinds';
-import type { ResolvedJob } from './types';
+import type { CheckedJob } from './parts';
 
 type Where = readonly (string | number)[];
 
 /** What a reading or relation refers to that isn't there, takes too few or too many of, or lacks. */
-export function surveyIssues(job: ResolvedJob): Issue[] {
+export function surveyIssues(job: CheckedJob): Issue[] {
   const issues: Issue[] = [];
   const points = new Set(job.points.map((p) => p.id));
   const photos = new Set(job.photos.map((p) => p.id));

@@ -1,8 +1,8 @@
 import type { Issue } from '../error';
-import type { ResolvedJob } from './types';
+import type { CheckedJob } from './parts';
 
 /** What a weighing refers to that isn't there, or has twice. */
-export function weighingIssues(job: ResolvedJob): Issue[] {
+export function weighingIssues(job: CheckedJob): Issue[] {
   const issues: Issue[] = [];
   const points = new Set(job.points.map((p) => p.id));
   const masses = new Set(job.masses.map((m) => m.id));

@@ -1,6 +1,6 @@
 import type { Sheet } from '../drawing';
-import type { Outcome } from '../findings';
 import { fitUpPlan, type PlanItem, proofCondition } from '../prove';
+import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
@@ -30,7 +30,7 @@ const value = (item: PlanItem): string =>
  * The sheet to fit up by and to prove with, A4: steps in order with boxes to tick, the fit-up plan's predicted values and their
  * ± with room for what was measured, and cautions. Throws a LidwrightError only where the job cannot be computed.
  */
-export function fitUpChecklist(outcome: Outcome, wishes: SheetWishes): Sheet[] {
+export function fitUpChecklist(outcome: Workings, wishes: SheetWishes): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
   const flow = new Flow({

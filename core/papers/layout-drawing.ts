@@ -1,6 +1,6 @@
 import { type Box, type Mark, type Part, type Point, type Sheet } from '../drawing';
 import { fail } from '../error';
-import type { Outcome } from '../findings';
+import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { Flow } from './flow';
 import { type PaperFormat, paperFormats } from './formats';
@@ -143,7 +143,7 @@ function firstSheet(scene: LayoutScene, format: PaperFormat, wishes: LayoutWishe
  * coordinates. What has no room in the views is told to be in the table. Throws a LidwrightError when nothing fits or a text is too
  * long for its field.
  */
-export function layoutDrawing(outcome: Outcome, wishes: LayoutWishes): Sheet[] {
+export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: LayoutWishes): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
   const format = paperFormats[wishes.paper ?? papers.paper ?? 'A4'];

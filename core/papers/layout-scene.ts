@@ -1,7 +1,7 @@
-import type { Outcome } from '../findings';
 import type { ResolvedJob } from '../job';
 import { mirrorPoint, norm, scale, sub, add, toRad, unit, type Vec3 } from '../space';
 import { poseAt } from '../travel';
+import type { Workings } from '../workings';
 import { pointNames, strutTitle } from './report-tables';
 
 /** A pivot of the layout: where it is with the lid closed and, if it rides on the lid, with the lid open. mm, base frame less datum. */
@@ -61,7 +61,7 @@ function pivotIds(job: ResolvedJob): string[] {
 }
 
 /** The layout of a job that has been worked out; lengths from the datum (the base frame's origin without one). */
-export function layoutScene(outcome: Outcome, datum?: LayoutDatum): LayoutScene {
+export function layoutScene(outcome: Pick<Workings, 'job' | 'frame'>, datum?: LayoutDatum): LayoutScene {
   const { job, frame } = outcome;
   const zero: Vec3 = datum?.at ?? [0, 0, 0];
   const { axis, openDeg } = frame;

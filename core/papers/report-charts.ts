@@ -1,6 +1,6 @@
 import type { LineRole } from '../drawing';
-import type { Outcome } from '../findings';
 import type { TravelTable } from '../travel';
+import type { Workings } from '../workings';
 import type { ChartSeries, ChartSpec } from './chart';
 import { strutTitle } from './report-tables';
 
@@ -19,7 +19,7 @@ function envelope(tables: readonly TravelTable[], read: Read, pick: (...v: numbe
   });
 }
 
-function lines(outcome: Outcome, read: Read): ChartSeries[] {
+function lines(outcome: Workings, read: Read): ChartSeries[] {
   const { tables, job } = outcome;
   if (tables.length <= MOST_LINES)
     return tables.map((t, i) => ({ name: job.loadCases[i]!.name, role: ROLES[i]!, x: t.angleDeg, y: read(t) }));
@@ -32,7 +32,7 @@ function lines(outcome: Outcome, read: Read): ChartSeries[] {
 }
 
 /** Hand force, moment and joint angles over the travel. */
-export function reportCharts(outcome: Outcome): ChartSpec[] {
+export function reportCharts(outcome: Workings): ChartSpec[] {
   const xTitle = 'opening angle, °';
   const first = outcome.tables[0];
   if (!first) return [];

@@ -1,5 +1,5 @@
-import type { Outcome } from '../findings';
-import { assessBracket, type Assessment, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE } from '../strength';
+import { type Assessment, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE } from '../strength';
+import type { Workings } from '../workings';
 import type { StrengthRow } from './report';
 import { figure } from './report-tables';
 
@@ -50,9 +50,10 @@ function rowsOf({ name, results, unchecked, unknown }: Assessment, caseName: (id
 }
 
 /** The strength of every bracket of a job that has been worked out, ready for the report. */
-export function strengthPart({ job, plans, tables }: Outcome): StrengthPart {
+export function strengthPart(outcome: Workings): StrengthPart {
+  const { job } = outcome;
   const names = new Map(job.loadCases.map((c) => [c.id, c.name]));
-  const all = job.brackets.map((bracket) => assessBracket(job, plans, tables, bracket));
+  const all = job.brackets.map((bracket) => outcome.assessment(bracket.id));
   return {
     rows: all.flatMap((one) => rowsOf(one, (id) => names.get(id) ?? id)),
     told: all.flatMap(({ name, loads }) =>

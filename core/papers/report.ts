@@ -1,6 +1,7 @@
 import type { Sheet } from '../drawing';
-import { type Finding, type FindingState, type Outcome, worstFirst } from '../findings';
+import { type Finding, type FindingState, worstFirst } from '../findings';
 import { dropEnergyJ, restAngles } from '../travel';
+import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { chartHeightMm, chartPart } from './chart';
@@ -69,7 +70,7 @@ function findingRow(f: Finding, names: { caseOf: (id: string) => string; subject
   ];
 }
 
-function findings(flow: Flow, outcome: Outcome): void {
+function findings(flow: Flow, outcome: Workings): void {
   const { job } = outcome;
   const cases = new Map(job.loadCases.map((c) => [c.id, c.name]));
   const subjects = new Map<string, string>([
@@ -103,7 +104,7 @@ function span(values: ArrayLike<number>, decimals: number, unit: string): string
   return `${figure(Math.min(...known), decimals)} to ${figure(Math.max(...known), decimals)} ${unit}`;
 }
 
-function results(flow: Flow, outcome: Outcome): void {
+function results(flow: Flow, outcome: Workings): void {
   flow.heading('Results by load case', 30);
   flow.table(
     columns(
@@ -132,7 +133,7 @@ function results(flow: Flow, outcome: Outcome): void {
 
 function strength(
   flow: Flow,
-  outcome: Outcome,
+  outcome: Workings,
   { rows, told }: Pick<NonNullable<ReportWishes['strength']>, 'rows' | 'told'>,
 ): void {
   if (outcome.job.brackets.length === 0) return;
@@ -171,7 +172,7 @@ function strength(
  * travel, strength of the brackets, everything that went in, what was assumed, cautions, program and date. Numbers are in
  * mm, kg, N, N·m, °, °C. `strength` comes from outside; without it the report says that it was not checked.
  */
-export function report(outcome: Outcome, wishes: ReportWishes): Sheet[] {
+export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
   const flow = new Flow(

@@ -1,9 +1,9 @@
 import { blanks, bracketSpecOf } from '../bracket';
 import type { Sheet } from '../drawing';
 import { LidwrightError } from '../error';
-import type { Outcome } from '../findings';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
 import { type WedgeSpec, wedgeMesh, wedgeUnderBracket } from '../joint';
+import type { Workings } from '../workings';
 import { bracketSheet, type SheetWishes } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
@@ -199,7 +199,7 @@ export const wedgePapers = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWis
  * Every paper of a job, each drawn only when asked for. Without an outcome (the job cannot be worked out) those that need one
  * are left out. A new kind of paper is added here and nowhere else.
  */
-export function papersOf(job: ResolvedJob, outcome: Outcome | null, wishes: PaperWishes): Paper[] {
+export function papersOf(job: ResolvedJob, outcome: Workings | null, wishes: PaperWishes): Paper[] {
   const papers = job.brackets.flatMap((bracket, i) => bracketPapers(job, bracket, i, wishes));
   job.struts.forEach((strut, i) => {
     papers.push({

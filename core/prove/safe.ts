@@ -1,7 +1,8 @@
 import { LidwrightError } from '../error';
-import { type Finding, workOut } from '../findings';
+import type { Finding } from '../findings';
 import type { ResolvedJob } from '../job';
 import type { ShownUnits } from '../quantity';
+import { type Workings, workings } from '../workings';
 import { changedJob } from './apply';
 import type { Change } from './types';
 
@@ -40,10 +41,11 @@ export interface Plausible {
 const sentence = (s: string): string => (/[.!?]$/.test(s) ? s : `${s}.`);
 
 /** What the findings say of one state of things, each with how grave it is. */
-function judge(job: ResolvedJob, change: Change, units: ShownUnits): { readonly go: Go; readonly text: string }[] {
+function judge(now: Workings, change: Change): { readonly go: Go; readonly text: string }[] {
+  const { job, units } = now;
   let findings: readonly Finding[];
   try {
-    findings = workOut(changedJob(job, change), units).findings;
+    findings = workings(changedJob(job, change), units, now).findings;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     return [{ go: 'stop', text: sentence(`The lid can't be worked out: ${error.what}`) }];
@@ -74,8 +76,9 @@ export function safeToGoOn(
   units: ShownUnits,
 ): Safety {
   const found = new Map<string, { go: Go; text: string; names: string[] }>();
+  const now = workings(job, units);
   for (const { name, change } of states)
-    for (const { go, text } of judge(job, change, units)) {
+    for (const { go, text } of judge(now, change)) {
       const known = found.get(text);
       if (known) known.names.push(name);
       else found.set(text, { go, text, names: [name] });

@@ -1,6 +1,7 @@
-import { type Finding, type Outcome, workOut } from '../findings';
-import { type Job, resolveJob } from '../job';
+import type { Finding } from '../findings';
+import type { Job } from '../job';
 import { dropEnergyJ, largestFall, restAngles } from '../travel';
+import { type Workings, workingsOf } from '../workings';
 
 type Triple = readonly [number, number, number];
 type Row = (number | null)[];
@@ -50,7 +51,7 @@ const triples = (values: Float64Array): (Triple | null)[] =>
   });
 
 /** The result file of an outcome. */
-export function toResult(title: string, outcome: Outcome): Result {
+export function toResult(title: string, outcome: Pick<Workings, 'plans' | 'tables' | 'findings'>): Result {
   return {
     title,
     cases: outcome.plans.map((plan, i) => {
@@ -87,4 +88,4 @@ export function toResult(title: string, outcome: Outcome): Result {
 }
 
 /** Works a job document out in every load case. Throws a LidwrightError when it can't be computed. */
-export const checkJob = (job: Job): Result => toResult(job.title, workOut(resolveJob(job)));
+export const checkJob = (job: Job): Result => toResult(job.title, workingsOf(job));

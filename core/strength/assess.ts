@@ -64,24 +64,7 @@ export function resultsOf(
  * Where a strut is outside its stroke somewhere, or the bracket can't be placed or made, it says so and gives no number.
  */
 export function assessBracket(
-  job: ResolvedJob,
-  plans: readonly Plan[],
-  tables: readonly TravelTable[],
-  bracket: Bracket,
-): Assessment {
-  // every working-out makes plans of its own, while its tables are filled anew by the next move of a drag
-  const known = assessed.get(plans) ?? new Map<Bracket, Assessment>();
-  assessed.set(plans, known);
-  let found = known.get(bracket);
-  if (!found) known.set(bracket, (found = assessAfresh(job, plans, tables, bracket)));
-  return found;
-}
-
-/** Findings, panel and report ask for the same assessments: kept as long as the plans they were made from. */
-const assessed = new WeakMap<readonly Plan[], Map<Bracket, Assessment>>();
-
-function assessAfresh(
-  job: ResolvedJob,
+  job: Pick<ResolvedJob, 'struts' | 'loadCases'>,
   plans: readonly Plan[],
   tables: readonly TravelTable[],
   bracket: Bracket,

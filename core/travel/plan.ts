@@ -1,5 +1,13 @@
 import { fail } from '../error';
-import { type LoadCase, type ResolvedJob, type Spring, type Strut, assertComputable } from '../job';
+import {
+  type JobPart,
+  type LoadCase,
+  type ResolvedJob,
+  type Spring,
+  type Strut,
+  assertComputable,
+  partsOf,
+} from '../job';
 import { stemFromMount } from '../joint';
 import { STANDARD_GRAVITY } from '../quantity';
 import {
@@ -54,6 +62,20 @@ export type SpringPlan = { readonly id: string; readonly quantity: 1 | 2 } & (
   | { readonly coil: null; readonly torsion: TorsionLaw }
 );
 
+/** What frames and plans are made from. */
+export const FRAME_PARTS = [
+  'points',
+  'hinge',
+  'travel',
+  'grip',
+  'masses',
+  'struts',
+  'springs',
+  'loadCases',
+  'limits',
+] as const satisfies readonly JobPart[];
+export type FrameJob = Pick<ResolvedJob, (typeof FRAME_PARTS)[number]>;
+
 /** What the poses of a lid hang on. */
 export interface Linkage {
   readonly axis: Axis;
@@ -65,7 +87,7 @@ export interface Linkage {
 
 /** Everything of a job that does not depend on the load case. */
 export interface Frame extends Linkage {
-  readonly job: ResolvedJob;
+  readonly job: FrameJob;
   /** How far the lid opens, degrees, after its stop. */
   readonly openDeg: number;
   /** Which strut stops the lid, if one does. */
@@ -117,6 +139,11 @@ export function strutStop(law: LengthLaw, extendedMm: number, strokeMm: number):
  */
 export function makeFrame(job: ResolvedJob): Frame {
   assertComputable(job);
+  return frameOf(partsOf(job, FRAME_PARTS));
+}
+
+/** The same for a job that has passed assertComputable, from the parts that count. */
+export function frameOf(job: FrameJob): Frame {
   const axis = openingAxis(job);
   const points = new Map(job.points.map((p) => [p.id, p.at]));
   const gripArm = sub(points.get(job.grip) as Vec3, axis.origin);

@@ -49,7 +49,7 @@ function rise(axis: Vec3, arm: Vec3): number {
  * lowers ("down") the common centre of mass; where that does neither, the grip decides.
  * Throws a LidwrightError when neither rises nor falls. The job must have passed assertComputable.
  */
-export function openingAxis(job: ResolvedJob): Axis {
+export function openingAxis(job: Pick<ResolvedJob, 'points' | 'hinge' | 'masses' | 'grip'>): Axis {
   const at = new Map(job.points.map((p) => [p.id, p.at]));
   const origin = at.get(job.hinge.a) as Vec3;
   const span = sub(at.get(job.hinge.b) as Vec3, origin);

@@ -4,8 +4,7 @@ import { createRequire } from 'node:module';
 import path from 'node:path';
 import { drawingFont } from '../../core/drawing';
 import { LidwrightError, fail } from '../../core/error';
-import { type Outcome, workOut } from '../../core/findings';
-import { type ResolvedJob, readJob, resolveJob } from '../../core/job';
+import { type ResolvedJob, readJob } from '../../core/job';
 import {
   type FileWishes,
   type Paper,
@@ -15,6 +14,7 @@ import {
   paperFiles,
   papersOf,
 } from '../../core/papers';
+import { type Workings, workingsOf } from '../../core/workings';
 import { version } from '../../package.json';
 import { localDay } from '../../renderer/host/day';
 import { asLidwrightError } from '../errors';
@@ -50,7 +50,7 @@ async function fontBytes(): Promise<Uint8Array> {
   }
 }
 
-const papersAsked = (job: ResolvedJob, outcome: Outcome | null, date: string, asked: Command): Paper[] =>
+const papersAsked = (job: ResolvedJob, outcome: Workings | null, date: string, asked: Command): Paper[] =>
   papersOf(job, outcome, {
     date,
     program: `Lidwright ${version}`,
@@ -59,10 +59,10 @@ const papersAsked = (job: ResolvedJob, outcome: Outcome | null, date: string, as
   }).filter((paper) => asked.only === null || asked.only.includes(paper.kind));
 
 /** What follows from the job, or why it can't be worked out: papers of its brackets and struts need none of it. */
-function outcomeOf(job: ResolvedJob, { only }: Command): { outcome: Outcome | null; why: LidwrightError | null } {
+function computed(w: Workings, { only }: Command): { outcome: Workings | null; why: LidwrightError | null } {
   if (only !== null && !only.some((kind) => WORKED_OUT_KINDS.includes(kind))) return { outcome: null, why: null };
   try {
-    return { outcome: workOut(job), why: null };
+    return { outcome: w.computed(), why: null };
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     return { outcome: null, why: error };
@@ -75,8 +75,9 @@ function outcomeOf(job: ResolvedJob, { only }: Command): { outcome: Outcome | nu
  */
 export async function papers(command: Command, io: Io): Promise<number> {
   const date = command.date ?? paperDate(io.env, io.nowMs);
-  const job = resolveJob(readJob(await readJobNamed(command.job, io)));
-  const { outcome, why } = outcomeOf(job, command);
+  const found = workingsOf(readJob(await readJobNamed(command.job, io)));
+  const { job } = found;
+  const { outcome, why } = computed(found, command);
   const asked = papersAsked(job, outcome, date, command);
   if (asked.length === 0 && why) throw why;
   if (asked.length === 0)

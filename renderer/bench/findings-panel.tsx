@@ -95,7 +95,8 @@ export function FindingsPanel(): React.JSX.Element {
   const outcome = useCalmBench((s) => s.outcome);
   const trouble = useCalmBench((s) => s.trouble);
   const [showHolding, setShowHolding] = useState(false);
-  const sorted = useMemo(() => worstFirst(outcome?.findings ?? []), [outcome]);
+  const findings = useCalmBench((s) => s.findings);
+  const sorted = useMemo(() => worstFirst(findings), [findings]);
   const count = (state: Finding['state']): number => sorted.filter((f) => f.state === state).length;
   const open = grouped(sorted.filter((f) => f.state !== 'holds'));
   const holding = grouped(sorted.filter((f) => f.state === 'holds'));

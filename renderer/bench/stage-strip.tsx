@@ -17,10 +17,10 @@ export const STAGE_WORDS: Record<Stage, string> = {
 /** The job in its order; each tab says how many of its findings fail. */
 export function StageStrip(): React.JSX.Element {
   const stage = useBench((s) => s.stage);
-  const findings = useCalmBench((s) => s.outcome?.findings);
+  const findings = useCalmBench((s) => s.findings);
   const fails = useMemo(() => {
     const count = new Map<Stage, number>();
-    for (const f of findings ?? []) if (f.state === 'fails') count.set(stageOf(f), (count.get(stageOf(f)) ?? 0) + 1);
+    for (const f of findings) if (f.state === 'fails') count.set(stageOf(f), (count.get(stageOf(f)) ?? 0) + 1);
     return count;
   }, [findings]);
   return (

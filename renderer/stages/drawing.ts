@@ -1,8 +1,8 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
 import type { Sheet } from '../../core/drawing';
-import type { Outcome } from '../../core/findings';
 import type { Bracket, ResolvedJob } from '../../core/job';
 import { type Paper, type PaperFormatName, bracketSheet, paperFile, papersOf } from '../../core/papers';
+import type { Workings } from '../../core/workings';
 import { version } from '../../package.json';
 import { localDay } from '../host/day';
 import { exportFile } from '../state/files';
@@ -10,7 +10,7 @@ import { exportFile } from '../state/files';
 export const today = (): string => localDay(new Date());
 
 /** Every paper of the job, dated today. */
-export const allPapers = (job: ResolvedJob, outcome: Outcome | null): Paper[] =>
+export const allPapers = (job: ResolvedJob, outcome: Workings | null): Paper[] =>
   papersOf(job, outcome, { date: today(), program: `Lidwright ${version}` });
 
 /** The drawing of one of the job's brackets. Throws a LidwrightError when it can't be drawn. */

@@ -1,6 +1,6 @@
 // What a person looks at and works with: it lives as long as the page, is no part of the job and is never undone.
-import { type Outcome } from '../../core/findings';
 import type { Job } from '../../core/job';
+import type { Workings } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
 import type { SheetView } from './planes';
 import { type ChartKind, type Selection, type Stage, type ViewName, bench } from './store';
@@ -33,7 +33,7 @@ export function toggleFilled(view: ViewName): void {
 }
 
 /** Keeps a variant beside the present job, in place of the oldest where there are too many. */
-export const keepVariant = (variant: { readonly name: string; readonly job: Job; readonly outcome: Outcome }): void =>
+export const keepVariant = (variant: { readonly name: string; readonly job: Job; readonly outcome: Workings }): void =>
   bench.setState((s) => ({ variants: [...s.variants, variant].slice(-MOST_VARIANTS) }));
 export const dropVariant = (name: string): void =>
   bench.setState((s) => ({ variants: s.variants.filter((v) => v.name !== name) }));

@@ -1,7 +1,7 @@
 import type { Face } from '../../core/bracket';
 import { createStore } from 'zustand/vanilla';
 import { type Issue, LidwrightError } from '../../core/error';
-import { type Finding, type Outcome, workOut } from '../../core/findings';
+import type { Finding } from '../../core/findings';
 import {
   type History,
   type Job,
@@ -18,6 +18,7 @@ import {
 } from '../../core/job';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
+import { type Workings, workingsOf } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
 import type { Bands, Pulls } from './aside';
@@ -59,7 +60,9 @@ export interface FileState {
 export interface BenchState {
   readonly history: History;
   readonly resolved: ResolvedJob;
-  readonly outcome: Outcome | null;
+  readonly outcome: Workings | null;
+  /** What is found; in a drag slow checks say what they last said. */
+  readonly findings: readonly Finding[];
   /** Why there is no outcome, or why the last entry was refused. */
   readonly trouble: readonly Issue[];
   readonly file: FileState;
@@ -79,7 +82,7 @@ export interface BenchState {
   readonly drag: DragState | null;
   readonly tool: PhotoTool | null;
   /** Kept beside the present job for comparing; they live as long as the page. */
-  readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Outcome }[];
+  readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Workings }[];
   readonly wizard: Wizard | null;
   readonly pulls: Pulls | null;
   readonly bands: Bands | null;
@@ -104,6 +107,7 @@ const initial: BenchState = {
   history: startHistory(EMPTY_JOB),
   resolved: resolveJob(EMPTY_JOB),
   outcome: null,
+  findings: [],
   trouble: [],
   file: { name: '', token: null, photosFrom: null, saved: null, draftId: '' },
   angleDeg: 0,
@@ -132,22 +136,34 @@ export const bench = createStore<BenchState>(() => initial);
 const REST_MS = 140;
 let restTimer = 0;
 
+/** What follows from the job last shown, whether it could be worked out or not: the next one keeps what it can of it. */
+let last: Workings | undefined;
+
 /** Works out the present job; what can't be computed leaves the last drawing and says why. */
 function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState> {
-  let resolved: ResolvedJob;
+  const outcome = (last = workingsOf(job, state.units, last));
+  const none = { outcome: null, findings: [], trouble: outcome.trouble };
   try {
-    resolved = resolveJob(job);
+    const resolved = outcome.job;
+    if (none.trouble.length > 0) return { resolved, ...none };
+    const findings = live ? carriedAlong(outcome, state.findings) : outcome.findings;
+    return { resolved, outcome, findings, trouble: [], angleDeg: Math.min(state.angleDeg, outcome.frame.openDeg) };
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
-    return { outcome: null, trouble: error.issues };
+    return { ...none, trouble: error.issues };
   }
-  try {
-    const outcome = workOut(resolved, state.units, live ? (state.outcome ?? undefined) : undefined);
-    return { resolved, outcome, trouble: [], angleDeg: Math.min(state.angleDeg, outcome.frame.openDeg) };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { resolved, outcome: null, trouble: error.issues };
-  }
+}
+
+/** The findings that there is time for, and what slow checks said before. */
+function carriedAlong(outcome: Workings, before: readonly Finding[]): readonly Finding[] {
+  const { findingsSoFar, missing } = outcome;
+  const old = (check: string, id: string): boolean =>
+    missing.includes(check) && !findingsSoFar.some((f) => f.id === id);
+  return [
+    ...findingsSoFar,
+    ...before.filter(({ id }) => id.startsWith('bracket-strength') && old('bracketStrength', id)),
+    ...before.filter(({ id }) => id.startsWith('clearance') && old('clearances', id)),
+  ];
 }
 
 let noticeKey = 0;
@@ -169,8 +185,8 @@ function put(history: History, also: Also = {}, live = false): void {
 
 /** Opens a job in place of the present one; nothing of it is undone into the old one. */
 export function openJob(job: Job, file: FileState): void {
-  const { outcome, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard } = initial;
-  const afresh = { outcome, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard };
+  const { outcome, findings, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard } = initial;
+  const afresh = { outcome, findings, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard };
   dispatch({ name: 'Open', step: 'never', edit: () => job }, { file, ...afresh });
 }
 

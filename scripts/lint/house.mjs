@@ -29,7 +29,16 @@ export const ROOMS = {
     'core/clearance',
     'core/travel',
   ],
-  'core/result': ['core/quantity', 'core/error', 'core/job', 'core/travel', 'core/findings'],
+  'core/workings': [
+    'core/error',
+    'core/quantity',
+    'core/job',
+    'core/bracket',
+    'core/strength',
+    'core/travel',
+    'core/findings',
+  ],
+  'core/result': ['core/error', 'core/job', 'core/travel', 'core/findings', 'core/workings'],
   'core/survey': [
     'core/error',
     'core/space',
@@ -49,6 +58,7 @@ export const ROOMS = {
     'core/job',
     'core/travel',
     'core/findings',
+    'core/workings',
   ],
   'core/clearance': ['core/error', 'core/space', 'core/solid', 'core/job', 'core/travel'],
   'core/prove': [
@@ -60,6 +70,7 @@ export const ROOMS = {
     'core/job',
     'core/travel',
     'core/findings',
+    'core/workings',
   ],
   'core/strength': ['core/error', 'core/space', 'core/job', 'core/joint', 'core/bracket', 'core/travel'],
   'core/papers': [
@@ -71,6 +82,7 @@ export const ROOMS = {
     'core/job',
     'core/travel',
     'core/findings',
+    'core/workings',
     'core/bracket',
     'core/strength',
     'core/choose',

@@ -1,11 +1,12 @@
 // 5,000 list entries × 10 load cases × full travel: the ranking against trying them one by one.
 import { describe, expect, it } from 'vitest';
 import { rank, rankSteps, standardLoadCases } from '../../core/choose';
-import { CHECKS, workOut } from '../../core/findings';
+import { CHECKS } from '../../core/findings';
 import { type Job, resolveJob } from '../../core/job';
 import { METRIC } from '../../core/quantity';
 import { type StrutListEntry, forcesOf, specOf } from '../../core/strut';
 import { makeFrame, makePlan, sweep, travelAngles } from '../../core/travel';
+import { workings } from '../../core/workings';
 import { jobAt } from '../support/files';
 
 /** Seeded, so that every run tries the same list. */
@@ -83,11 +84,11 @@ describe('5,000 entries × 10 load cases × full travel', () => {
       const plans = tried1.loadCases.map((c) => makePlan(frame, c.id));
       const at = travelAngles(frame.openDeg);
       const tables = plans.map((plan) => sweep(plan, at));
-      const context = { job: tried1, frame, plans, tables, units: METRIC };
-      sink += CHECKS.filter((c) => NEEDED.includes(c.name)).flatMap((c) => c(context)).length;
+      const context = { job: tried1, frame, plans, tables, units: METRIC, issues: [], meshes: [], assessments: [] };
+      sink += CHECKS.filter((c) => NEEDED.includes(c.name)).flatMap((c) => c.run(context)).length;
     });
     const whole = each(8, (entry, forceN) => {
-      sink += workOut(withSpec(entry, forceN)).findings.length;
+      sink += workings(withSpec(entry, forceN)).findings.length;
     });
     console.log(
       `choose: ${tried} candidates (${accepted} accepted) × ${cases.length} cases × ${angles} angles in ${tookMs.toFixed(0)} ms, ` +

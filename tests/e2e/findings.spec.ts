@@ -1,8 +1,8 @@
 // Findings: shown where they are worst, mended by what they propose; the examples' states; load cases.
 import { readFileSync } from 'node:fs';
 import { readJob, resolveJob } from '../../core/job';
-import { workOut } from '../../core/findings';
 import { METRIC } from '../../core/quantity';
+import { workings } from '../../core/workings';
 import { expect, test } from './support/bench';
 import { inRepo } from './support/paths';
 
@@ -17,7 +17,7 @@ test('a click on a finding goes to its worst angle and shows its strut; a propos
   await bench.setAngle(33);
   await joint.locator('.finding-body').click();
   const job = readJob(readFileSync(inRepo('assets/examples/workboat-hatch.lidjob'), 'utf8'));
-  const finding = workOut(resolveJob(job), METRIC).findings.find((f) => f.id === 'base-joint')!;
+  const finding = workings(resolveJob(job), METRIC).findings.find((f) => f.id === 'base-joint')!;
   expect(await bench.angle()).toBeCloseTo(finding.worstDeg!, 1);
   await expect(bench.button('Joint angles')).toHaveAttribute('aria-pressed', 'true');
 
@@ -44,7 +44,7 @@ for (const [name, words] of [
     const job = readJob(readFileSync(inRepo(`assets/examples/${name}.lidjob`), 'utf8'));
     await expect(bench.page.locator('.job-title')).toHaveText(job.title);
     await expect(bench.page.locator('.job-file')).toContainText('example');
-    const { findings, frame } = workOut(resolveJob(job), METRIC);
+    const { findings, frame } = workings(resolveJob(job), METRIC);
     const wanted = [...new Set(findings.map((f) => `${f.id} ${f.subject} ${f.state}`))].sort();
     expect((await bench.findings()).map((f) => `${f.id} ${f.subject} ${f.state}`).sort()).toEqual(wanted);
     await expect(bench.slider).toHaveAttribute('max', String(frame.openDeg));

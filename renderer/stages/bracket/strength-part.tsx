@@ -1,14 +1,9 @@
 import { useMemo, useRef } from 'react';
-import { demandText, type Finding, type Outcome, reserveText, settingsOf } from '../../../core/findings';
+import { demandText, type Finding, reserveText, settingsOf } from '../../../core/findings';
 import { setValue } from '../../../core/job';
 import { formatQuantity } from '../../../core/quantity';
-import {
-  assessBracket,
-  type Assessment,
-  type LoadSample,
-  type StrengthResult,
-  WATCH_RESERVE,
-} from '../../../core/strength';
+import { type Assessment, type LoadSample, type StrengthResult, WATCH_RESERVE } from '../../../core/strength';
+import type { Workings } from '../../../core/workings';
 import { showCase } from '../../state/session';
 import { edit, setAngle } from '../../state/store';
 import { useCalmBench } from '../../state/use-bench';
@@ -23,15 +18,15 @@ const SENSE: Record<LoadSample['sense'], string> = {
 };
 
 /** The last full assessment of a bracket; while something is dragged it stays as it was, as it takes longer than a move has time for. */
-export function useAssessment(id: string): { found: Assessment | null; outcome: Outcome | null; stale: boolean } {
+export function useAssessment(id: string): { found: Assessment | null; outcome: Workings | null; stale: boolean } {
   const outcome = useCalmBench((s) => s.outcome);
-  const last = useRef<{ id: string; found: Assessment | null; outcome: Outcome | null }>({
+  const last = useRef<{ id: string; found: Assessment | null; outcome: Workings | null }>({
     ...{ id: '', found: null, outcome: null },
   });
   return useMemo(() => {
-    if (outcome && !outcome.brief) {
-      const bracket = outcome.job.brackets.find((b) => b.id === id);
-      const found = bracket ? assessBracket(outcome.job, outcome.plans, outcome.tables, bracket) : null;
+    const there = outcome?.job.brackets.some((b) => b.id === id);
+    const found = there ? outcome!.knownAssessment(id) : null;
+    if (outcome && found !== undefined) {
       last.current = { id, found, outcome };
       return { found, outcome, stale: false };
     }
@@ -47,10 +42,10 @@ export function standing({ reserve, gravity }: StrengthResult): 'fails' | 'watch
 }
 const SIGN = { fails: '✕', watch: '△', holds: '✓' } as const;
 
-const caseName = (outcome: Outcome, id: string): string => outcome.job.loadCases.find((c) => c.id === id)?.name ?? id;
+const caseName = (outcome: Workings, id: string): string => outcome.job.loadCases.find((c) => c.id === id)?.name ?? id;
 const deg = (value: number): string => `${Number(value.toFixed(1))}°`;
 
-function Line(props: { result: StrengthResult; outcome: Outcome; cure: Finding | undefined }): React.JSX.Element {
+function Line(props: { result: StrengthResult; outcome: Workings; cure: Finding | undefined }): React.JSX.Element {
   const { result, outcome, cure } = props;
   const { governing, formula, source, capacitySource, notes } = result;
   const state = standing(result);
@@ -120,6 +115,7 @@ function Line(props: { result: StrengthResult; outcome: Outcome; cure: Finding |
 /** Every check of the bracket's strength, worst first, with what mends it; and what was not checked, with why. */
 export function StrengthPart({ id }: { id: string }): React.JSX.Element {
   const { found, outcome, stale } = useAssessment(id);
+  const findings = useCalmBench((s) => s.findings);
   if (!found || !outcome)
     return (
       <Part title="Strength">
@@ -128,7 +124,7 @@ export function StrengthPart({ id }: { id: string }): React.JSX.Element {
     );
   const { results, unchecked, unknown, loads, assumptions, cautions } = found;
   const cureOf = (check: string): Finding | undefined =>
-    outcome.findings.find((f) => f.subject === id && f.id === `bracket-strength-${check}`);
+    findings.find((f) => f.subject === id && f.id === `bracket-strength-${check}`);
   // all that is weak stands open; where nothing is, the three nearest to it
   const weak = results.filter((r) => standing(r) !== 'holds');
   const first = weak.length > 0 ? weak : results.slice(0, 3);
@@ -192,7 +188,7 @@ export function StrengthPart({ id }: { id: string }): React.JSX.Element {
   );
 }
 
-function Unknown(props: { id: string; why: string; advice: string; outcome: Outcome }): React.JSX.Element {
+function Unknown(props: { id: string; why: string; advice: string; outcome: Workings }): React.JSX.Element {
   const { job } = props.outcome;
   const bracket = job.brackets.find((b) => b.id === props.id);
   const strut = job.struts.findIndex((s) => s.id === bracket?.strut);

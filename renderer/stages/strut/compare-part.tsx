@@ -1,7 +1,6 @@
 import { useMemo, useState } from 'react';
 import { type Variant, compareOutcomes } from '../../../core/choose';
-import { workOut } from '../../../core/findings';
-import { type Job, resolveJob } from '../../../core/job';
+import type { Job } from '../../../core/job';
 import { formatQuantity } from '../../../core/quantity';
 import { keepVariant, dropVariant } from '../../state/session';
 import { bench, edit } from '../../state/store';
@@ -13,23 +12,24 @@ import { STATE_WORDS } from '../../ui/finding-words';
 export function ComparePart(): React.JSX.Element {
   const kept = useBench((s) => s.variants);
   const outcome = useCalmBench((s) => s.outcome);
+  const findings = useCalmBench((s) => s.findings);
   const units = useBench((s) => s.units);
   const [name, setName] = useState('');
   const found = useMemo(() => {
     if (kept.length === 0 || !outcome) return null;
-    const variants: Variant[] = [{ name: 'now', outcome }, ...kept.map((v) => ({ name: v.name, outcome: v.outcome }))];
+    const { job, frame, plans, tables } = outcome;
+    const now = { job, frame, plans, tables, findings };
+    const variants: Variant[] = [
+      { name: 'now', outcome: now },
+      ...kept.map((v) => ({ name: v.name, outcome: v.outcome })),
+    ];
     return compareOutcomes(variants);
-  }, [kept, outcome]);
+  }, [kept, outcome, findings]);
   const keep = (): void => {
-    const { history, units: shown } = bench.getState();
+    const { history, outcome } = bench.getState();
+    if (!outcome) return;
     const job: Job = history.present;
-    // worked out afresh: the present outcome's tables are lent to the next drag
-    const variant = {
-      name: name.trim() || `Variant ${kept.length + 1}`,
-      job,
-      outcome: workOut(resolveJob(job), shown),
-    };
-    keepVariant(variant);
+    keepVariant({ name: name.trim() || `Variant ${kept.length + 1}`, job, outcome });
     setName('');
   };
   return (

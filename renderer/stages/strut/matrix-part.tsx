@@ -8,7 +8,8 @@ import { STATE_WORDS } from '../../ui/finding-words';
 /** Findings against load cases; a press shows the finding. The sign tells the state, its words are in the title. */
 export function MatrixPart(): React.JSX.Element | null {
   const outcome = useCalmBench((s) => s.outcome);
-  const table = useMemo(() => (outcome ? matrix(outcome) : null), [outcome]);
+  const findings = useCalmBench((s) => s.findings);
+  const table = useMemo(() => (outcome ? matrix({ job: outcome.job, findings }) : null), [outcome, findings]);
   if (!table) return null;
   return (
     <Part title="Findings against load cases" folded>

@@ -1,6 +1,6 @@
 import type { CaseBands } from '../../../core/choose';
-import type { Outcome } from '../../../core/findings';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
+import type { Workings } from '../../../core/workings';
 import type { ChartKind, ChartState } from './types';
 
 /** Solid, dashed and dotted, so that lines are told apart without colour; px drawn, px left out. */
@@ -71,10 +71,10 @@ export function fillShown(
 
 type Row = Omit<ChartLine, 'values'> & { readonly row: ArrayLike<number> };
 
-const strutLabel = (outcome: Outcome, k: number): string =>
+const strutLabel = (outcome: Workings, k: number): string =>
   outcome.job.struts[k]?.name ?? (outcome.job.struts.length > 1 ? `Strut ${k + 1}` : 'The strut');
 
-function rowsOf(outcome: Outcome, kind: ChartKind): Row[] {
+function rowsOf(outcome: Workings, kind: ChartKind): Row[] {
   const { tables, job } = outcome;
   const many = (tables[0]?.struts.length ?? 0) > 1;
   const perCase = (line: (c: number, common: { caseId: string; tag: string; name: string; scales: true }) => Row[]) =>
@@ -125,7 +125,7 @@ function atAngles(from: ArrayLike<number>, row: ArrayLike<number>, angles: Array
 
 /** Lines of kept variants, in the load case that is shown strongest (else the first), tagged A, B, … */
 function variantRows(
-  outcome: Outcome,
+  outcome: Workings,
   kind: ChartKind,
   variants: NonNullable<ChartState['variants']>,
   caseId: string | null,
@@ -152,7 +152,7 @@ function variantRows(
 }
 
 /** The hand force's band over friction and tolerance, as its four edges. */
-function bandRows(outcome: Outcome, kind: ChartKind, band: CaseBands | null): Row[] {
+function bandRows(outcome: Workings, kind: ChartKind, band: CaseBands | null): Row[] {
   if (kind !== 'hand' || !band) return [];
   const angles = outcome.tables[0]?.angleDeg ?? [];
   const edge = (tag: string, name: string, role: string, row: Float64Array): Row => ({
@@ -176,7 +176,7 @@ function bandRows(outcome: Outcome, kind: ChartKind, band: CaseBands | null): Ro
 export const letterOf = (k: number): string =>
   (k >= 26 ? letterOf(Math.floor(k / 26) - 1) : '') + String.fromCharCode(97 + (k % 26));
 
-function bandsOf(outcome: Outcome, kind: ChartKind, units: ShownUnits): ChartBand[] {
+function bandsOf(outcome: Workings, kind: ChartKind, units: ShownUnits): ChartBand[] {
   const { job } = outcome;
   const many = job.struts.length > 1;
   const band = (low: number, high: number, dimension: Dimension, text: string): ChartBand => ({
@@ -244,7 +244,7 @@ export function rangeOf(lines: readonly ChartLine[], bands: readonly ChartBand[]
  * nothing but numbers changes.
  */
 export function chartModel(
-  outcome: Outcome,
+  outcome: Workings,
   kind: ChartKind,
   units: ShownUnits,
   reuse?: ChartModel,

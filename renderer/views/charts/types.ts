@@ -1,19 +1,19 @@
 import type { CaseBands } from '../../../core/choose';
-import type { Outcome } from '../../../core/findings';
 import type { ShownUnits } from '../../../core/quantity';
+import type { Workings } from '../../../core/workings';
 
 /** What the chart draws over the opening angle. */
 export type ChartKind = 'hand' | 'force' | 'length' | 'joint';
 
 export interface ChartState {
   /** Null when the job can't be worked out: the chart says so. */
-  readonly outcome: Outcome | null;
+  readonly outcome: Workings | null;
   readonly kind: ChartKind;
   readonly angleDeg: number;
   readonly units: ShownUnits;
   readonly theme: 'light' | 'dark';
   /** Other variants of the job, drawn dotted for the emphasised (or first) load case. */
-  readonly variants?: readonly { readonly name: string; readonly outcome: Outcome }[];
+  readonly variants?: readonly { readonly name: string; readonly outcome: Workings }[];
   /** Hand force of the emphasised load case with the weakest and the strongest strut its tolerance allows. */
   readonly band?: CaseBands | null;
   /** The load case that is emphasised, or null. */

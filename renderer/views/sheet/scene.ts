@@ -1,7 +1,7 @@
-import type { Outcome } from '../../../core/findings';
 import type { ResolvedJob } from '../../../core/job';
 import { type Vec3, mirrorPoint, rotateVec, scale, add, sub, toRad, unit, norm } from '../../../core/space';
 import { type Axis, poseAt, stemOf } from '../../../core/travel';
+import type { Workings } from '../../../core/workings';
 import { OBSTACLE_HANDLE, obstacleLines } from './scene-obstacles';
 
 export interface JointScene {
@@ -60,7 +60,7 @@ export interface Scene {
 const TRACE_STEPS = 36;
 
 /** The scene of a job at θ; without an outcome (nothing can be computed) everything stands as closed. */
-export function buildScene(job: ResolvedJob, outcome: Outcome | null, angleDeg: number, caseId: string | null): Scene {
+export function buildScene(job: ResolvedJob, outcome: Workings | null, angleDeg: number, caseId: string | null): Scene {
   const axis = outcome?.frame.axis ?? null;
   const openDeg = outcome?.frame.openDeg ?? 0;
   const closed = new Map(job.points.map((p) => [p.id, p.at as Vec3]));

@@ -2,8 +2,8 @@ import type { ResolvedJob, Strut } from '../../../core/job';
 import { type Vec3, add, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
 import { STROKE_SLACK_MM } from '../../../core/strut';
 import { type Axis, type Turning, openingAxis, stemOf, turned, turning } from '../../../core/travel';
-import type { Outcome } from '../../../core/findings';
 import { LidwrightError } from '../../../core/error';
+import type { Workings } from '../../../core/workings';
 import { areaVector } from './panel';
 import { type StrutSplit, rodAtBase, splitStrut } from './strut-split';
 
@@ -44,7 +44,7 @@ export interface Figure {
 }
 
 /** The axis, or null where the job has none (its hinge points fall together, or its opening sense can't be told). */
-function axisOf(job: ResolvedJob, outcome: Outcome | null): Axis | null {
+function axisOf(job: ResolvedJob, outcome: Workings | null): Axis | null {
   if (outcome) return outcome.frame.axis;
   const at = (id: string): Vec3 | undefined => job.points.find((p) => p.id === id)?.at;
   const a = at(job.hinge.a);
@@ -69,7 +69,7 @@ function stemOrNull(end: Strut['ends']['base']): Vec3 | null {
 }
 
 /** Prepares the figure of a job; never throws for a job that can't be computed, but leaves out what has no place. */
-export function figureOf(job: ResolvedJob, outcome: Outcome | null): Figure {
+export function figureOf(job: ResolvedJob, outcome: Workings | null): Figure {
   const axis = axisOf(job, outcome);
   const spotAt = (id: string, at: Vec3, rides: boolean): Spot => ({
     id,

@@ -1,11 +1,11 @@
-import type { Outcome } from '../../../core/findings';
 import type { ResolvedJob } from '../../../core/job';
+import type { Workings } from '../../../core/workings';
 
 /** Everything the 3D view shows; the job and outcome are compared by identity, so an unchanged one costs nothing. */
 export interface View3DState {
   readonly job: ResolvedJob;
   /** Null when the job can't be worked out: the view then shows what it can, closed. */
-  readonly outcome: Outcome | null;
+  readonly outcome: Workings | null;
   readonly angleDeg: number;
   /** A point, mass or strut id. */
   readonly selected: string | null;

@@ -9,7 +9,7 @@ import {
   removableMasses,
   standardLoadCases,
 } from '../../../core/choose';
-import { worstFirst, workOut } from '../../../core/findings';
+import { worstFirst } from '../../../core/findings';
 import {
   type Job,
   type ResolvedJob,
@@ -23,6 +23,7 @@ import {
 } from '../../../core/job';
 import { agedBody, coilPushN, extendingN, gasBody, torsionMomentNm } from '../../../core/strut';
 import { dropEnergyJ, largestFall, makeFrame, makePlan, momentsAt, restAngles, sweep } from '../../../core/travel';
+import { workings } from '../../../core/workings';
 import { expectClose, within, withinEither } from '../../support/close';
 import { exampleFiles, jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';
@@ -38,7 +39,7 @@ describe('load cases made for the user', () => {
     const made = { ...job, loadCases: cases } as Job;
     expect(readJob(writeJob(made))).toEqual(made);
     expect(new Set(cases.map((c) => c.id)).size).toBe(cases.length);
-    const o = workOut(resolveJob(made));
+    const o = workings(resolveJob(made));
     expect(o.plans).toHaveLength(cases.length);
     const temps = cases.map((c) => c.tempC as number);
     expect([Math.min(...temps), Math.max(...temps)]).toEqual([-20, 50]);
@@ -63,9 +64,9 @@ describe('load cases made for the user', () => {
     expect(lost).toMatchObject({ lost: ['s1'], mustHold: false });
     // lost, and the one that is left is old
     const bad = { ...lost, ageLossPercent: 60 };
-    const told = workOut(withCases(locker, [{ id: 'x' }, bad])).findings.filter((f) => f.case === lost.id);
+    const told = workings(withCases(locker, [{ id: 'x' }, bad])).findings.filter((f) => f.case === lost.id);
     expect(told.some((f) => f.state === 'fails')).toBe(false);
-    const demanded = workOut(withCases(locker, [{ id: 'x' }, { ...bad, mustHold: true }])).findings;
+    const demanded = workings(withCases(locker, [{ id: 'x' }, { ...bad, mustHold: true }])).findings;
     const failed = demanded.filter((f) => f.case === lost.id && f.state === 'fails');
     expect(failed.length).toBeGreaterThan(0);
     for (const f of failed) {
@@ -85,22 +86,22 @@ describe('age and loss', () => {
     expect(aged.fillPerMm).toBe(body.fillPerMm);
     // at 5 mm and 20 °C: middle force F1 + FR/2, of which 80 % stay, less half the friction
     expectClose(extendingN(aged, 5, 20), (900 + 15) * 0.8 - 15, within(1e-9, 'N'));
-    const o = workOut(withCases(hatch, [{ id: 'new' }, { id: 'old', ageLossPercent: 20 }]));
+    const o = workings(withCases(hatch, [{ id: 'new' }, { id: 'old', ageLossPercent: 20 }]));
     const s = o.plans[0]!.struts[0]!.extendedMm - o.tables[0]!.struts[0]!.lengthMm[9]!;
     expectClose(o.tables[1]!.struts[0]!.extendingN[9], extendingN(aged, s, 20), within(1e-9, 'N'));
   });
   it('of a pair one is left, where it is, without its mirror image', () => {
     const job = withCases(locker, [{ id: 'two' }, { id: 'one', lost: ['s1'] }]);
     const single = withCases({ ...locker, struts: [{ ...locker.struts[0]!, quantity: 1 }] } as Job, [{ id: 'one' }]);
-    const [lost, plain] = [workOut(job).tables[1]!, workOut(single).tables[0]!];
+    const [lost, plain] = [workings(job).tables[1]!, workings(single).tables[0]!];
     for (const key of ['handOpeningN', 'handClosingN', 'hingeAN', 'hingeBN', 'hingeAxialN'] as const)
       expectClose(lost[key], plain[key], within(1e-9, 'N'));
     expect(lost.struts[0]!.extendingN[3]).toBe(plain.struts[0]!.extendingN[3]);
   });
   it('a single one lost gives nothing and stands in no one’s way: only the weight is left', () => {
     const job = withCases(hatch, [{ id: 'with' }, { id: 'without', lost: ['s1'] }]);
-    const o = workOut(job);
-    const bare = workOut(withCases({ ...hatch, struts: [], brackets: [] } as Job, [{ id: 'without' }]));
+    const o = workings(job);
+    const bare = workings(withCases({ ...hatch, struts: [], brackets: [] } as Job, [{ id: 'without' }]));
     expectClose(o.tables[1]!.handOpeningN, bare.tables[0]!.handOpeningN, within(1e-9, 'N'));
     expectClose(o.tables[1]!.hingeBN, bare.tables[0]!.hingeBN, within(1e-9, 'N'));
     expect(o.tables[1]!.struts[0]!.extendingN.every(Number.isNaN)).toBe(true);
@@ -108,12 +109,12 @@ describe('age and loss', () => {
   });
   it('a lost strut that is not there is refused with its place', () => {
     const bad = withCases(hatch, [{ id: 'x', lost: ['nobody'] }]);
-    expect(said(refusal(() => workOut(bad))).join()).toContain('loadCases[0].lost[0]');
+    expect(said(refusal(() => workings(bad).findings)).join()).toContain('loadCases[0].lost[0]');
   });
 });
 
 describe('the matrix', () => {
-  const o = workOut(withCases(locker, standardLoadCases(resolveJob(locker))));
+  const o = workings(withCases(locker, standardLoadCases(resolveJob(locker))));
   const m = matrix(o);
   it('holds every finding, in its load case, and the worst of each row', () => {
     expect(m.caseIds).toEqual(o.job.loadCases.map((c) => c.id));
@@ -130,7 +131,7 @@ describe('the matrix', () => {
 
 describe('bands of hand force', () => {
   it('opening lies over closing by friction, weak over strong by tolerance; a case with a stated force has no width', () => {
-    const o = workOut(resolveJob(hatch));
+    const o = workings(resolveJob(hatch));
     const all = bands(o);
     all.forEach((b, c) => {
       const nominal = o.job.loadCases[c]!.force === 'nominal';
@@ -154,7 +155,7 @@ describe('bands of hand force', () => {
   });
   it('pop-up and fall are where the moments turn, by a dense scan', () => {
     const job = resolveJob(hatch);
-    const o = workOut(job);
+    const o = workings(job);
     for (const [c, b] of bands(o).entries()) {
       for (const level of ['low', 'high'] as const) {
         const force = job.loadCases[c]!.force === 'nominal' ? level : job.loadCases[c]!.force;
@@ -201,7 +202,7 @@ describe('springs beside the struts', () => {
   } as const;
   const sprung = resolveJob({ ...hatch, springs: [spring, torsion] } as unknown as Job);
   const plain = resolveJob(hatch);
-  const [a, b] = [workOut(sprung), workOut(plain)];
+  const [a, b] = [workings(sprung), workings(plain)];
   it('moments: the coil at the strut’s lever arm, the torsion spring as it is, on both sides alike', () => {
     b.tables.forEach((bare, c) => {
       const table = a.tables[c]!;
@@ -217,7 +218,7 @@ describe('springs beside the struts', () => {
   });
   it('hinges: forces and moments on the lid still balance; a torsion spring loads them through the hand only', () => {
     const only = resolveJob({ ...hatch, springs: [torsion] } as unknown as Job);
-    const t = workOut(only).tables[0]!;
+    const t = workings(only).tables[0]!;
     const bare = b.tables[0]!;
     for (let i = 0; i < t.angleDeg.length; i += 9) {
       const hand = t.handOpeningN[i]! - bare.handOpeningN[i]!;
@@ -272,7 +273,7 @@ describe('springs beside the struts', () => {
   });
   it('a spring that is asked too much, is slack, or misses a number is told', () => {
     const find = (over: object) =>
-      workOut(resolveJob({ ...hatch, springs: [{ ...spring, ...over }] } as unknown as Job)).findings.find(
+      workings(resolveJob({ ...hatch, springs: [{ ...spring, ...over }] } as unknown as Job)).findings.find(
         (f) => f.id === 'spring-travel',
       )!;
     expect(find({}).state).toBe('holds');
@@ -281,7 +282,7 @@ describe('springs beside the struts', () => {
     expect(find({ lengthMm: 200 }).text).toMatch(/slack over the whole travel/);
     const bad = (over: object) =>
       said(
-        refusal(() => workOut(resolveJob({ ...hatch, springs: [{ ...spring, ...over }] } as unknown as Job))),
+        refusal(() => workings(resolveJob({ ...hatch, springs: [{ ...spring, ...over }] } as unknown as Job)).findings),
       ).join();
     expect(bad({ rateNPerMm: undefined })).toContain('springs[0].rateNPerMm');
     expect(bad({ base: 'grip' })).toContain('springs[0].base');
@@ -295,14 +296,14 @@ describe('assumed numbers', () => {
     struts: [{ ...hatch.struts[0]!, spec: { ...hatch.struts[0]!.spec, assumed: ['ratio', 'toleranceN'] } }],
   } as Job;
   it('are told, and their usual range is tried at both ends', () => {
-    const o = workOut(resolveJob(job));
+    const o = workings(resolveJob(job));
     expect(o.findings.find((f) => f.id === 'assumed-values')!.text).toMatch(/force ratio, tolerance are assumed/);
     const spread = assumedSpread(o);
     expect(spread.map((s) => s.key)).toEqual(['ratio', 'toleranceN']);
     const [ratio] = spread;
     expect(ratio!.ends.map((e) => e.value)).toEqual([1.25, 1.5]);
     for (const e of ratio!.ends) {
-      const tried = workOut(
+      const tried = workings(
         resolveJob({
           ...job,
           struts: [{ ...job.struts[0]!, spec: { ...job.struts[0]!.spec, ratio: e.value } }],
@@ -312,7 +313,7 @@ describe('assumed numbers', () => {
       expectClose(e.answers.pullN, Math.max(...pulls), within(1e-9, 'N'));
     }
     expect(ratio!.ends[0]!.answers.pullN!).toBeLessThan(ratio!.ends[1]!.answers.pullN!);
-    expect(assumedSpread(workOut(resolveJob(hatch)))).toEqual([]);
+    expect(assumedSpread(workings(resolveJob(hatch)))).toEqual([]);
   });
 });
 
@@ -322,7 +323,7 @@ describe('comparison', () => {
       ...hatch,
       struts: [{ ...hatch.struts[0]!, spec: { ...hatch.struts[0]!.spec, forceN: 1000 } }],
     } as Job;
-    const [a, b] = [workOut(resolveJob(hatch)), workOut(resolveJob(stronger))];
+    const [a, b] = [workings(resolveJob(hatch)), workings(resolveJob(stronger))];
     const c = compareOutcomes([
       { name: 'as it is', outcome: a },
       { name: 'stronger', outcome: b },

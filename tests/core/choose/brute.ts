@@ -1,24 +1,26 @@
 // The ranking's yardstick: every entry × force put into the job, worked out from scratch, its findings read.
 // Shares no code with core/choose but the types and the list helpers that say which forces an entry has.
 import { LidwrightError } from '../../../core/error';
-import { CHECKS, type Finding, type Outcome } from '../../../core/findings';
+import { CHECKS, type Finding } from '../../../core/findings';
 import type { ResolvedJob } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
 import { makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
 import { type StrutListEntry, forcesOf, specOf } from '../../../core/strut';
+import type { Workings } from '../../../core/workings';
 
 /** The checks that a strut's choice hangs on; the rest (joints, clearances, …) would only cost time here. */
 const NEEDED = ['strutFits', 'strokeReserve', 'handForce', 'staysOpen', 'rodBuckling'];
 
-/** A job worked out from scratch as workOut does, but with the needed checks only. */
-export function workOutNeeded(job: ResolvedJob): Pick<Outcome, 'frame' | 'findings'> {
+/** A job worked out from scratch as workings do, but with the needed checks only. */
+export function workOutNeeded(job: ResolvedJob): Pick<Workings, 'frame' | 'findings'> {
   const frame = makeFrame(job);
   const plans = job.loadCases.map((c) => makePlan(frame, c.id));
   const angles = travelAngles(frame.openDeg);
   const tables = plans.map((plan) => sweep(plan, angles));
   const checks = CHECKS.filter((check) => NEEDED.includes(check.name));
   if (checks.length !== NEEDED.length) throw new Error('a needed check is gone');
-  return { frame, findings: checks.flatMap((check) => check({ job, frame, plans, tables, units: METRIC })) };
+  const context = { job, frame, plans, tables, units: METRIC, issues: [], meshes: [], assessments: [] };
+  return { frame, findings: checks.flatMap((check) => check.run(context)) };
 }
 
 export interface BruteRow {

@@ -12,9 +12,9 @@ import {
   refusalWords,
   standardLoadCases,
 } from '../../../core/choose';
-import { workOut } from '../../../core/findings';
 import { type Job, resolveJob } from '../../../core/job';
 import { genericMetricList } from '../../../core/strut';
+import { workings } from '../../../core/workings';
 import { anyLid } from '../../support/arbitrary';
 import { expectClose, withinEither } from '../../support/close';
 import { exampleFiles, goldenFiles, jobAt } from '../../support/files';
@@ -57,7 +57,7 @@ describe('rank agrees with one-by-one', () => {
     for (const file of exampleFiles()) {
       const job = resolveJob(jobAt(file));
       const ids = new Set(workOutNeeded(job).findings.map((f) => f.id));
-      expect(workOutNeeded(job).findings).toEqual(workOut(job).findings.filter((f) => ids.has(f.id)));
+      expect(workOutNeeded(job).findings).toEqual(workings(job).findings.filter((f) => ids.has(f.id)));
     }
   });
   it.each(exampleFiles())('%s, odd bodies round its own', (file) => {
@@ -116,7 +116,7 @@ describe('what a ranking is good for', () => {
   it('fitting the best is one edit, after which no finding of the strut fails', () => {
     const best = ranking.ranked[0]!;
     const fitted = fitEntry(job, { strut: 's1', entry: list[best.entry]!, forceN: best.forceN });
-    const bad = workOut(resolveJob(fitted))
+    const bad = workings(resolveJob(fitted))
       .findings.filter((f) => f.state === 'fails')
       .map((f) => f.id);
     expect(bad.filter((id) => (DEMANDS as readonly string[]).includes(id))).toEqual([]);

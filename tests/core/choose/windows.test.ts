@@ -10,9 +10,9 @@ import {
   needs,
   pullWords,
 } from '../../../core/choose';
-import { workOut } from '../../../core/findings';
 import { type ResolvedJob, resolveJob } from '../../../core/job';
 import { scale } from '../../../core/space';
+import { workings } from '../../../core/workings';
 import { expectClose, within, withinEither } from '../../support/close';
 import { exampleFiles, jobAt } from '../../support/files';
 import { refusal } from '../../support/refusal';
@@ -73,7 +73,7 @@ describe('length window', () => {
   });
   it('empty: says by how much, names both reserves, gives the least stroke; moving along the arrow opens it', () => {
     const job = one({}, { strokeMm: 150, extendedMm: 560 });
-    const n = needs(workOut(job));
+    const n = needs(workings(job));
     expect(n.length.empty).toBe(true);
     const [fight] = n.fights.filter((f) => f.kind === 'length');
     expect([fight!.more.id, fight!.less.id]).toEqual(['open-reserve', 'closed-reserve']);
@@ -85,31 +85,31 @@ describe('length window', () => {
     expectClose(fight!.gap, least - 150, within(1e-9, 'mm'));
     const lidEnd = fight!.cures.find((c) => c.end === 'lid')!;
     const moved = movedPivot(job, 0, 'lid', scale(lidEnd.direction, 2));
-    const after = needs(workOut(moved)).strokeNeededMm;
+    const after = needs(workings(moved)).strokeNeededMm;
     expectClose(least - after, lidEnd.perTenMm / 5, withinEither(0.05, 0.02, 'mm'));
   });
   it('a strut that is the stop: any length in the window opens far enough and shuts', () => {
     const job = resolvedExample('assets/examples/trailer-locker.lidjob');
-    const open = workOut(job).frame.openDeg;
+    const open = workings(job).frame.openDeg;
     const w = lengthWindow(geometryOf(job), job.struts[0]!.spec.strokeMm, open - 1);
     expect(w.from.id).toBe('opening-angle');
     for (const extendedMm of [w.fromMm + 0.01, (w.fromMm + w.toMm) / 2, w.toMm - 0.01]) {
       const tried = { ...job, struts: job.struts.map((s) => ({ ...s, spec: { ...s.spec, extendedMm } })) };
-      expect(workOut(tried).frame.openDeg).toBeGreaterThan(open - 1);
+      expect(workings(tried).frame.openDeg).toBeGreaterThan(open - 1);
       expect(failing(job, { extendedMm }, LENGTH_IDS)).toEqual([]);
     }
     const short = {
       ...job,
       struts: job.struts.map((s) => ({ ...s, spec: { ...s.spec, extendedMm: w.fromMm - 0.01 } })),
     };
-    expect(workOut(short).frame.openDeg).toBeLessThan(open - 1);
+    expect(workings(short).frame.openDeg).toBeLessThan(open - 1);
   });
 });
 
 describe('force window', () => {
   it.each(exampleFiles())('%s: agrees with scanning the nominal force', (file) => {
     const job = resolvedExample(file);
-    const n = needs(workOut(job));
+    const n = needs(workings(job));
     const { least, most, empty } = n.force;
     expect(n.body.madeToFit).toBe(false);
     const inside = (forceN: number): boolean => failing(job, { forceN }, FORCE_IDS).length === 0;
@@ -144,7 +144,7 @@ describe('a forced-empty window names the right fight', () => {
   const cold = { id: 'cold', name: 'Cold', tempC: -25, force: 'low' } as const;
   const hot = { id: 'hot', name: 'Hot, unloaded', tempC: 60, force: 'high' } as const;
   const fightOf = (job: ResolvedJob): string[] => {
-    const n = needs(workOut(job));
+    const n = needs(workings(job));
     expect(n.force.empty).toBe(true);
     const fight = n.fights.find((f) => f.kind === 'force')!;
     expect(fight.text).toMatch(/^\S.*[.]$/);
@@ -181,7 +181,7 @@ describe('a forced-empty window names the right fight', () => {
       spec,
     );
     expect(fightOf(job)).toEqual(['hand-opening', 'cold', 'hand-closing', 'hot']);
-    const n = needs(workOut(job));
+    const n = needs(workings(job));
     const fight = n.fights.find((f) => f.kind === 'force')!;
     for (const cure of fight.cures) {
       expectClose(Math.hypot(...cure.direction), 1, within(1e-9, '1'));
@@ -215,7 +215,7 @@ describe('a forced-empty window names the right fight', () => {
 describe('needs', () => {
   it('lengths, stroke, balance force and temperatures are those of the travel tables', () => {
     const job = resolvedExample('assets/examples/workboat-hatch.lidjob');
-    const o = workOut(job);
+    const o = workings(job);
     const n = needs(o);
     const row = o.tables[0]!.struts[0]!;
     expectClose([n.closedMm, n.openMm], [row.lengthMm[0]!, row.lengthMm.at(-1)!], within(1e-9, 'mm'));
@@ -232,18 +232,18 @@ describe('needs', () => {
   });
   it('says so when the strut pushes along the lid, with the angle', () => {
     const flat = one({}, {}, { base: [-20, 395, 280], lid: [-480, 400, 300] });
-    const n = needs(workOut(flat));
+    const n = needs(workings(flat));
     expect(n.pushing.along).toBe(true);
     expect(n.pushing.text).toMatch(/pushes along the lid instead of turning it: it stands only \d+°/);
-    const good = needs(workOut(one({ openDeg: 40 })));
+    const good = needs(workings(one({ openDeg: 40 })));
     expect(good.pushing.along).toBe(false);
     // by hand: h = share·r for a strut square to the hinge, at the worst angle
-    const table = workOut(one({ openDeg: 40 })).tables[0]!.struts[0]!;
+    const table = workings(one({ openDeg: 40 })).tables[0]!.struts[0]!;
     const i = table.leverArmMm.reduce((best, v, k, all) => (v < all[best]! ? k : best), 0);
     expect(good.pushing.atDeg).toBe(i);
   });
   it('a strut that does not fit is judged with lengths made to fit, and it is said', () => {
-    const n = needs(workOut(one({}, { extendedMm: 900, strokeMm: 100 })));
+    const n = needs(workings(one({}, { extendedMm: 900, strokeMm: 100 })));
     expect(n.body.madeToFit).toBe(true);
     expect(n.force.least).not.toBeNull();
   });
@@ -251,7 +251,7 @@ describe('needs', () => {
 
 describe('force gradient', () => {
   const job = resolvedExample('assets/examples/workboat-hatch.lidjob');
-  const gradient = forceGradient(workOut(job));
+  const gradient = forceGradient(workings(job));
   const leastAfter = (end: 'base' | 'lid', by: number): number => {
     const pull = gradient[end];
     const moved = movedPivot(job, 0, end, scale(pull.direction, by));

@@ -13,7 +13,8 @@ import {
   removeObstacle,
   setObstacle,
 } from '../../../core/clearance';
-import { strutSizes, twinOf, workOut } from '../../../core/findings';
+import { strutSizes, twinOf } from '../../../core/findings';
+import { workings } from '../../../core/workings';
 import { type Job, type Obstacle, jobIssues, resolveJob } from '../../../core/job';
 import { turned } from '../../../core/travel';
 import { anyLid, point } from '../../support/arbitrary';
@@ -224,7 +225,7 @@ const named: Job = {
 const wall = (y: number): Job['obstacles'] => [
   { id: 'wall', name: 'Bulkhead', on: 'base', box: { centre: [-200, y, 150], sizeMm: [900, 10, 900] } },
 ];
-const findingsOf = (j: Job) => workOut(resolveJob(j)).findings.filter((f) => f.id.startsWith('clearance'));
+const findingsOf = (j: Job) => workings(resolveJob(j)).findings.filter((f) => f.id.startsWith('clearance'));
 
 describe('clearance findings', () => {
   it('a wall beside the strut: the tube’s gap by hand, held against the limit', () => {

@@ -1,13 +1,17 @@
 import { setBracketKind } from '../../../core/bracket';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { bracketSpecOf, checkBracket } from '../../../core/bracket';
 import { bracketShape } from '../../../core/findings/bracket';
 import { type CheckContext, settingsOf } from '../../../core/findings/finding';
 import { BRACKET_KINDS, type Job, readJob, resolveJob, setValue } from '../../../core/job';
 
 const example = readJob(readFileSync('assets/examples/workboat-hatch.lidjob', 'utf8'));
-// this check reads the job and the first case's name only
-const look = (job: Job) => bracketShape({ job: resolveJob(job), plans: [{ caseId: 'c' }] } as unknown as CheckContext);
+const look = (job: Job) => {
+  const resolved = resolveJob(job);
+  const issues = resolved.brackets.map((bracket) => checkBracket(bracketSpecOf(bracket)));
+  return bracketShape.run({ job: resolved, issues } as unknown as CheckContext);
+};
 const stem = (job: Job) => look(job).find((f) => f.id === 'bracket-stem');
 
 describe('a bracket’s stem against its joint’s', () => {

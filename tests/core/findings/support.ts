@@ -1,7 +1,8 @@
 import type { Job } from '../../../core/job';
 import { resolveJob } from '../../../core/job';
-import { type Finding, type Outcome, workOut } from '../../../core/findings';
+import type { Finding } from '../../../core/findings';
 import type { ShownUnits } from '../../../core/quantity';
+import { type Workings, workings } from '../../../core/workings';
 import { type LidParts, type StrutParts, constantForce, lid } from '../../support/build';
 
 /** One lid that all findings are tried on: skew numbers, a constant force at 20 °C. */
@@ -25,10 +26,10 @@ export const job = (
 ): Job =>
   lid({ ...PARTS, struts: [{ ...PARTS.struts[0]!, ...strut, spec: { ...PARTS.struts[0]!.spec, ...spec } }], ...over });
 
-export const outcome = (j: Job, units?: ShownUnits): Outcome => workOut(resolveJob(j), units);
+export const outcome = (j: Job, units?: ShownUnits): Workings => workings(resolveJob(j), units);
 
 /** The one finding of an id (in a case, where it has one). */
-export function finding(o: Outcome, id: string, caseId = 'case0'): Finding {
+export function finding(o: Workings, id: string, caseId = 'case0'): Finding {
   const found = o.findings.filter((f) => f.id === id && f.case === caseId);
   if (found.length !== 1) throw new Error(`${found.length} findings "${id}" in ${caseId}`);
   return found[0]!;

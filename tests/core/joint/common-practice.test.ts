@@ -1,8 +1,9 @@
 // A ±20° joint must stay between 70° and 110° to the strut: common practice, no source.
 import { describe, expect, it } from 'vitest';
-import { angleOverTravel, settingsOf, swingOf, workOut } from '../../../core/findings';
+import { angleOverTravel, settingsOf, swingOf } from '../../../core/findings';
 import { type Job, resolveJob, setValues } from '../../../core/job';
 import { fittingOf, overRange, sizedFitting, threadRootMm } from '../../../core/joint';
+import { workings } from '../../../core/workings';
 import { type V3, lid, planOf } from '../../support/build';
 import { expectClose, within } from '../../support/close';
 import { dir, inner, outer, plus, times } from '../../support/naive';
@@ -44,7 +45,7 @@ function strained(): Job {
 }
 describe('58° closed, 70° open', () => {
   const job = strained();
-  const findingOf = (j: Job) => workOut(resolveJob(j)).findings.find((f) => f.id === 'lid-joint')!;
+  const findingOf = (j: Job) => workings(resolveJob(j)).findings.find((f) => f.id === 'lid-joint')!;
   it('is out of range closed and on the limit open, and says so', () => {
     const plan = planOf(job);
     const { jointDeg } = angleOverTravel(plan, plan.struts[0]!, 'lid');
@@ -143,7 +144,7 @@ describe('forks and axial joints', () => {
     const s = plain.struts[0]!;
     return { ...plain, struts: [{ ...s, ends: { ...s.ends, base: { ...s.ends.base, ...patch } } }] };
   };
-  const found = (j: Job, id: string) => workOut(resolveJob(j)).findings.find((f) => f.id === id);
+  const found = (j: Job, id: string) => workings(resolveJob(j)).findings.find((f) => f.id === id);
   it('a fork turns freely about its pin and is held only across it', () => {
     expect(found(withBase({ fitting: 'fork' }), 'base-joint')!.state).toBe('holds');
     expect(found(withBase({ fitting: 'fork' }), 'base-joint')!.text).toContain('base fork');

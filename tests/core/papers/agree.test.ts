@@ -5,11 +5,11 @@ import fc from 'fast-check';
 import { blanks, type BracketSpec } from '../../../core/bracket';
 import { boundsOf, joinBoxes, movePart, type Part, type Sheet, writeDxf, writeSvg } from '../../../core/drawing';
 import { writePdf } from '../../../core/drawing/pdf';
-import { workOut } from '../../../core/findings';
 import { BRACKET_KINDS, readJob, resolveJob } from '../../../core/job';
 import { bracketDrawing, cuttingSheet, papersOf } from '../../../core/papers';
 import { sampleDrawings } from '../../../core/papers/examples';
 import { sampleBrackets } from '../../../core/bracket/examples';
+import { workings } from '../../../core/workings';
 import { makeableOf } from '../bracket/samples';
 import { type P, readDxf } from '../drawing/dxf-read';
 import { fontBytes } from '../drawing/font';
@@ -20,7 +20,7 @@ import { runs } from '../../support/tier';
 const here = import.meta.dirname;
 function exampleSheets(name: string): [string, Sheet][] {
   const job = resolveJob(readJob(readFileSync(join(here, `../../../assets/examples/${name}.lidjob`), 'utf8')));
-  const papers = papersOf(job, workOut(job), { date: '2026-11-25', program: 'Lidwright test' });
+  const papers = papersOf(job, workings(job), { date: '2026-11-25', program: 'Lidwright test' });
   return papers.flatMap((paper) =>
     paper.draw().map((sheet, i): [string, Sheet] => [`${paper.id} page ${i + 1}`, sheet]),
   );

@@ -1,20 +1,20 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dimensionLabel, type Sheet } from '../../../core/drawing';
-import type { Outcome } from '../../../core/findings';
 import { type Job, resolveJob } from '../../../core/job';
 import { layoutDrawing } from '../../../core/papers';
 import { spreadOut } from '../../../core/papers/running';
 import { makeFrame } from '../../../core/travel';
+import type { Workings } from '../../../core/workings';
 import { anyLid, point } from '../../support/arbitrary';
 import { outside } from './inside';
 import { collisions } from './overlap';
 import { runs } from '../../support/tier';
 
 /** The layout asks for job and frame alone. */
-const outcomeOf = (job: Job): Outcome => {
+const outcomeOf = (job: Job): Pick<Workings, 'job' | 'frame'> => {
   const resolved = resolveJob(job);
-  return { job: resolved, frame: makeFrame(resolved) } as Outcome;
+  return { job: resolved, frame: makeFrame(resolved) };
 };
 
 const withOutline = (job: Job, corners: readonly (readonly [number, number, number])[]): Job => ({

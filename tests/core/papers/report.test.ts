@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Sheet } from '../../../core/drawing';
-import { workOut } from '../../../core/findings';
 import { type Job, readJob, resolveJob } from '../../../core/job';
 import { fitUpChecklist, papersOf, report } from '../../../core/papers';
 import { chartPart, roundTicks } from '../../../core/papers/chart';
 import { fitUpPlan } from '../../../core/prove';
+import { workings } from '../../../core/workings';
 import { outside } from './inside';
 import { collisions } from './overlap';
 
@@ -40,7 +40,7 @@ describe('report', () => {
       name: `Load case ${'Supercalifragilistic'.repeat(i % 3)} ${i}`,
     }));
     const many = resolveJob({ ...job, points: [...job.points, ...extra], loadCases: cases });
-    const sheets = report(workOut(many), wishes);
+    const sheets = report(workings(many), wishes);
     expect(sheets.length).toBeGreaterThan(15);
     expectClean(sheets);
     const texts = textsOf(sheets);
@@ -52,7 +52,7 @@ describe('report', () => {
   });
 
   it('holds every finding with its state and its reserve, the inputs, what was assumed and the cautions', () => {
-    const outcome = workOut(resolveJob(example('trailer-locker')));
+    const outcome = workings(resolveJob(example('trailer-locker')));
     const sheets = report(outcome, wishes);
     expectClean(sheets);
     const words = textsOf(sheets).join(' ').replace(/\s+/g, '');
@@ -66,7 +66,7 @@ describe('report', () => {
   });
 
   it('says that brackets were not checked where nobody checked them, and prints what was', () => {
-    const outcome = workOut(resolveJob(example('workboat-hatch')));
+    const outcome = workings(resolveJob(example('workboat-hatch')));
     expect(textsOf(report(outcome, wishes)).join(' ')).toContain('was not checked');
     const row = {
       ...{ bracket: 'Base bracket', check: 'Stud, bending', demand: '120 N/mm²', capacity: '480 N/mm²', reserve: 4 },
@@ -129,7 +129,7 @@ describe('charts', () => {
 
 describe('fit-up checklist', () => {
   it('has every line of the fit-up plan with its predicted value and room to write', () => {
-    const outcome = workOut(resolveJob(example('workboat-hatch')));
+    const outcome = workings(resolveJob(example('workboat-hatch')));
     const sheets = fitUpChecklist(outcome, { date: '2026-11-25' });
     expectClean(sheets);
     const texts = textsOf(sheets);
@@ -151,7 +151,7 @@ describe('the set of papers', () => {
   it('names no two alike, draws them all for the examples, and has none that needs an outcome without one', () => {
     for (const name of ['workboat-hatch', 'trailer-locker', 'machine-guard']) {
       const job = resolveJob(example(name));
-      const papers = papersOf(job, workOut(job), wishes);
+      const papers = papersOf(job, workings(job), wishes);
       expect(new Set(papers.map((p) => p.id)).size).toBe(papers.length);
       for (const paper of papers) {
         const sheets = paper.draw();

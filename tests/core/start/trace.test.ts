@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { workOut } from '../../../core/findings';
+import { workings } from '../../../core/workings';
 import { readJob, resolveJob, writeJob } from '../../../core/job';
 import type { Pixel } from '../../../core/photo';
 import {
@@ -61,7 +61,7 @@ describe('tracing a lid from a photo', () => {
     const job = jobFromTrace(traced())!;
     const text = writeJob(job);
     expect(writeJob(readJob(text))).toBe(text);
-    const { findings, frame } = workOut(resolveJob(readJob(text)));
+    const { findings, frame } = workings(resolveJob(readJob(text)));
     expect(frame.openDeg).toBe(75);
     expect(findings.filter((f) => f.state === 'unknown')).toEqual([]);
     expect(findings.find((f) => f.id === 'strut-fits')?.state ?? 'holds').toBe('holds');
@@ -78,7 +78,7 @@ describe('tracing a lid from a photo', () => {
           const again = readJob(writeJob(job));
           expect(writeJob(again)).toBe(writeJob(job));
           try {
-            expect(workOut(resolveJob(again)).findings.length).toBeGreaterThan(0);
+            expect(workings(resolveJob(again)).findings.length).toBeGreaterThan(0);
           } catch (error) {
             expect(error).toMatchObject({ name: 'LidwrightError' });
             expect((error as Error).message.length).toBeGreaterThan(20);

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Job, resolveJob, setValue, setValues } from '../../../core/job';
-import { settingsOf, workOut } from '../../../core/findings';
+import { settingsOf } from '../../../core/findings';
 import { ballAt, bracketSpecOf } from '../../../core/bracket';
 import { bracketLoads } from '../../../core/strength';
+import { workings } from '../../../core/workings';
 import { expectClose, within, withinEither } from '../../support/close';
 import { ANGLE, PARTS, assessed, jobWith, outcomeOf, result } from './scene';
 import { runs } from '../../support/tier';
@@ -323,7 +324,7 @@ describe('findings', () => {
       const job = jobWith(over as never);
       const before = outcomeOf(job);
       for (const f of before.findings.filter((x) => x.id.startsWith('bracket-strength-') && x.proposal)) {
-        const after = workOut(resolveJob(setValues(job, { settings: settingsOf(f.proposal!) })));
+        const after = workings(resolveJob(setValues(job, { settings: settingsOf(f.proposal!) })));
         const still = after.findings.find((x) => x.id === f.id);
         expect(still?.state ?? 'holds', `${f.text} ${f.advice}`).not.toBe('fails');
         expect(still?.value ?? Infinity).toBeGreaterThan(f.value!);
@@ -346,7 +347,7 @@ describe('findings', () => {
     const pair = jobWith({}, { struts: [{ ...PARTS.struts![0]!, quantity: 2 }] });
     expectClose(assessed(pair).loads!.largest!.pushN, assessed(jobWith()).loads!.largest!.pushN, close);
     const resolved = resolveJob(jobWith());
-    const { plans, tables } = workOut(resolveJob({ ...jobWith(), brackets: [] }));
+    const { plans, tables } = workings(resolveJob({ ...jobWith(), brackets: [] }));
     const spec = bracketSpecOf(resolved.brackets[0]!);
     expect(bracketLoads(plans, tables, { ...resolved.brackets[0]!, strut: 'nobody' }, spec, 1)).toBeNull();
   });

@@ -1,7 +1,7 @@
 import type { Job, JobBracket } from '../../../core/job';
 import { resolveJob } from '../../../core/job';
-import { type Outcome, workOut } from '../../../core/findings';
 import { type Assessment, type CheckId, type StrengthResult, assessBracket } from '../../../core/strength';
+import { type Workings, workings } from '../../../core/workings';
 import { type LidParts, constantForce, lid } from '../../support/build';
 
 /** A lid whose strut pushes with one constant force; its base end stands on a level mount, stem along −Y. */
@@ -64,12 +64,12 @@ export function jobWith(bracket: Partial<JobBracket> = {}, over: Partial<LidPart
   } as unknown as Job;
 }
 
-export const outcomeOf = (job: Job): Outcome => workOut(resolveJob(job));
+export const outcomeOf = (job: Job): Workings => workings(resolveJob(job));
 
 /** Assessment of the job's first bracket, without findings. */
 export function assessed(job: Job): Assessment {
   const resolved = resolveJob({ ...job, brackets: [] });
-  const { plans, tables } = workOut(resolved);
+  const { plans, tables } = workings(resolved);
   const full = resolveJob(job);
   return assessBracket(full, plans, tables, full.brackets[0]!);
 }

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { workOut } from '../../../core/findings';
 import { type ResolvedJob, readJob, resolveJob } from '../../../core/job';
 import { METRIC, type ShownUnits } from '../../../core/quantity';
+import { workings } from '../../../core/workings';
 import { lastKnown, placeLabels } from '../../../renderer/views/charts/labels';
 import { chartModel, fillShown, letterOf, rangeOf, valueAt } from '../../../renderer/views/charts/model';
 import { followedLines, readoutText } from '../../../renderer/views/charts/readout';
@@ -12,7 +12,7 @@ const load = (name: string): ResolvedJob =>
   resolveJob(readJob(readFileSync(new URL(`../../../assets/examples/${name}.lidjob`, import.meta.url), 'utf8')));
 const INCH: ShownUnits = { length: 'in', force: 'lbf', temperature: 'degF' };
 const hatch = load('workboat-hatch');
-const out = workOut(hatch);
+const out = workings(hatch);
 
 describe('chartModel', () => {
   it('has an opening and a closing line for each load case, told apart by dashes and tags', () => {
@@ -42,11 +42,11 @@ describe('chartModel', () => {
   it('gives joints of different range a band each', () => {
     const strut = hatch.struts[0]!;
     const job = { ...hatch, struts: [{ ...strut, ends: { ...strut.ends, lid: { ...strut.ends.lid, rangeDeg: 10 } } }] };
-    expect(chartModel(workOut(job), 'joint', METRIC).bands.map((b) => b.to)).toEqual([108, 100]);
+    expect(chartModel(workings(job), 'joint', METRIC).bands.map((b) => b.to)).toEqual([108, 100]);
   });
   it('breaks lines where the strut can’t be there', () => {
     const short = { ...hatch, struts: [{ ...hatch.struts[0]!, spec: { ...hatch.struts[0]!.spec, extendedMm: 560 } }] };
-    const broken = workOut(short);
+    const broken = workings(short);
     const model = chartModel(broken, 'hand', METRIC);
     const compression = broken.tables[0]!.struts[0]!.compressionMm;
     expect(model.lines[0]!.values.some((v) => v === null)).toBe(true);
@@ -56,18 +56,18 @@ describe('chartModel', () => {
   });
   it('reuses its arrays while the lines stay the same, and only then', () => {
     const first = chartModel(out, 'hand', METRIC);
-    const again = chartModel(workOut(hatch), 'hand', METRIC, first);
+    const again = chartModel(workings(hatch), 'hand', METRIC, first);
     expect(again.key).toBe(first.key);
     expect(again.lines[3]!.values).toBe(first.lines[3]!.values);
     expect(again.angleDeg).toBe(first.angleDeg);
     expect(chartModel(out, 'hand', INCH, first).lines[3]!.values).not.toBe(first.lines[3]!.values);
     expect(chartModel(out, 'force', METRIC, first).key).not.toBe(first.key);
-    const wider = chartModel(workOut({ ...hatch, travel: { ...hatch.travel, openDeg: 80.5 } }), 'hand', METRIC, first);
+    const wider = chartModel(workings({ ...hatch, travel: { ...hatch.travel, openDeg: 80.5 } }), 'hand', METRIC, first);
     expect([wider.angleDeg.length, wider.lines[0]!.values.length, wider.angleDeg.at(-1)]).toEqual([82, 82, 80.5]);
   });
   it('names struts by letters where there are several', () => {
     const two = { ...hatch, struts: [hatch.struts[0]!, { ...hatch.struts[0]!, id: 's2', name: 'Second' }] };
-    const model = chartModel(workOut(two), 'force', METRIC);
+    const model = chartModel(workings(two), 'force', METRIC);
     expect(model.lines.slice(0, 4).map((l) => `${l.tag} ${l.role}`)).toEqual([
       '1a extending',
       '1a compressing',
@@ -78,7 +78,7 @@ describe('chartModel', () => {
     expect([0, 25, 26, 27].map(letterOf)).toEqual(['a', 'z', 'aa', 'ab']);
   });
   it('stands on a job without struts', () => {
-    const bare = workOut({ ...hatch, struts: [], brackets: [] });
+    const bare = workings({ ...hatch, struts: [], brackets: [] });
     for (const kind of ['hand', 'force', 'length', 'joint'] as const) {
       const model = chartModel(bare, kind, METRIC);
       expect(model.maxY).toBeGreaterThan(model.minY);

@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readJob, resolveJob } from '../../../core/job';
+import { workings } from '../../../core/workings';
 import { handleAt, handlesOf } from '../../../renderer/views/sheet/handles';
 import { movePosed } from '../../../renderer/views/sheet/move-point';
 import { buildScene } from '../../../renderer/views/sheet/scene';
-import { workOut } from '../../../core/findings';
 
 const raw = readJob(readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'));
 const job = resolveJob(raw);
@@ -48,14 +48,14 @@ describe('handles', () => {
 });
 
 describe('moving a point where it is seen', () => {
-  const outcome = workOut(job);
+  const outcome = workings(job);
   for (const deg of [0, 17.5, 45, 70])
     it(`puts a lid point so that at ${deg}° it stands there`, () => {
       const wanted = [-211.25, -480.5, 617.75] as const;
       const moved = movePosed(raw, 's1-lid', wanted, deg);
       const resolved = resolveJob(moved);
       // the scene is built with the frame of the moved job
-      const scene = buildScene(resolved, workOut(resolved), deg, null);
+      const scene = buildScene(resolved, workings(resolved), deg, null);
       const now = scene.posed.get('s1-lid')!;
       for (const k of [0, 1, 2] as const) expect(now[k]).toBeCloseTo(wanted[k], 2); // the job keeps 1e-3 mm
       // nothing else moves

@@ -2,11 +2,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type Job, type JobRelation, RELATION_KINDS, readJob, resolveJob } from '../../../core/job';
-import { workOut } from '../../../core/findings';
 import { METRIC } from '../../../core/quantity';
 import { type Vec3, norm, perpendicularTo, rotatePoint, sub, toRad, unit } from '../../../core/space';
 import { tryRelation, addRelation } from '../../../core/survey';
 import { openingAxis } from '../../../core/travel';
+import { workings } from '../../../core/workings';
 import { movePosed, relationLag } from '../../../renderer/views/sheet/move-point';
 import { buildScene } from '../../../renderer/views/sheet/scene';
 import { offOf, relationMarks, withNotes } from '../../../renderer/views/sheet/scene-relations';
@@ -28,7 +28,7 @@ function posed(job: Job, id: string, deg: number): Vec3 {
 }
 const sceneOf = (job: Job, deg: number) => {
   const resolved = resolveJob(job);
-  return buildScene(resolved, workOut(resolved, METRIC), deg, null);
+  return buildScene(resolved, workings(resolved, METRIC), deg, null);
 };
 
 describe('a point put where it is seen', () => {

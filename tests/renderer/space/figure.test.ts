@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { Matrix4, Quaternion, Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
-import { workOut } from '../../../core/findings';
 import { type ResolvedJob, readJob, resolveJob } from '../../../core/job';
 import { distance } from '../../../core/space';
+import { workings } from '../../../core/workings';
 import {
   extentOf,
   figureOf,
@@ -23,7 +23,7 @@ const load = (name: string): ResolvedJob =>
 
 describe.each(NAMES)('the figure of %s', (name) => {
   const job = load(name);
-  const outcome = workOut(job);
+  const outcome = workings(job);
   const figure = figureOf(job, outcome);
   const open = figure.openDeg;
 
@@ -128,7 +128,7 @@ describe('figures of jobs that can’t be worked out', () => {
 describe('twins', () => {
   it('are mirrored about the middle of the hinge', () => {
     const job = load('trailer-locker');
-    const figure = figureOf(job, workOut(job));
+    const figure = figureOf(job, workings(job));
     expect(figure.struts.map((s) => s.twin)).toEqual([false, true]);
     const [own, twin] = figure.struts;
     // the hinge runs along x: x is mirrored about its middle, y and z stay
@@ -150,10 +150,10 @@ describe('words and marks', () => {
   it('says what is shown, and that a strut can’t be there', () => {
     const short = { ...job, struts: [{ ...job.struts[0]!, spec: { ...job.struts[0]!.spec, extendedMm: 590 } }] };
     const common = { selected: 'grip', theme: 'light', showTrace: true } as const;
-    expect(describeView({ ...common, job, outcome: workOut(job), angleDeg: 0 })).toMatch(
+    expect(describeView({ ...common, job, outcome: workings(job), angleDeg: 0 })).toMatch(
       /open 0°; selected: Lift handle\.$/,
     );
-    expect(describeView({ ...common, job: short, outcome: workOut(short), angleDeg: 70 })).toContain('can’t be there');
+    expect(describeView({ ...common, job: short, outcome: workings(short), angleDeg: 70 })).toContain('can’t be there');
     expect(describeView({ ...common, job, outcome: null, angleDeg: 0 })).toContain('can’t be worked out');
   });
   it('bends a handle with both feet on the panel', () => {

@@ -1,0 +1,132 @@
+/**
+ * What follows from a job, each thing once.
+ *
+ * `workingsOf(job, units, before)` is cheap: nothing is worked out until it is asked for (`w.frame`, `w.tables`,
+ * `w.quickFindings` …). What the workings before were made from alike is the same object again, so a page compares results by
+ * identity and works out nothing for a title or a photo's opacity. Nothing that was given out is ever written again.
+ *
+ * A page, after every edit and at every move of a drag:
+ *   w = workingsOf(job, units, w)               // `w.trouble` says why there are no results, if there are none
+ *   show(w.findingsSoFar); w.missing            // names of slow checks that are still to be made, "being worked out"
+ *   ask a worker when the pointer rests:  answers = slowAnswers(workingsOf(job, units))   // plain data
+ *   asked.take(answers); w.learn(asked)         // then `w.findingsSoFar` holds them, and later edits keep what still holds
+ * A command just asks for `w.findings`, which waits for all of them.
+ *
+ * Rooms above declare parts of their own with `part` (see core/choose) and ask for them with `w.of(part, key)`.
+ */
+import type { BracketIssue } from '../bracket';
+import { type Issue, LidwrightError } from '../error';
+import type { Finding } from '../findings';
+import type { Job, ResolvedJob } from '../job';
+import { METRIC, type ShownUnits } from '../quantity';
+import type { Assessment } from '../strength';
+import type { Frame, Kinematics, Plan, TravelTable } from '../travel';
+import { Parts } from './parts';
+import * as standard from './standard';
+
+export { type Part, freezeWorkings, part } from './parts';
+
+/** What slow parts come to, as plain data for a message between threads. */
+export interface SlowAnswers {
+  readonly assessments: readonly Assessment[];
+  readonly checks: Readonly<Record<string, readonly Finding[]>>;
+}
+
+/** See the top of this file. Getters throw a LidwrightError where the job can't be worked out. */
+export class Workings extends Parts {
+  get frame(): Frame {
+    return this.of(standard.frame);
+  }
+
+  get plans(): readonly Plan[] {
+    return this.of(standard.plans);
+  }
+
+  /** One table a plan, same order. */
+  get tables(): readonly TravelTable[] {
+    return this.of(standard.tables);
+  }
+
+  /** What all load cases share over the travel. */
+  get kinematics(): Kinematics {
+    return this.of(standard.poses);
+  }
+
+  /** Every check's findings, in the order of the checks. */
+  get findings(): readonly Finding[] {
+    return this.of(standard.findings);
+  }
+
+  /** What can be found while a drag goes on; findings marked `more` lack advice. */
+  get quickFindings(): readonly Finding[] {
+    return this.of(standard.quickFindings);
+  }
+
+  /** The quick findings, and of the slow ones those that are known. */
+  get findingsSoFar(): readonly Finding[] {
+    // parts that were slow may be known by now
+    return this.again(standard.findingsSoFar);
+  }
+
+  /** Names of the checks whose findings are not known yet. */
+  get missing(): readonly string[] {
+    return standard.FOUND.filter(({ full }) => this.known(full) === undefined).map(({ name }) => name);
+  }
+
+  /** Why the job can't be worked out; empty where it can. */
+  get trouble(): readonly Issue[] {
+    try {
+      return this.computed() && [];
+    } catch (error) {
+      if (!(error instanceof LidwrightError)) throw error;
+      return error.issues;
+    }
+  }
+
+  /** Itself, once it is sure that there are results. Throws the LidwrightError that says why there are none. */
+  computed(): this {
+    this.of(standard.quickFindings);
+    return this;
+  }
+
+  /** What stands against making a bracket. */
+  issues(bracketId: string): readonly BracketIssue[] {
+    return this.of(standard.issues, bracketId);
+  }
+
+  /** Strength of a bracket: slow, see `known`. */
+  assessment(bracketId: string): Assessment {
+    return this.of(standard.assessment, bracketId);
+  }
+
+  /** The same where it is known already. */
+  knownAssessment(bracketId: string): Assessment | undefined {
+    return this.known(standard.assessment, bracketId);
+  }
+
+  /** Takes what a worker made of the same job. */
+  take(answers: SlowAnswers): void {
+    for (const found of answers.assessments) this.give(standard.assessment, found.bracketId, found);
+    for (const { name, full } of standard.FOUND) {
+      const found = answers.checks[name];
+      if (found) this.give(full, '', found);
+    }
+  }
+}
+
+/** Everything that is slow, of the whole job. Throws a LidwrightError where the job can't be worked out. */
+export function slowAnswers(w: Workings): SlowAnswers {
+  const slow = standard.FOUND.filter((check) => check.slow(w.job));
+  return {
+    assessments: w.of(standard.assessments),
+    checks: Object.fromEntries(slow.map(({ name, full }) => [name, w.of(full)])),
+  };
+}
+
+/** Workings of a job as in its file. */
+export const workingsOf = (job: Job, units: ShownUnits = METRIC, before?: Workings): Workings =>
+  new Workings({ raw: job }, units, before);
+
+/** Workings of a job whose numbers are worked out, or changed since. */
+export const workings = (job: ResolvedJob, units: ShownUnits = METRIC, before?: Workings): Workings =>
+  new Workings({ job }, units, before);

@@ -1,0 +1,194 @@
+import { LidwrightError } from '../error';
+import { type Job, type JobPart, type Resolution, type ResolvedJob, partsOf, resolution } from '../job';
+import type { ShownUnits } from '../quantity';
+
+/**
+ * Something that follows from a job: what it is made from, and how. `make` gets what `from` lists and can reach nothing else,
+ * so a value made once holds as long as each of these is the same object. `from` may look at the workings (parts of the
+ * resolved job, units, other parts), but must not change anything.
+ */
+export interface Part<W, T> {
+  readonly name: string;
+  readonly from: (workings: W, key: string) => readonly unknown[];
+  readonly make: (from: readonly unknown[]) => T;
+  /** Whether it takes longer than a step of a drag has time for. */
+  readonly slow: (workings: W, key: string) => boolean;
+  /** Made anew but the same by value, it stays the same object: what reads it is not made anew. For small plain data. */
+  readonly byValue: boolean;
+}
+
+/** Declares a part. `key` says of which bracket, strut …, and is empty for what there is once a job. */
+export const part = <W, I extends readonly unknown[] | [], T>(
+  name: string,
+  from: (workings: W, key: string) => I,
+  make: (...from: I) => T,
+  options: Partial<Pick<Part<W, T>, 'slow' | 'byValue'>> = {},
+): Part<W, T> => ({
+  ...{ name, from, slow: () => false, byValue: false, ...options },
+  make: (inputs) => make(...(inputs as unknown as I)),
+});
+
+/** What came of a part: a value, or the error for people that says why there is none. */
+interface Kept {
+  readonly from: readonly unknown[];
+  readonly value: unknown;
+  readonly error: LidwrightError | null;
+}
+
+/** Whether two pieces of plain data hold the same. */
+function alike(a: unknown, b: unknown): boolean {
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return Object.is(a, b);
+  const [one, other] = [a as Record<string, unknown>, b as Record<string, unknown>];
+  const keys = Object.keys(one);
+  return keys.length === Object.keys(other).length && keys.every((key) => key in other && alike(one[key], other[key]));
+}
+
+const same = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((value, i) => Object.is(value, b[i]));
+
+/** Stands for "that would take long": never leaves this file. */
+const NOT_YET = Symbol('not yet');
+
+let freeze = <T>(value: T): T => value;
+
+/**
+ * For development and tests: everything that workings give out is frozen, so that whoever writes into it fails at once.
+ * Typed arrays can't be frozen, and frozen objects read slowly in Node, so nothing is where speed is measured.
+ */
+export function freezeWorkings(on: boolean): void {
+  freeze = on ? deepFreeze : (value) => value;
+}
+
+function deepFreeze<T>(value: T): T {
+  if (typeof value !== 'object' || value === null || Object.isFrozen(value) || ArrayBuffer.isView(value)) return value;
+  Object.freeze(value);
+  for (const inner of Object.values(value)) deepFreeze(inner);
+  return value;
+}
+
+/** Works out parts of a job when they are asked for, and keeps what an earlier job's parts were made from alike. */
+export class Parts {
+  private readonly kept: Map<string, Kept>;
+  /** Known to hold for this job. */
+  private readonly sure = new Set<string>();
+  private readonly shared: Resolution | undefined;
+  private resolved: Resolution | LidwrightError | null = null;
+  private hurried = false;
+
+  constructor(
+    /** The job as in its file, or one whose numbers are worked out already. */
+    private readonly source: { readonly raw: Job } | { readonly job: ResolvedJob },
+    readonly units: ShownUnits,
+    before?: Parts,
+  ) {
+    this.kept = new Map(before?.kept);
+    const earlier = before?.resolved;
+    this.shared = earlier && !(earlier instanceof LidwrightError) ? earlier : before?.shared;
+  }
+
+  /** The job with its numbers worked out. Throws a LidwrightError where they can't be. */
+  get job(): ResolvedJob {
+    if ('job' in this.source) return freeze(this.source.job);
+    this.resolved ??= this.resolve(this.source.raw);
+    if (this.resolved instanceof LidwrightError) throw this.resolved;
+    return this.resolved.job;
+  }
+
+  private resolve(raw: Job): Resolution | LidwrightError {
+    try {
+      const found = resolution(freeze(raw), this.shared);
+      freeze(found.job);
+      return found;
+    } catch (error) {
+      if (error instanceof LidwrightError) return error;
+      throw error;
+    }
+  }
+
+  /** Some parts of the resolved job as one object: the same one while each part is the same. */
+  pick<K extends JobPart>(...keys: readonly K[]): Pick<ResolvedJob, K> {
+    return this.keep(
+      `job: ${keys.join()}`,
+      () => keys.map((key) => this.job[key]),
+      () => partsOf(this.job, keys),
+      { takesLong: () => false, byValue: false },
+    );
+  }
+
+  /** A part, worked out now if it is not known. Throws the LidwrightError that says why there is none. */
+  of<T>(part: Part<this, T>, key = ''): T {
+    const takesLong = (): boolean => this.hurried && part.slow(this, key);
+    return this.keep(idOf(part, key), () => part.from(this, key), part.make, { takesLong, byValue: part.byValue });
+  }
+
+  /** A part that depends on what is known, which may be more than when it was last asked for. */
+  again<T>(part: Part<this, T>): T {
+    this.sure.delete(idOf(part, ''));
+    return this.of(part);
+  }
+
+  /** A part as far as it is known without working out anything slow; undefined where that would have to be. */
+  known<T>(part: Part<this, T>, key = ''): T | undefined {
+    const before = this.hurried;
+    this.hurried = true;
+    try {
+      return this.of(part, key);
+    } catch (error) {
+      if (error === NOT_YET) return undefined;
+      throw error;
+    } finally {
+      this.hurried = before;
+    }
+  }
+
+  /** Takes what a part of this job comes to, as it was worked out elsewhere. */
+  give<T>(part: Part<this, T>, key: string, value: T): void {
+    this.kept.set(idOf(part, key), { from: part.from(this, key), value: freeze(value), error: null });
+    // what was made without it may have more to say now
+    this.sure.clear();
+  }
+
+  /** Takes over what other workings know: of it holds what was made from the same. */
+  learn(other: this): void {
+    for (const [id, kept] of other.kept) if (!this.sure.has(id)) this.kept.set(id, kept);
+    this.sure.clear();
+  }
+
+  private keep<T>(
+    id: string,
+    from: () => readonly unknown[],
+    make: (from: readonly unknown[]) => T,
+    { takesLong, byValue }: { takesLong: () => boolean; byValue: boolean },
+  ): T {
+    const known = this.kept.get(id);
+    if (known && this.sure.has(id)) return opened(known);
+    const inputs = from();
+    if (known && same(known.from, inputs)) {
+      this.sure.add(id);
+      return opened(known);
+    }
+    if (takesLong()) throw NOT_YET;
+    const fresh = attempted(inputs, make);
+    const made = byValue && known && alike(known.value, fresh.value) ? { ...fresh, value: known.value } : fresh;
+    this.kept.set(id, made);
+    this.sure.add(id);
+    return opened(made);
+  }
+}
+
+const idOf = (part: { readonly name: string }, key: string): string =>
+  key === '' ? part.name : `${part.name}: ${key}`;
+
+function opened<T>({ value, error }: Kept): T {
+  if (error) throw error;
+  return value as T;
+}
+
+function attempted(from: readonly unknown[], make: (from: readonly unknown[]) => unknown): Kept {
+  try {
+    return { from, value: freeze(make(from)), error: null };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { from, value: undefined, error };
+  }
+}

@@ -1,0 +1,160 @@
+import { bracketSpecOf, checkBracket } from '../bracket';
+import { fail } from '../error';
+import {
+  CHECKS,
+  type Check,
+  type CheckContext,
+  type CheckSources,
+  type Finding,
+  clearanceMesh,
+  toldOnly,
+} from '../findings';
+import { type Bracket, CHECKED_PARTS, type LoadCase, assertComputable } from '../job';
+import { assessBracket } from '../strength';
+import {
+  FRAME_PARTS,
+  type Linkage,
+  type Plan,
+  type TravelTable,
+  caseTable,
+  frameOf,
+  kinematics,
+  makePlan,
+  travelAngles,
+} from '../travel';
+import { type Part, type Parts, part } from './parts';
+
+/** Throws where the job can't be computed: what it says is the same object whatever else changes. */
+const computable = part(
+  'computable',
+  (w: Parts) => [w.pick(...CHECKED_PARTS)],
+  (job) => {
+    assertComputable(job);
+    return true;
+  },
+);
+
+export const frame = part(
+  'frame',
+  (w: Parts) => [w.of(computable), w.pick(...FRAME_PARTS)],
+  (_, job) => frameOf(job),
+);
+
+export const plans = part(
+  'plans',
+  (w: Parts) => [w.of(frame)],
+  (of): readonly Plan[] => of.job.loadCases.map((c) => makePlan(of, c.id)),
+);
+
+const angles = part(
+  'angles',
+  (w: Parts) => [w.of(frame).openDeg],
+  (openDeg) => travelAngles(openDeg),
+);
+
+/** A force, a mass or a name leaves it as it was: compared by value. */
+const linkage = part(
+  'linkage',
+  (w: Parts) => [w.of(frame)],
+  ({ axis, grip, gripRadiusMm, struts, springs }): Linkage => ({ axis, grip, gripRadiusMm, struts, springs }),
+  { byValue: true },
+);
+
+export const poses = part('kinematics', (w: Parts) => [w.of(linkage), w.of(angles)], kinematics);
+
+export const tables = part(
+  'tables',
+  (w: Parts) => [w.of(plans), w.of(poses)],
+  (of, at): readonly TravelTable[] => of.map((plan) => caseTable(plan, at)),
+);
+
+const bracketOf = (w: Parts, id: string): Bracket =>
+  w.job.brackets.find((b) => b.id === id) ??
+  fail(`there is no bracket "${id}"`, ['brackets'], 'Choose one of the job’s.');
+
+export const issues = part(
+  'issues',
+  (w: Parts, id) => [bracketOf(w, id)],
+  (bracket) => checkBracket(bracketSpecOf(bracket)),
+);
+
+const mesh = part('mesh', (w: Parts, id) => [bracketOf(w, id)], clearanceMesh);
+
+export const assessment = part(
+  'assessment',
+  (w: Parts, id) => [w.pick('struts', 'loadCases'), w.of(plans), w.of(tables), bracketOf(w, id)],
+  assessBracket,
+  { slow: () => true },
+);
+
+/** A part of every bracket, as one list. */
+const ofBrackets = <T>(of: Part<Parts, T>): Part<Parts, readonly T[]> =>
+  part(
+    `all ${of.name}`,
+    (w: Parts): readonly T[] => w.job.brackets.map((b) => w.of(of, b.id)),
+    (...all) => all,
+  );
+export const assessments = ofBrackets(assessment);
+
+const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[K] } = {
+  frame: (w) => w.of(frame),
+  plans: (w) => w.of(plans),
+  tables: (w) => w.of(tables),
+  units: (w) => w.units,
+  issues: (
+    (all) => (w) =>
+      w.of(all)
+  )(ofBrackets(issues)),
+  meshes: (
+    (all) => (w) =>
+      w.of(all)
+  )(ofBrackets(mesh)),
+  assessments: (w) => w.of(assessments),
+};
+
+/** A check as parts: all that it finds, and of a slow one what there is time for in a drag. */
+interface Found {
+  readonly name: string;
+  readonly slow: Check['slow'];
+  readonly brief: Part<Parts, readonly Finding[]> | null;
+  readonly full: Part<Parts, readonly Finding[]>;
+}
+
+const saidAll = (found: readonly Finding[]): boolean => found.every((finding) => !finding.more);
+
+function partsOfCheck({ name, job, from, slow, run, brief: inBrief }: Check): Found {
+  const context = part(
+    `${name}, context`,
+    (w: Parts): readonly unknown[] => [w.pick(...job), ...from.map((source) => SOURCES[source](w))],
+    (...[parts, ...sources]) =>
+      ({ job: parts, ...Object.fromEntries(from.map((source, i) => [source, sources[i]])) }) as CheckContext,
+  );
+  const brief = inBrief && part(`${name}, in brief`, (w: Parts) => [w.of(context)], inBrief);
+  const full = part(
+    name,
+    (w: Parts) => [w.of(context), brief && w.of(brief)],
+    (all, short): readonly Finding[] => (short && saidAll(short) ? short : run(all)),
+    { slow: (w) => slow(w.job) && !(brief && saidAll(w.of(brief))) },
+  );
+  return { name, slow, brief, full };
+}
+
+export const FOUND: readonly Found[] = CHECKS.map(partsOfCheck);
+
+/** The findings of all checks as one list, from what `of` gives of each. */
+const listed = (name: string, of: (w: Parts, check: Found) => readonly Finding[]) =>
+  part(
+    name,
+    (w: Parts) => [w.job.loadCases, ...FOUND.map((check) => of(w, check))] as const,
+    (loadCases: readonly LoadCase[], ...found) => toldOnly(loadCases, found.flat()),
+  );
+
+export const findings = listed('findings', (w, { full }) => w.of(full));
+export const findingsSoFar = listed(
+  'findings so far',
+  (w, { brief, full }) => w.known(full) ?? (brief ? w.of(brief) : NONE),
+);
+export const quickFindings = listed('quick findings', (w, { slow, brief, full }) =>
+  brief ? w.of(brief) : slow(w.job) ? NONE : w.of(full),
+);
+const NONE: readonly Finding[] = [];
