@@ -17,6 +17,14 @@ const boxOf = (points: readonly Point[]): Box => ({
   top: Math.max(...points.map((p) => p[1])),
 });
 
+/** A box with this much more on every side, mm. */
+export const grow = ({ left, bottom, right, top }: Box, mm: number): Box => ({
+  left: left - mm,
+  bottom: bottom - mm,
+  right: right + mm,
+  top: top + mm,
+});
+
 /** The least box round all boxes. */
 export const joinBoxes = (boxes: readonly Box[]): Box => ({
   left: Math.min(...boxes.map((b) => b.left)),

@@ -1,6 +1,7 @@
 // The PDF writer is in ./pdf, loaded only when needed.
 export * from './model';
 export * from './lines';
+export * from './marks';
 export * from './number';
 export { drawingFont, fontSizeMm, textBox, textWidthMm, unknownLetters } from './lettering';
 export * from './dimension';

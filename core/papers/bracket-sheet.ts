@@ -19,13 +19,12 @@ export interface SheetWishes {
  */
 export function bracketSheet(job: ResolvedJob, bracket: Bracket, wishes: SheetWishes): Sheet {
   const papers = job.papers ?? {};
+  const { creator = '', approver = '', owner = '' } = papers;
   const spec = bracketSpecOf(bracket);
   const info = {
     title: spec.name,
     number: papers.number ? `${papers.number}-${bracket.id}` : bracket.id,
-    creator: papers.creator ?? '',
-    approver: papers.approver ?? '',
-    owner: papers.owner ?? '',
+    ...{ creator, approver, owner },
     date: wishes.date,
     notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
   };

@@ -1,4 +1,13 @@
-import { formatNumber, type LineRole, type Mark, type Part, type Point, textWidthMm } from '../drawing';
+import {
+  formatNumber,
+  lineMark,
+  type LineRole,
+  type Mark,
+  type Part,
+  type Point,
+  polylineMark,
+  textWidthMm,
+} from '../drawing';
 import { shorten } from './slim-header';
 import { textAt } from './text';
 
@@ -64,7 +73,7 @@ export function chartPart(spec: ChartSpec, widthMm: number, plotMm: number): Par
     bottom + ((y - y0) / (y1 - y0)) * (top - bottom),
   ];
   const marks: Mark[] = [textAt([0, -TEXT_MM - 1], spec.yTitle, TEXT_MM)];
-  const line = (role: LineRole, from: Point, to: Point): void => void marks.push({ kind: 'line', role, from, to });
+  const line = (role: LineRole, from: Point, to: Point): void => void marks.push(lineMark(role, from, to));
   line('narrow', [left, bottom], [left, top]);
   line('narrow', [left, top], [right, top]);
   line('narrow', [right, top], [right, bottom]);
@@ -88,13 +97,7 @@ export function chartPart(spec: ChartSpec, widthMm: number, plotMm: number): Par
   for (const { role, x, y } of spec.series) {
     let run: Point[] = [];
     const close = (): void => {
-      if (run.length > 1)
-        marks.push({
-          kind: 'path',
-          role,
-          closed: false,
-          segments: run.slice(1).map((to, i) => ({ kind: 'line' as const, from: run[i]!, to })),
-        });
+      if (run.length > 1) marks.push(polylineMark(role, run));
       run = [];
     };
     for (let i = 0; i < x.length; i++) {

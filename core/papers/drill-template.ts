@@ -1,7 +1,12 @@
 import {
   type Box,
   boundsOf,
+  boxMark,
+  circleMark,
   clipMarks,
+  crossMarks,
+  grow,
+  lineMark,
   type Mark,
   moveMarks,
   type Part,
@@ -10,8 +15,7 @@ import {
   type TextMark,
 } from '../drawing';
 import { fail } from '../error';
-import { type PaperFormat, type PaperName, paperFormats } from './formats';
-import { boxMark } from './frame';
+import { type PaperFormat, type PaperName, paperFormats, sheetOf } from './formats';
 import { checkingBar } from './notes';
 import { TextPlacer } from './place-text';
 import { SLIM_HEAD_MM, type SlimHead, slimSheet } from './slim-header';
@@ -49,13 +53,7 @@ const count = (length: number, window: number, overlap: number): number =>
 
 /** The pages a drawing of this size needs, and where each looks. */
 export function tilesFor(art: TemplateArt, windowMm: readonly [number, number]): TemplateTiles {
-  const whole = boundsOf(art.marks);
-  const box: Box = {
-    left: whole.left - ROUND_MM,
-    right: whole.right + ROUND_MM,
-    bottom: whole.bottom - ROUND_MM,
-    top: whole.top + ROUND_MM,
-  };
+  const box = grow(boundsOf(art.marks), ROUND_MM);
   // each hole with its cross and number must be whole on some page: pages overlap by the largest of them
   const largest = art.groups.map((g) => boundsOf(g)).map((b) => Math.max(b.right - b.left, b.top - b.bottom) + 1);
   const overlapMm = Math.min(Math.min(...windowMm) / 2, Math.max(LEAST_OVERLAP_MM, ...largest));
@@ -91,29 +89,16 @@ function matchMarks(
   const marks: Mark[] = [];
   let n = 0;
   const one = (places: readonly Point[]): void => {
-    const around = ([x, y]: Point): Box => ({
-      left: x - MATCH_MM,
-      right: x + MATCH_MM,
-      bottom: y - MATCH_MM,
-      top: y + MATCH_MM,
-    });
+    const around = ([x, y]: Point): Box => grow({ left: x, right: x, bottom: y, top: y }, MATCH_MM);
     const r = 2.5;
     const letterAt = ([x, y]: Point): TextMark => textAt([x + r + 0.3, y + r - 0.4], letters(n), 2.5);
     // a line of the part that runs along the seam may cross the ring, never a text
     const clear = (p: Point): boolean =>
-      placer.free(letterAt(p)) &&
-      placer.freeLine([p[0] - 2 * r, p[1]], [p[0] + 2 * r, p[1]]) &&
-      placer.freeLine([p[0], p[1] - 2 * r], [p[0], p[1] + 2 * r]);
+      placer.free(letterAt(p)) && crossMarks('narrow', p, 2 * r).every((m) => placer.freeLine(m.from, m.to));
     const free = places.find((p) => placer.freeBox(around(p))) ?? places.find(clear);
     // a seam as full as that is matched by what is drawn on it
     if (!free) return;
-    const [x, y] = free;
-    const mark: Mark[] = [
-      { kind: 'circle', role: 'narrow', centre: [x, y], radiusMm: r },
-      { kind: 'line', role: 'narrow', from: [x - 2 * r, y], to: [x + 2 * r, y] },
-      { kind: 'line', role: 'narrow', from: [x, y - 2 * r], to: [x, y + 2 * r] },
-      letterAt(free),
-    ];
+    const mark: Mark[] = [circleMark('narrow', free, r), ...crossMarks('narrow', free, 2 * r), letterAt(free)];
     n++;
     placer.add(mark);
     marks.push(...mark);
@@ -141,11 +126,9 @@ function pageMap(tiles: TemplateTiles, page: number, sizeMm: number): Mark[] {
     const [column, row] = [i % tiles.columns, Math.floor(i / tiles.columns)];
     const left = column * w * k;
     const top = sizeMm - 6 - row * h * k;
-    const inset = i === page ? 0.9 : 0;
-    const rectangle = (by: number, role: 'visible' | 'narrow'): Mark =>
-      boxMark(role, left + by, top - h * k + by, left + w * k - by, top - by);
-    marks.push(rectangle(0, 'narrow'));
-    if (inset > 0) marks.push(rectangle(inset, 'visible'));
+    const box: Box = { left, bottom: top - h * k, right: left + w * k, top };
+    marks.push(boxMark('narrow', box));
+    if (i === page) marks.push(boxMark('visible', grow(box, -0.9)));
     if (w * k > 7 && h * k > 6)
       marks.push(textAt([left + (w * k) / 2, top - (h * k) / 2 - TEXT_MM / 2], String(i + 1), TEXT_MM, 'middle'));
   }
@@ -222,7 +205,7 @@ export function drillTemplate(spec: TemplateSpec, head: SlimHead, paper: PaperNa
     const window: Box = { left: corner[0], bottom: corner[1], right: corner[0] + w, top: corner[1] + h };
     const [dx, dy] = [low[0] - corner[0], low[1] - corner[1]];
     const parts: Part[] = [{ name: 'template', marks: moveMarks(clipMarks(all, window), dx, dy) }];
-    if (several) parts.push({ name: 'window', marks: moveMarks([edge(window)], dx, dy) });
+    if (several) parts.push({ name: 'window', marks: moveMarks([boxMark('narrow', window)], dx, dy) });
     const stripTop = space.bottom + BAR_ROW_MM + foot.heightMm;
     const right = space.right - SIDE_MM;
     parts.push({
@@ -235,27 +218,10 @@ export function drillTemplate(spec: TemplateSpec, head: SlimHead, paper: PaperNa
           stripTop - LEAST_STRIP_MM,
         ),
         ...(several ? moveMarks(pageMap(tiles, page, MAP_MM - 2), right - MAP_MM + 2, stripTop - MAP_MM + 2) : []),
-        { kind: 'line', role: 'narrow', from: [space.left, stripTop + 1], to: [space.right, stripTop + 1] },
+        lineMark('narrow', [space.left, stripTop + 1], [space.right, stripTop + 1]),
       ],
     });
     parts.push(checkingBar([low[0], space.bottom + 2.5], '100 mm: measure this after printing'));
-    return {
-      title: [head.number, head.title].filter((t) => t.trim() !== '').join(' '),
-      widthMm: format.widthMm,
-      heightMm: format.heightMm,
-      parts: [...slimSheet(format, head, page + 1, pages), ...parts],
-    };
+    return sheetOf(format, head, [...slimSheet(format, head, page + 1, pages), ...parts]);
   });
 }
-
-const edge = ({ left, right, bottom, top }: Box): Mark => ({
-  kind: 'path',
-  role: 'narrow',
-  closed: true,
-  segments: [
-    { kind: 'line', from: [left, bottom], to: [right, bottom] },
-    { kind: 'line', from: [right, bottom], to: [right, top] },
-    { kind: 'line', from: [right, top], to: [left, top] },
-    { kind: 'line', from: [left, top], to: [left, bottom] },
-  ],
-});

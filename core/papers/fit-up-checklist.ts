@@ -4,7 +4,7 @@ import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
-import { columns, figure } from './report-tables';
+import { figure } from './report-tables';
 
 const STEPS: readonly string[] = [
   'Open the lid by hand and set a prop that carries it alone, with everything on it that counts as load. Try the prop: it must not slip.',
@@ -44,7 +44,7 @@ export function fitUpChecklist(outcome: Workings, wishes: SheetWishes): Sheet[] 
   flow.text(CAUTIONS, { numbered: true });
   flow.heading('Steps, in this order', 40);
   flow.table(
-    columns(flow.widthMm, ['No.', 8], ['Step', 128], ['Done', 16]),
+    { 'No.': 8, Step: 128, Done: 16 },
     STEPS.map((step, i) => [String(i + 1), step, '']),
   );
   const condition = proofCondition(job);
@@ -55,13 +55,13 @@ export function fitUpChecklist(outcome: Workings, wishes: SheetWishes): Sheet[] 
     `Measure as in the load case “${loadCase.name}”${off.length > 0 ? ` (off: ${off.join(', ')})` : ''}, at about ${figure(condition.tempC, 0)} °C: the temperature changes the force. Forces are those at the grip, square to its circle about the hinge; over 0 lifts, under 0 pulls down. A reading within the ± agrees.`,
   ]);
   flow.table(
-    columns(flow.widthMm, ['What', 66], ['Predicted', 34], ['Measured', 28], ['Agrees', 18]),
+    { What: 66, Predicted: 34, Measured: 28, Agrees: 18 },
     fitUpPlan(job).map((item) => [item.optional ? `${item.what} (if you can)` : item.what, value(item), '', '']),
   );
   flow.heading('Safe to go on?', 30);
   flow.text([
     'Stop, prop the lid and look for the cause where a reading lies outside its ±, where a joint touches, or where the lid moves by itself at an angle at which it should stay. Type the measured values into Prove: it names the likely causes.',
   ]);
-  flow.table(columns(flow.widthMm, ['Fitted by', 50], ['Date', 30], ['Remarks', 72]), [['', '', '']]);
+  flow.table({ 'Fitted by': 50, Date: 30, Remarks: 72 }, [['', '', '']]);
   return flow.sheets();
 }

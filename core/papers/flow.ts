@@ -1,5 +1,5 @@
 import { movePart, type Part, type Point, type Sheet } from '../drawing';
-import { type PaperFormat, paperFormats } from './formats';
+import { type PaperFormat, paperFormats, sheetOf } from './formats';
 import { SLIM_HEAD_MM, type SlimHead, slimSheet } from './slim-header';
 import { headHeightMm, rowHeightMm, splitRow, type TableColumn, tablePart } from './table';
 import { textAt, wrapText } from './text';
@@ -79,9 +79,14 @@ export class Flow {
     this.gap(AFTER_MM - 1);
   }
 
-  /** A table over the whole width; its heading line is written again on each page it runs on to. */
-  table(columns: readonly TableColumn[], rows: readonly (readonly string[])[]): void {
+  /** A table over the whole width, its columns by heading and share; the heading line is written again on each page it runs on to. */
+  table(shares: Readonly<Record<string, number>>, rows: readonly (readonly string[])[]): void {
     if (rows.length === 0) return;
+    const sum = Object.values(shares).reduce((a, b) => a + b, 0);
+    const columns = Object.entries(shares).map(([heading, share]): TableColumn => ({
+      heading,
+      widthMm: (share / sum) * this.widthMm,
+    }));
     const headMm = headHeightMm(columns);
     const full = this.top - this.bottom - headMm;
     const all = rows.flatMap((row) => splitRow(columns, row, full));
@@ -118,11 +123,9 @@ export class Flow {
 
   /** The pages as sheets, numbered; `before` sheets of the same document lie before them. */
   sheets(before = 0): Sheet[] {
-    return this.pages.map((parts, i) => ({
-      title: [this.head.number, this.head.title].filter((t) => t.trim() !== '').join(' '),
-      widthMm: this.format.widthMm,
-      heightMm: this.format.heightMm,
-      parts: [...slimSheet(this.format, this.head, before + i + 1, before + this.pages.length), ...parts],
-    }));
+    return this.pages.map((parts, i) => {
+      const head = slimSheet(this.format, this.head, before + i + 1, before + this.pages.length);
+      return sheetOf(this.format, this.head, [...head, ...parts]);
+    });
   }
 }

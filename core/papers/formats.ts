@@ -1,4 +1,4 @@
-import type { Box } from '../drawing';
+import type { Box, Part, Sheet } from '../drawing';
 
 /** Name of a trimmed sheet. */
 export type PaperName = 'A4' | 'A3';
@@ -21,3 +21,10 @@ export const paperFormats: Readonly<Record<PaperName, PaperFormat>> = {
   A4: format('A4', 210, 297),
   A3: format('A3', 420, 297),
 };
+
+/** A sheet named by its number and title. */
+export const sheetOf = (
+  { widthMm, heightMm }: PaperFormat,
+  { number, title }: { readonly number: string; readonly title: string },
+  parts: readonly Part[],
+): Sheet => ({ title: [number, title].filter((t) => t.trim() !== '').join(' '), widthMm, heightMm, parts });

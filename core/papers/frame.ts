@@ -1,4 +1,4 @@
-import type { LineMark, LineRole, Mark, Part, Point, TextMark } from '../drawing';
+import { boxMark, grow, lineMark, type Mark, type Part, type TextMark } from '../drawing';
 import type { PaperFormat } from './formats';
 import { textAt } from './text';
 
@@ -6,21 +6,6 @@ const MARK_MM = 5;
 const BORDER_MM = 5;
 const FIELD_MM = 50;
 const LETTER_MM = 2.5;
-
-const line = (role: 'frame' | 'narrow', from: Point, to: Point): LineMark => ({ kind: 'line', role, from, to });
-
-/** A rectangle by its sides, paper mm. */
-export const boxMark = (role: LineRole, left: number, bottom: number, right: number, top: number): Mark => ({
-  kind: 'path',
-  role,
-  closed: true,
-  segments: [
-    { kind: 'line', from: [left, bottom], to: [right, bottom] },
-    { kind: 'line', from: [right, bottom], to: [right, top] },
-    { kind: 'line', from: [right, top], to: [left, top] },
-    { kind: 'line', from: [left, top], to: [left, bottom] },
-  ],
-});
 
 /** Fields of 50 mm counted from the middle of the side, so that the two end fields take what is left. */
 function fieldEdges(low: number, high: number, middle: number): number[] {
@@ -40,13 +25,13 @@ export function sheetFrame(format: PaperFormat, { topMark = true }: { readonly t
   const { left, bottom, right, top } = space;
   const [cx, cy] = [w / 2, h / 2];
   const marks: Mark[] = [
-    boxMark('frame', left, bottom, right, top),
-    boxMark('narrow', left - BORDER_MM, bottom - BORDER_MM, right + BORDER_MM, top + BORDER_MM),
-    line('frame', [left - BORDER_MM, cy], [left + MARK_MM, cy]),
-    line('frame', [right + BORDER_MM, cy], [right - MARK_MM, cy]),
+    boxMark('frame', space),
+    boxMark('narrow', grow(space, BORDER_MM)),
+    lineMark('frame', [left - BORDER_MM, cy], [left + MARK_MM, cy]),
+    lineMark('frame', [right + BORDER_MM, cy], [right - MARK_MM, cy]),
     // The lower mark ends at the frame: title block and notes lie behind it; so does the upper one over a header.
-    line('frame', [cx, top + BORDER_MM], [cx, topMark ? top - MARK_MM : top]),
-    line('frame', [cx, bottom - BORDER_MM], [cx, bottom]),
+    lineMark('frame', [cx, top + BORDER_MM], [cx, topMark ? top - MARK_MM : top]),
+    lineMark('frame', [cx, bottom - BORDER_MM], [cx, bottom]),
   ];
   const everySide = format.name !== 'A4';
   const letter = (x: number, y: number, text: string): TextMark =>
@@ -58,8 +43,8 @@ export function sheetFrame(format: PaperFormat, { topMark = true }: { readonly t
     marks.push(letter(middle, top + BORDER_MM / 2, String(i + 1)));
     if (everySide) marks.push(letter(middle, bottom - BORDER_MM / 2, String(i + 1)));
     if (i > 0 && Math.abs(columns[i]! - cx) > 1e-9) {
-      marks.push(line('narrow', [columns[i]!, top], [columns[i]!, top + BORDER_MM]));
-      if (everySide) marks.push(line('narrow', [columns[i]!, bottom], [columns[i]!, bottom - BORDER_MM]));
+      marks.push(lineMark('narrow', [columns[i]!, top], [columns[i]!, top + BORDER_MM]));
+      if (everySide) marks.push(lineMark('narrow', [columns[i]!, bottom], [columns[i]!, bottom - BORDER_MM]));
     }
   }
   const rows = fieldEdges(bottom, top, cy).reverse();
@@ -69,8 +54,8 @@ export function sheetFrame(format: PaperFormat, { topMark = true }: { readonly t
     marks.push(letter(right + BORDER_MM / 2, middle, name));
     if (everySide) marks.push(letter(left - BORDER_MM / 2, middle, name));
     if (i > 0 && Math.abs(rows[i]! - cy) > 1e-9) {
-      marks.push(line('narrow', [right, rows[i]!], [right + BORDER_MM, rows[i]!]));
-      if (everySide) marks.push(line('narrow', [left, rows[i]!], [left - BORDER_MM, rows[i]!]));
+      marks.push(lineMark('narrow', [right, rows[i]!], [right + BORDER_MM, rows[i]!]));
+      if (everySide) marks.push(lineMark('narrow', [left, rows[i]!], [left - BORDER_MM, rows[i]!]));
     }
   }
   return { name: 'frame', marks };

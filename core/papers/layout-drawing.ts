@@ -3,7 +3,7 @@ import { fail } from '../error';
 import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { Flow } from './flow';
-import { type PaperFormat, paperFormats } from './formats';
+import { type PaperFormat, paperFormats, sheetOf } from './formats';
 import { sheetFrame } from './frame';
 import { angleMark, layoutLabels } from './layout-labels';
 import { type LayoutDatum, layoutScene, type LayoutScene } from './layout-scene';
@@ -15,7 +15,7 @@ import { TextPlacer } from './place-text';
 import { figure } from './report-tables';
 import { runningDimensions, type RunningEntry } from './running';
 import { scaleText } from './scales';
-import { titleBlock } from './title-block';
+import { NOTHING_MADE, titleBlock } from './title-block';
 import { textAt } from './text';
 
 export interface LayoutWishes extends SheetWishes {
@@ -146,6 +146,7 @@ function firstSheet(scene: LayoutScene, format: PaperFormat, wishes: LayoutWishe
 export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: LayoutWishes): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
+  const { creator = '', approver = '', owner = '' } = papers;
   const format = paperFormats[wishes.paper ?? papers.paper ?? 'A4'];
   if (!format) return fail(`there is no paper "${String(wishes.paper)}".`, ['paper'], 'Choose A4 or A3.');
   const datumName = wishes.datum?.name ?? 'origin of the base frame';
@@ -153,9 +154,7 @@ export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: 
   const info = {
     title: (job.title === '' ? 'Lid and strut' : job.title).slice(0, 100),
     number: papers.number ? `${papers.number}-L` : 'L',
-    creator: papers.creator ?? '',
-    approver: papers.approver ?? '',
-    owner: papers.owner ?? '',
+    ...{ creator, approver, owner },
     date: wishes.date,
   };
   const flow = new Flow({ ...info, documentType: 'Layout drawing' }, format);
@@ -167,29 +166,7 @@ export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: 
     { ...wishes, projection: wishes.projection ?? papers.projection ?? 'first' },
     datumName,
   );
-  return [
-    {
-      title: [info.number, info.title].join(' '),
-      widthMm: format.widthMm,
-      heightMm: format.heightMm,
-      parts: [
-        ...parts,
-        titleBlock(
-          info,
-          {
-            documentType: 'Layout drawing',
-            material: '',
-            mass: '',
-            scale: scaleText(scale),
-            tolerance: '',
-            edges: '',
-            projection,
-            sheet: `1/${more.length + 1}`,
-          },
-          format,
-        ),
-      ],
-    },
-    ...more,
-  ];
+  const shown = { ...NOTHING_MADE, scale: scaleText(scale), projection, sheet: `1/${more.length + 1}` };
+  const block = titleBlock(info, { documentType: 'Layout drawing', ...shown }, format);
+  return [sheetOf(format, info, [...parts, block]), ...more];
 }

@@ -1,4 +1,4 @@
-import { type DimensionMark, explode, type Mark, type Point } from '../drawing';
+import { type DimensionMark, explode, lineMark, type Mark, type Point } from '../drawing';
 import { toRad } from '../space';
 import type { LayoutScene } from './layout-scene';
 import { onPaper, type ViewPlace } from './layout-view';
@@ -48,26 +48,16 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
         return [vertex[0] + r * Math.cos(a), vertex[1] + r * Math.sin(a)];
       }).every((p, i, all) => i === 0 || placer.freeLine(all[i - 1]!, p));
       if (!arcInside) continue;
-      const extension = (angle: number): Mark[] =>
-        r + 2 > arm
-          ? [
-              {
-                kind: 'line',
-                role: 'narrow',
-                from: [vertex[0] + arm * Math.cos(angle), vertex[1] + arm * Math.sin(angle)],
-                to: [vertex[0] + (r + 2) * Math.cos(angle), vertex[1] + (r + 2) * Math.sin(angle)],
-              },
-            ]
-          : [
-              // the lid's own edge need not run through the hinge: a thin line from it shows the arm that is measured
-              {
-                kind: 'line',
-                role: 'narrow',
-                from: [vertex[0] + 4 * Math.cos(angle), vertex[1] + 4 * Math.sin(angle)],
-                to: [vertex[0] + (r + 2) * Math.cos(angle), vertex[1] + (r + 2) * Math.sin(angle)],
-              },
-            ];
-      const marks: Mark[] = [dimension, ...extension(startRad), ...extension(startRad + sweepRad)];
+      const out = (radius: number, angle: number): Point => [
+        vertex[0] + radius * Math.cos(angle),
+        vertex[1] + radius * Math.sin(angle),
+      ];
+      // the lid's own edge need not run through the hinge: a thin line from it shows the arm that is measured
+      const from = r + 2 > arm ? arm : 4;
+      const extensions = [startRad, startRad + sweepRad].map((angle) =>
+        lineMark('narrow', out(from, angle), out(r + 2, angle)),
+      );
+      const marks: Mark[] = [dimension, ...extensions];
       if (explode(marks).some((m) => m.kind === 'line' && !placer.freeLine(m.from, m.to))) continue;
       placer.add(marks);
       return marks;
@@ -91,24 +81,16 @@ export function layoutLabels(
   const own = scene.struts.filter((s) => !s.twin);
   const side = views.find((v) => v.axes.name === 'side')!;
   const middle = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-  for (const view of views) {
+  for (const view of views)
     scene.pivots.forEach((p, i) => {
-      const at = onPaper(view, p.closed);
-      label(`${i + 1}`, NUMBER_MM, at, { fromMm: 2.4, toMm: 40 });
+      label(`${i + 1}`, NUMBER_MM, onPaper(view, p.closed), { fromMm: 2.4, toMm: 40 });
     });
-  }
   for (const s of own) {
     const base = onPaper(side, s.base);
-    label(`${s.mark} closed ${figure(s.closedMm, 1)}`, WORDS_MM, middle(base, onPaper(side, s.lidClosed)), {
-      fromMm: 3,
-      toMm: 60,
-      leaderFromMm: 3,
-    });
-    label(`${s.mark} open ${figure(s.openMm, 1)}`, WORDS_MM, middle(base, onPaper(side, s.lidOpen)), {
-      fromMm: 3,
-      toMm: 60,
-      leaderFromMm: 3,
-    });
+    const room = { fromMm: 3, toMm: 60, leaderFromMm: 3 };
+    const closed = middle(base, onPaper(side, s.lidClosed));
+    label(`${s.mark} closed ${figure(s.closedMm, 1)}`, WORDS_MM, closed, room);
+    label(`${s.mark} open ${figure(s.openMm, 1)}`, WORDS_MM, middle(base, onPaper(side, s.lidOpen)), room);
   }
   return { marks, missing };
 }

@@ -1,4 +1,13 @@
-import { type LineRole, type Mark, type PathSegment, type Point } from '../drawing';
+import {
+  circleMark,
+  crossMarks,
+  lineMark,
+  type LineRole,
+  type Mark,
+  type Point,
+  polygonMark,
+  polylineMark,
+} from '../drawing';
 import type { Vec3 } from '../space';
 import type { LayoutScene, LayoutStrut } from './layout-scene';
 
@@ -34,9 +43,7 @@ const polygon = (points: readonly Point[], role: LineRole): Mark[] => {
     const before = points[(i + points.length - 1) % points.length]!;
     return points.length === 1 || Math.hypot(p[0] - before[0], p[1] - before[1]) > 1e-6;
   });
-  if (apart.length < 2) return [];
-  const segments = apart.map((from, i): PathSegment => ({ kind: 'line', from, to: apart[(i + 1) % apart.length]! }));
-  return [{ kind: 'path', role, closed: true, segments }];
+  return apart.length < 2 ? [] : [polygonMark(role, apart)];
 };
 
 /** Tube and rod about the line between two pivots, so far as the projection leaves them a length. */
@@ -69,19 +76,11 @@ function trace(scene: LayoutScene, view: ViewPlace, closed: Vec3): Mark[] {
   const points = Array.from({ length: TRACE_PIECES + 1 }, (_, i) =>
     onPaper(view, scene.pose(closed, (scene.openDeg * i) / TRACE_PIECES)),
   );
-  const segments = points.slice(1).map((to, i): PathSegment => ({ kind: 'line', from: points[i]!, to }));
-  const length = segments.reduce(
-    (sum, s) => sum + (s.kind === 'line' ? Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]) : 0),
-    0,
-  );
-  return length < 3 ? [] : [{ kind: 'path', role: 'centre', closed: false, segments }];
+  const length = points
+    .slice(1)
+    .reduce((sum, to, i) => sum + Math.hypot(to[0] - points[i]![0], to[1] - points[i]![1]), 0);
+  return length < 3 ? [] : [polylineMark('centre', points)];
 }
-
-const ring = (centre: Point, radiusMm: number, role: LineRole): Mark => ({ kind: 'circle', role, centre, radiusMm });
-const cross = ([x, y]: Point, r: number): Mark[] => [
-  { kind: 'line', role: 'narrow', from: [x - r, y], to: [x + r, y] },
-  { kind: 'line', role: 'narrow', from: [x, y - r], to: [x, y + r] },
-];
 
 /**
  * One view of the layout: lid and struts closed in full lines, their extreme position in long-dash double-dot lines, the
@@ -95,23 +94,20 @@ export function layoutView(scene: LayoutScene, view: ViewPlace): Mark[] {
     marks.push(...strutBody(strut, at(strut.base), at(strut.lidOpen), 'phantom', view.scale, strut.openMm));
     marks.push(...strutBody(strut, at(strut.base), at(strut.lidClosed), 'visible', view.scale, strut.closedMm));
     if (!strut.twin) marks.push(...trace(scene, view, strut.lidClosed));
-    marks.push(ring(at(strut.lidOpen), PIVOT_MM, 'narrow'));
-    for (const p of [strut.base, strut.lidClosed]) marks.push(ring(at(p), PIVOT_MM, 'visible'), ...cross(at(p), 2.2));
+    marks.push(circleMark('narrow', at(strut.lidOpen), PIVOT_MM));
+    for (const p of [strut.base, strut.lidClosed])
+      marks.push(circleMark('visible', at(p), PIVOT_MM), ...crossMarks('narrow', at(p), 2.2));
   }
   // the grip and the ends of springs have no ring of their own
-  for (const p of scene.pivots) marks.push(...cross(at(p.closed), 1.6));
+  for (const p of scene.pivots) marks.push(...crossMarks('narrow', at(p.closed), 1.6));
   const [a, b] = scene.hinge.map(at) as [Point, Point];
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   if (length > 6) {
     const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
     const over = 5;
-    marks.push({
-      kind: 'line',
-      role: 'centre',
-      from: [a[0] - ux * over, a[1] - uy * over],
-      to: [b[0] + ux * over, b[1] + uy * over],
-    });
+    marks.push(lineMark('centre', [a[0] - ux * over, a[1] - uy * over], [b[0] + ux * over, b[1] + uy * over]));
   }
-  for (const p of length > 1 ? [a, b] : [a]) marks.push(ring(p, HINGE_MM, 'visible'), ...cross(p, HINGE_MM + 1.5));
+  for (const p of length > 1 ? [a, b] : [a])
+    marks.push(circleMark('visible', p, HINGE_MM), ...crossMarks('narrow', p, HINGE_MM + 1.5));
   return marks;
 }

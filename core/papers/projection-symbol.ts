@@ -1,4 +1,4 @@
-import type { Mark, Point } from '../drawing';
+import { circleMark, lineMark, type Mark, type Point, polygonMark } from '../drawing';
 
 /** How views are placed: first angle puts a view on the far side of where it is seen from, third angle on the near side. */
 export type Projection = 'first' | 'third';
@@ -15,24 +15,18 @@ export function projectionSymbol(projection: Projection, centre: Point, smallMm:
   const coneX = cx - way * 1.5 * d;
   const ringX = cx + way * 1.5 * d;
   const [small, large] = [coneX - d, coneX + d];
-  const centreLine = (from: Point, to: Point): Mark => ({ kind: 'line', role: 'centre', from, to });
   const over = 0.3 * d;
   return [
-    {
-      kind: 'path',
-      role: 'visible',
-      closed: true,
-      segments: [
-        { kind: 'line', from: [small, cy - d / 2], to: [large, cy - d] },
-        { kind: 'line', from: [large, cy - d], to: [large, cy + d] },
-        { kind: 'line', from: [large, cy + d], to: [small, cy + d / 2] },
-        { kind: 'line', from: [small, cy + d / 2], to: [small, cy - d / 2] },
-      ],
-    },
-    { kind: 'circle', role: 'visible', centre: [ringX, cy], radiusMm: d / 2 },
-    { kind: 'circle', role: 'visible', centre: [ringX, cy], radiusMm: d },
-    centreLine([small - over, cy], [large + over, cy]),
-    centreLine([ringX - d - over, cy], [ringX + d + over, cy]),
-    centreLine([ringX, cy - d - over], [ringX, cy + d + over]),
+    polygonMark('visible', [
+      [small, cy - d / 2],
+      [large, cy - d],
+      [large, cy + d],
+      [small, cy + d / 2],
+    ]),
+    circleMark('visible', [ringX, cy], d / 2),
+    circleMark('visible', [ringX, cy], d),
+    lineMark('centre', [small - over, cy], [large + over, cy]),
+    lineMark('centre', [ringX - d - over, cy], [ringX + d + over, cy]),
+    lineMark('centre', [ringX, cy - d - over], [ringX, cy + d + over]),
   ];
 }

@@ -2,30 +2,25 @@ import { geometryOf, lengthRange } from '../choose';
 import { type Sheet, formatNumber } from '../drawing';
 import { fail } from '../error';
 import type { ResolvedJob, Strut } from '../job';
-import { fittingOf } from '../joint';
 import { STANDARD_GRAVITY } from '../quantity';
 import { gasBody, compressingN, extendingN, usualBody, RATING_MM } from '../strut';
 import { makeFrame } from '../travel';
 import type { SheetWishes } from './bracket-sheet';
-import { paperFormats } from './formats';
+import { paperFormats, sheetOf } from './formats';
 import { sheetFrame } from './frame';
 import { notesPart } from './notes';
+import { fittingWords } from './report-tables';
 import { STRUT_VIEW_HEIGHT_MM, strutView } from './strut-view';
-import { tablePart } from './table';
+import { type TableColumn, tablePart } from './table';
 import { textAt } from './text';
-import { titleBlock, titleBlockHeightMm } from './title-block';
+import { NOTHING_MADE, titleBlock, titleBlockHeightMm } from './title-block';
 
 const newtons = (n: number): string => `${formatNumber(Math.round(n), 0)} N`;
 const mm = (n: number): string => `${formatNumber(n, 1)} mm`;
 const signed = (n: number): string => (n < 0 ? `−${formatNumber(-n, 0)}` : `+${formatNumber(n, 0)}`);
 const celsius = (c: number): string => `${c < 0 ? '−' : c > 0 ? '+' : ''}${formatNumber(Math.abs(c), 0)} °C`;
 
-/** A fitting as the trade calls it: its name where the table has it, else the job's own words. */
-function fittingName(id: string): string {
-  const known = fittingOf(id);
-  const text = (known ? known.name : id.replace(/[-_]+/g, ' ')).replace(/, size not said$/, '');
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function orderRows(job: ResolvedJob, strut: Strut): string[][] {
   const { spec } = strut;
@@ -51,7 +46,7 @@ function orderRows(job: ResolvedJob, strut: Strut): string[][] {
     ['Friction band, at most', newtons(spec.frictionN), assumed('frictionN') || 'pushing in less coming out'],
     ...(['base', 'lid'] as const).map((end) => [
       `End fitting, ${end} side`,
-      fittingName(strut.ends[end].fitting),
+      capital(fittingWords(strut.ends[end].fitting)),
       `may lean ±${formatNumber(strut.ends[end].rangeDeg, 1)}°; thread usual for this rod: ${usualBody(spec.rodMm, spec.tubeMm).endThread}`,
     ]),
     [
@@ -134,32 +129,33 @@ export function purchaseSheet(
   const { space } = format;
   const left = space.left + 6;
   const width = space.right - space.left - 12;
-  const papers = job.papers ?? {};
   const which = job.struts.length > 1 ? ` ${strut.name ?? strut.id}` : '';
   const title = `Gas spring${which}${job.title === '' ? '' : `: ${job.title}`}`.slice(0, 100);
-  const head = (y: number, text: string) => ({ name: `heading ${text}`, marks: [textAt([left, y], text, 3.5)] });
   const parts = [sheetFrame(format)];
   let y = space.top - 9;
-  parts.push(head(y, 'To order'));
-  y -= 2.4;
-  const order = tablePart(
+  const table = (name: string, heading: string, columns: readonly TableColumn[], rows: readonly string[][]): void => {
+    parts.push({ name: `heading ${heading}`, marks: [textAt([left, y], heading, 3.5)] });
+    y -= 2.4;
+    const { part, heightMm } = tablePart(name, columns, rows, [left, y]);
+    parts.push(part);
+    y -= heightMm;
+  };
+  table(
     'order',
+    'To order',
     [
       { heading: 'What', widthMm: 40 },
       { heading: 'Order', widthMm: 54, large: true },
       { heading: 'Remark', widthMm: width - 94 },
     ],
     orderRows(job, strut),
-    [left, y],
   );
-  parts.push(order.part);
-  y -= order.heightMm + 1;
+  y -= 1;
   parts.push(strutView(strut.spec, [left, y], width));
   y -= STRUT_VIEW_HEIGHT_MM;
-  parts.push(head(y, 'To check on delivery'));
-  y -= 2.4;
-  const check = tablePart(
+  table(
     'check',
+    'To check on delivery',
     [
       { heading: 'What', widthMm: 44 },
       { heading: 'Should be', widthMm: 42, large: true },
@@ -167,10 +163,8 @@ export function purchaseSheet(
       { heading: 'Remark', widthMm: width - 110 },
     ],
     checkRows(job, strut),
-    [left, y],
   );
-  parts.push(check.part);
-  y -= check.heightMm + 3;
+  y -= 3;
   const assumed = (strut.spec.assumed ?? []).length > 0;
   const notes = notesPart(
     [
@@ -186,32 +180,9 @@ export function purchaseSheet(
   y -= notes.heightMm;
   if (y < space.bottom + titleBlockHeightMm(format) + 1)
     return fail('the purchase sheet does not fit on A4', ['title'], 'Shorten the names of fittings and struts.');
-  parts.push(
-    titleBlock(
-      {
-        title,
-        number: papers.number ? `${papers.number}-${strut.id}` : strut.id,
-        creator: papers.creator ?? '',
-        approver: papers.approver ?? '',
-        owner: papers.owner ?? '',
-        date: wishes.date,
-      },
-      {
-        documentType: 'Purchase sheet',
-        material: '',
-        mass: '',
-        scale: 'none',
-        tolerance: '',
-        edges: '',
-        projection: papers.projection ?? 'first',
-      },
-      format,
-    ),
-  );
-  return {
-    title: [papers.number, title].filter((t) => t !== undefined && t.trim() !== '').join(' '),
-    widthMm: format.widthMm,
-    heightMm: format.heightMm,
-    parts,
-  };
+  const { number = '', creator = '', approver = '', owner = '', projection = 'first' } = job.papers ?? {};
+  const info = { number: number ? `${number}-${strut.id}` : strut.id, creator, approver, owner };
+  const part = { documentType: 'Purchase sheet', ...NOTHING_MADE, scale: 'none', projection };
+  parts.push(titleBlock({ title, ...info, date: wishes.date }, part, format));
+  return sheetOf(format, { number, title }, parts);
 }

@@ -2,12 +2,12 @@ import { formatNumber } from '../drawing';
 import { describeValue } from '../quantity';
 import { type ResolvedJob, type Strut, resolveGivens, type Job } from '../job';
 import { fittingOf } from '../joint';
-import type { TableColumn } from './table';
 
 /** A table as data: what the report puts on its pages. */
 export interface ReportTable {
   readonly heading: string;
-  readonly columns: readonly TableColumn[];
+  /** By heading and share of the width. */
+  readonly columns: Readonly<Record<string, number>>;
   readonly rows: readonly (readonly string[])[];
 }
 
@@ -16,12 +16,6 @@ export const figure = (value: number | null | undefined, decimals: number): stri
   value === null || value === undefined || !Number.isFinite(value)
     ? '–'
     : formatNumber(value, decimals).replace(/^-/, '−');
-
-/** Columns by heading and share of a width; shares need not add up to anything. */
-export function columns(widthMm: number, ...shares: readonly (readonly [string, number])[]): TableColumn[] {
-  const sum = shares.reduce((total, [, share]) => total + share, 0);
-  return shares.map(([heading, share]) => ({ heading, widthMm: (share / sum) * widthMm }));
-}
 
 /** A point by its name, else its id. */
 export function pointNames(job: ResolvedJob): (id: string) => string {
@@ -33,48 +27,42 @@ export function pointNames(job: ResolvedJob): (id: string) => string {
 export const strutTitle = (strut: Strut, index: number, of: number): string =>
   strut.name ?? (of > 1 ? `Strut ${index + 1}` : 'Strut');
 
-const fittingWords = (id: string): string =>
+/** A fitting as the trade calls it: its name where the table has it, else the job's own words. */
+export const fittingWords = (id: string): string =>
   (fittingOf(id)?.name ?? id.replace(/[-_]+/g, ' ')).replace(/, size not said$/, '');
 
-function givens(job: ResolvedJob, width: number): ReportTable[] {
+function givens(job: ResolvedJob): ReportTable {
   const list = job.givens ?? [];
-  if (list.length === 0) return [];
   const scope = resolveGivens({ givens: list } as unknown as Job);
-  return [
-    {
-      heading: 'Given values',
-      columns: columns(width, ['Name', 3], ['As typed', 5], ['Value', 3]),
-      rows: list.map((g) => {
-        const value = scope.get(g.name);
-        return [g.name, g.expression, value === undefined ? '–' : describeValue(value)];
-      }),
-    },
-  ];
+  return {
+    heading: 'Given values',
+    columns: { Name: 3, 'As typed': 5, Value: 3 },
+    rows: list.map((g) => {
+      const value = scope.get(g.name);
+      return [g.name, g.expression, value === undefined ? '–' : describeValue(value)];
+    }),
+  };
 }
 
-function points(job: ResolvedJob, width: number): ReportTable {
+function points(job: ResolvedJob): ReportTable {
   return {
     heading: 'Points, lid closed (mm; X forward, Y left, Z up)',
-    columns: columns(width, ['Name', 6], ['Rides on', 2], ['X', 2], ['Y', 2], ['Z', 2]),
+    columns: { Name: 6, 'Rides on': 2, X: 2, Y: 2, Z: 2 },
     rows: job.points.map((p) => [p.name ?? p.id, p.on, ...p.at.map((v) => figure(v, 1))]),
   };
 }
 
-function masses(job: ResolvedJob, width: number): ReportTable[] {
-  if (job.masses.length === 0) return [];
+function masses(job: ResolvedJob): ReportTable {
   const name = pointNames(job);
   const total = job.masses.reduce((sum, m) => sum + m.kg, 0);
-  return [
-    {
-      heading: `Masses on the lid, ${figure(total, 2)} kg in all`,
-      columns: columns(width, ['What', 5], ['kg', 2], ['Centre at', 5]),
-      rows: job.masses.map((m) => [m.name ?? m.id, figure(m.kg, 2), name(m.at)]),
-    },
-  ];
+  return {
+    heading: `Masses on the lid, ${figure(total, 2)} kg in all`,
+    columns: { What: 5, kg: 2, 'Centre at': 5 },
+    rows: job.masses.map((m) => [m.name ?? m.id, figure(m.kg, 2), name(m.at)]),
+  };
 }
 
-function struts(job: ResolvedJob, width: number): ReportTable[] {
-  if (job.struts.length === 0) return [];
+function struts(job: ResolvedJob): ReportTable {
   const name = pointNames(job);
   const rows = job.struts.flatMap((s, i) => {
     const { spec } = s;
@@ -103,31 +91,28 @@ function struts(job: ResolvedJob, width: number): ReportTable[] {
       ),
     ];
   });
-  return [{ heading: 'Struts', columns: columns(width, ['Strut', 3], ['What', 4], ['Value', 5], ['Remark', 5]), rows }];
+  return { heading: 'Struts', columns: { Strut: 3, What: 4, Value: 5, Remark: 5 }, rows };
 }
 
-function springs(job: ResolvedJob, width: number): ReportTable[] {
-  if (job.springs.length === 0) return [];
-  return [
-    {
-      heading: 'Springs beside the struts',
-      columns: columns(width, ['Spring', 3], ['Kind', 2], ['Quantity', 2], ['Rate', 3], ['Preload', 3]),
-      rows: job.springs.map((s) => [
-        s.name ?? s.id,
-        s.kind,
-        String(s.quantity),
-        s.kind === 'torsion' ? `${figure(s.rateNmPerDeg, 3)} N·m/°` : `${figure(s.rateNPerMm, 2)} N/mm`,
-        s.kind === 'torsion' ? `${figure(s.preloadNm ?? 0, 1)} N·m` : `${figure(s.preloadN ?? 0, 0)} N`,
-      ]),
-    },
-  ];
+function springs(job: ResolvedJob): ReportTable {
+  return {
+    heading: 'Springs beside the struts',
+    columns: { Spring: 3, Kind: 2, Quantity: 2, Rate: 3, Preload: 3 },
+    rows: job.springs.map((s) => [
+      s.name ?? s.id,
+      s.kind,
+      String(s.quantity),
+      s.kind === 'torsion' ? `${figure(s.rateNmPerDeg, 3)} N·m/°` : `${figure(s.rateNPerMm, 2)} N/mm`,
+      s.kind === 'torsion' ? `${figure(s.preloadNm ?? 0, 1)} N·m` : `${figure(s.preloadN ?? 0, 0)} N`,
+    ]),
+  };
 }
 
-function demands(job: ResolvedJob, width: number): ReportTable {
+function demands(job: ResolvedJob): ReportTable {
   const { limits, hinge, travel } = job;
   return {
     heading: 'Hinge, travel and limits',
-    columns: columns(width, ['What', 5], ['Value', 4]),
+    columns: { What: 5, Value: 4 },
     rows: [
       ['Hinge', `${pointNames(job)(hinge.a)} – ${pointNames(job)(hinge.b)}, opens ${hinge.opens}`],
       ['Friction in the hinge', `${figure(hinge.frictionNm, 2)} N·m`],
@@ -146,11 +131,11 @@ function demands(job: ResolvedJob, width: number): ReportTable {
 
 const FORCE_WORDS = { low: 'lowest', nominal: 'nominal', high: 'highest' } as const;
 
-function loadCases(job: ResolvedJob, width: number): ReportTable {
+function loadCases(job: ResolvedJob): ReportTable {
   const masses = new Map(job.masses.map((m) => [m.id, m.name ?? m.id]));
   return {
     heading: 'Load cases',
-    columns: columns(width, ['Load case', 6], ['Off', 4], ['Pitch, roll', 3], ['°C', 2], ['Force', 3], ['Remark', 5]),
+    columns: { 'Load case': 6, Off: 4, 'Pitch, roll': 3, '°C': 2, Force: 3, Remark: 5 },
     rows: job.loadCases.map((c) => [
       c.name,
       c.off.map((id) => masses.get(id) ?? id).join(', '),
@@ -168,14 +153,8 @@ function loadCases(job: ResolvedJob, width: number): ReportTable {
   };
 }
 
-/** Everything that went in, as tables over `widthMm`. */
-export const inputTables = (job: ResolvedJob, widthMm: number): ReportTable[] =>
-  [
-    ...givens(job, widthMm),
-    points(job, widthMm),
-    masses(job, widthMm),
-    struts(job, widthMm),
-    springs(job, widthMm),
-    demands(job, widthMm),
-    loadCases(job, widthMm),
-  ].flat();
+/** Everything that went in, as tables. */
+export const inputTables = (job: ResolvedJob): ReportTable[] =>
+  [givens, points, masses, struts, springs, demands, loadCases]
+    .map((table) => table(job))
+    .filter(({ rows }) => rows.length > 0);

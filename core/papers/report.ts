@@ -8,7 +8,7 @@ import { chartHeightMm, chartPart } from './chart';
 import { Flow } from './flow';
 import { paperFormats } from './formats';
 import { reportCharts } from './report-charts';
-import { columns, figure, inputTables, strutTitle } from './report-tables';
+import { figure, inputTables, strutTitle } from './report-tables';
 
 /** One check of a bracket's strength, as the report prints it. */
 export interface StrengthRow {
@@ -84,15 +84,7 @@ function findings(flow: Flow, outcome: Workings): void {
   );
   const names = { caseOf: (id: string) => cases.get(id) ?? id, subject: (id: string) => subjects.get(id) ?? id };
   flow.table(
-    columns(
-      flow.widthMm,
-      ['State', 16],
-      ['What, where', 32],
-      ['Finding', 70],
-      ['Value', 19],
-      ['Limit', 17],
-      ['Reserve', 18],
-    ),
+    { State: 16, 'What, where': 32, Finding: 70, Value: 19, Limit: 17, Reserve: 18 },
     worstFirst(outcome.findings).map((f) => findingRow(f, names)),
   );
 }
@@ -107,15 +99,10 @@ function span(values: ArrayLike<number>, decimals: number, unit: string): string
 function results(flow: Flow, outcome: Workings): void {
   flow.heading('Results by load case', 30);
   flow.table(
-    columns(
-      flow.widthMm,
-      ['Load case', 5],
-      ['Opens to', 2],
-      ['Hand, opening', 4],
-      ['Hand, closing', 4],
-      ['Rests at', 4],
-      ['Energy falling shut', 3],
-    ),
+    {
+      ...{ 'Load case': 5, 'Opens to': 2, 'Hand, opening': 4, 'Hand, closing': 4 },
+      ...{ 'Rests at': 4, 'Energy falling shut': 3 },
+    },
     outcome.plans.map((plan, i) => {
       const table = outcome.tables[i]!;
       const rests = restAngles(plan);
@@ -148,20 +135,12 @@ function strength(
     const own = rows.filter((r) => r.bracket === bracket);
     if (brackets.length > 1) flow.heading(bracket);
     flow.table(
-      columns(
-        flow.widthMm,
-        ['Check', 50],
-        ['Demand', 22],
-        ['Capacity', 22],
-        ['Reserve', 17],
-        ['State', 15],
-        ['Worst at', 42],
-      ),
+      { Check: 50, Demand: 22, Capacity: 22, Reserve: 17, State: 15, 'Worst at': 42 },
       own.map((r) => [r.check, r.demand, r.capacity, figure(r.reserve, 2), STATE_WORDS[r.state], r.where]),
     );
     flow.heading(brackets.length > 1 ? `Formulas and sources: ${bracket}` : 'Formulas and sources');
     flow.table(
-      columns(flow.widthMm, ['Check', 50], ['Formula, and where it and its capacity come from', 118]),
+      { Check: 50, 'Formula, and where it and its capacity come from': 118 },
       own.map((r) => [r.check, r.source]),
     );
   }
@@ -191,9 +170,9 @@ export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
   for (const chart of reportCharts(outcome))
     flow.block(chartPart(chart, flow.widthMm, PLOT_MM), chartHeightMm(chart.series.length, PLOT_MM));
   strength(flow, outcome, wishes.strength ?? { rows: [], told: [] });
-  for (const table of inputTables(job, flow.widthMm)) {
-    flow.heading(table.heading);
-    flow.table(table.columns, table.rows);
+  for (const { heading, columns, rows } of inputTables(job)) {
+    flow.heading(heading);
+    flow.table(columns, rows);
   }
   flow.heading('What was assumed');
   const assumed = job.struts.flatMap((s, i) =>

@@ -1,21 +1,12 @@
 import type { Spec } from '../job';
-import type { Mark, Part, Point } from '../drawing';
+import { boxMark, circleMark, crossMarks, type Mark, type Part, type Point } from '../drawing';
 
 /** A strut on its side with its lengths: extended above, compressed below, tube ends in line. Height it takes, mm. */
 export const STRUT_VIEW_HEIGHT_MM = 47;
 
 const BALL_MM = 2.1;
-const box = (left: number, right: number, middle: number, half: number): Mark => ({
-  kind: 'path',
-  role: 'visible',
-  closed: true,
-  segments: [
-    { kind: 'line', from: [left, middle - half], to: [right, middle - half] },
-    { kind: 'line', from: [right, middle - half], to: [right, middle + half] },
-    { kind: 'line', from: [right, middle + half], to: [left, middle + half] },
-    { kind: 'line', from: [left, middle + half], to: [left, middle - half] },
-  ],
-});
+const box = (left: number, right: number, middle: number, half: number): Mark =>
+  boxMark('visible', { left, bottom: middle - half, right, top: middle + half });
 
 /** One strut between its centres at `x` and `x + length`, tube left, rod right. */
 function strutMarks(
@@ -34,11 +25,7 @@ function strutMarks(
     box(x + length - 7, x + length - BALL_MM - 0.9, y, 1.6),
   ];
   for (const at of [x, x + length])
-    marks.push(
-      { kind: 'circle', role: 'visible', centre: [at, y], radiusMm: BALL_MM + 0.9 },
-      { kind: 'line', role: 'centre', from: [at - 4.5, y], to: [at + 4.5, y] },
-      { kind: 'line', role: 'centre', from: [at, y - 4.5], to: [at, y + 4.5] },
-    );
+    marks.push(circleMark('visible', [at, y], BALL_MM + 0.9), ...crossMarks('centre', [at, y], 4.5));
   return marks;
 }
 

@@ -1,4 +1,4 @@
-import { arrowhead, boundsOf, formatNumber, type Mark, type PathSegment, type Point } from '../drawing';
+import { arrowhead, boundsOf, formatNumber, lineMark, type Mark, type PathSegment, type Point } from '../drawing';
 import { TextPlacer } from './place-text';
 import { holeMark } from './cutting-sheet';
 
@@ -81,34 +81,32 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
     const reach = h.diameterMm / 2 + OVER_MM;
     const [c, s] = [Math.cos(h.slotRad), Math.sin(h.slotRad)];
     const [x, y] = h.centre;
-    const bar = (ux: number, uy: number, r: number): Mark[] => [
-      { kind: 'line', role: 'narrow', from: [x - ux * r, y - uy * r], to: [x + ux * r, y + uy * r] },
-    ];
+    const bar = (ux: number, uy: number, r: number): Mark =>
+      lineMark('narrow', [x - ux * r, y - uy * r], [x + ux * r, y + uy * r]);
     const slot = h.slotMm > 1e-9;
     const [ux, uy] = slot ? [c, s] : [1, 0];
     return [
       holeMark(h),
-      ...bar(ux, uy, reach + (slot ? h.slotMm / 2 : 0)),
-      ...bar(-uy, ux, reach),
+      bar(ux, uy, reach + (slot ? h.slotMm / 2 : 0)),
+      bar(-uy, ux, reach),
       // the ends of a slot are drilled first: each has its own cross
       ...(slot
         ? [-1, 1].map((k): Mark => {
             const [ex, ey] = [x + (k * c * h.slotMm) / 2, y + (k * s * h.slotMm) / 2];
-            return { kind: 'line', role: 'narrow', from: [ex + s * 3, ey - c * 3], to: [ex - s * 3, ey + c * 3] };
+            return lineMark('narrow', [ex + s * 3, ey - c * 3], [ex - s * 3, ey + c * 3]);
           })
         : []),
     ];
   });
   const solid = [...base, ...holes.flat()];
   const box = solid.length > 0 ? boundsOf(solid) : { left: -1, right: 1, bottom: -1, top: 1 };
-  const cross: Mark[] = [];
-  if (spec.originWords !== null) {
-    const line = (from: Point, to: Point): void => void cross.push({ kind: 'line', role: 'centre', from, to });
-    line([0, 0], [Math.max(box.right, 0) + 8, 0]);
-    line([0, 0], [Math.min(box.left, 0) - 8, 0]);
-    line([0, 0], [0, Math.max(box.top, 0) + 8]);
-    line([0, 0], [0, Math.min(box.bottom, 0) - 8]);
-  }
+  const arms: Point[] = [
+    [Math.max(box.right, 0) + 8, 0],
+    [Math.min(box.left, 0) - 8, 0],
+    [0, Math.max(box.top, 0) + 8],
+    [0, Math.min(box.bottom, 0) - 8],
+  ];
+  const cross = spec.originWords === null ? [] : arms.map((to) => lineMark('centre', [0, 0], to));
   const placer = new TextPlacer({ left: -1e5, right: 1e5, bottom: -1e5, top: 1e5 }, [...solid, ...cross]);
   const groups = spec.holes.map((h, i): Mark[] => [
     ...holes[i]!,
@@ -141,7 +139,7 @@ export function compass(directions: readonly TemplateDirection[], widthMm: numbe
   const tips = ways.map(({ words, angle }) => {
     const unit: Point = [Math.cos(angle), Math.sin(angle)];
     const at: Point = [middle[0] + unit[0] * long, middle[1] + unit[1] * long];
-    marks.push({ kind: 'line', role: 'narrow', from: middle, to: at }, arrowhead(at, unit));
+    marks.push(lineMark('narrow', middle, at), arrowhead(at, unit));
     return { at, words };
   });
   const placer = new TextPlacer({ left: 0, right: widthMm, bottom: 0, top: heightMm }, marks);

@@ -1,4 +1,4 @@
-import { type Mark, type Part, type Point, textBox } from '../drawing';
+import { lineMark, type Mark, type Part, textBox } from '../drawing';
 import type { PaperFormat } from './formats';
 import { type Projection, projectionSymbol } from './projection-symbol';
 import { fitText, textAt } from './text';
@@ -33,6 +33,9 @@ export interface PartInfo {
   readonly sheet?: string;
 }
 
+/** For a sheet that shows nothing to be made. */
+export const NOTHING_MADE = { material: '', mass: '', tolerance: '', edges: '' } as const;
+
 export const TITLE_BLOCK_WIDTH_MM = 180;
 const LABEL_MM = 2.5;
 const PAD_MM = 1.2;
@@ -57,11 +60,7 @@ interface Field {
 /** Rows from the bottom up; the widths in each add up to 180 mm. Fields: ISO 7200. */
 function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightMm: number; fields: Field[] }[] {
   const field = (key: string, label: string, value: string, widthMm: number, mostMm = 3.5): Field => ({
-    key,
-    label,
-    value,
-    widthMm,
-    mostMm,
+    ...{ key, label, value, widthMm, mostMm },
   });
   const numberMm = format.name === 'A4' ? 5 : 7;
   return [
@@ -116,15 +115,12 @@ export const titleBlockHeightMm = (format: PaperFormat): number =>
 export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperFormat): Part {
   const left = format.space.right - TITLE_BLOCK_WIDTH_MM;
   const marks: Mark[] = [];
-  const line = (role: 'visible' | 'narrow', from: Point, to: Point): void => {
-    marks.push({ kind: 'line', role, from, to });
-  };
   let bottom = format.space.bottom;
   for (const { heightMm, fields } of rows(info, part, format)) {
     let x = left;
     for (const { key, label, value, widthMm, mostMm } of fields) {
       const top = bottom + heightMm;
-      if (x > left) line('narrow', [x, bottom], [x, top]);
+      if (x > left) marks.push(lineMark('narrow', [x, bottom], [x, top]));
       marks.push(textAt([x + PAD_MM, top - PAD_MM - LABEL_MM], label, LABEL_MM));
       if (value.trim() !== '') {
         const room = heightMm - PAD_MM - LABEL_MM - UNDER_LABEL_MM - FOOT_MM;
@@ -142,13 +138,10 @@ export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperForma
       x += widthMm;
     }
     bottom += heightMm;
-    line(
-      bottom === format.space.bottom + titleBlockHeightMm(format) ? 'visible' : 'narrow',
-      [left, bottom],
-      [left + 180, bottom],
-    );
+    const role = bottom === format.space.bottom + titleBlockHeightMm(format) ? 'visible' : 'narrow';
+    marks.push(lineMark(role, [left, bottom], [left + 180, bottom]));
   }
   // On A4 the block is as wide as the drawing space: the frame is its left edge.
-  if (left > format.space.left + 1e-9) line('visible', [left, format.space.bottom], [left, bottom]);
+  if (left > format.space.left + 1e-9) marks.push(lineMark('visible', [left, format.space.bottom], [left, bottom]));
   return { name: 'title-block', marks };
 }

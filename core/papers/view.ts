@@ -1,5 +1,14 @@
 import type { Contour, Point2 } from '../bracket';
-import { ARROW_MM, lineStyles, type DimensionMark, type Mark, type PathMark, PAST_MM, type Point } from '../drawing';
+import {
+  ARROW_MM,
+  lineMark,
+  type LineRole,
+  lineStyles,
+  type Mark,
+  type PathMark,
+  PAST_MM,
+  type Point,
+} from '../drawing';
 
 /** Distance of the first dimension line from the outline, and of each next one; over the ends of centre lines. */
 export const FIRST_MM = 10;
@@ -28,8 +37,8 @@ export class ViewPen {
     this.marks.push({ kind: 'path', role: 'visible', segments, closed: true });
   }
 
-  line(role: 'narrow' | 'hidden' | 'bend' | 'centre' | 'visible', from: Point2, to: Point2): void {
-    this.marks.push({ kind: 'line', role, from: this.at(from), to: this.at(to) });
+  line(role: LineRole, from: Point2, to: Point2): void {
+    this.marks.push(lineMark(role, this.at(from), this.at(to)));
   }
 
   /** A hidden edge; one too short for the standard dash is drawn as two shorter ones, so that it still shows as hidden. */
@@ -49,21 +58,8 @@ export class ViewPen {
       const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
       const k = (length + OVERRUN_MM) / length;
       const over: Point = [a[0] + (b[0] - a[0]) * k, a[1] + (b[1] - a[1]) * k];
-      this.marks.push({
-        kind: 'line',
-        role: length + OVERRUN_MM > LONG_DASH_MM ? 'centre' : 'narrow',
-        from: a,
-        to: over,
-      });
+      this.marks.push(lineMark(length + OVERRUN_MM > LONG_DASH_MM ? 'centre' : 'narrow', a, over));
     }
-  }
-
-  /** A round hole seen from above, with its centre lines along the given directions. */
-  hole(centre: Point2, diameterMm: number, axes: 'both' | 'level'): void {
-    const r = diameterMm / 2;
-    this.marks.push({ kind: 'circle', role: 'visible', centre: this.at(centre), radiusMm: r * this.scale });
-    this.centreLine(centre, [centre[0] - r, centre[1]], [centre[0] + r, centre[1]]);
-    if (axes === 'both') this.centreLine(centre, [centre[0], centre[1] - r], [centre[0], centre[1] + r]);
   }
 
   /** How far off a hole's centre an extension line begins: where its centre line ends. */
@@ -82,9 +78,7 @@ export class ViewPen {
       outside: 'start' | 'end';
       clearMm?: number;
       gaps?: readonly [number, number];
-      before?: string;
       auxiliary?: boolean;
-      decimals?: number;
     },
   ): void {
     const horizontal = direction === 'horizontal';
@@ -94,9 +88,9 @@ export class ViewPen {
       measured: { of: 'distance', from: this.at(from), to: this.at(to), along: horizontal ? [1, 0] : [0, 1] },
       scale: this.scale,
       // Figures in brackets are auxiliary: they follow from others (ISO 129-1).
-      before: `${options.auxiliary ? '(' : ''}${options.before ?? ''}`,
+      before: options.auxiliary ? '(' : '',
       after: options.auxiliary ? ')' : '',
-      decimals: options.decimals ?? 2,
+      decimals: 2,
       layout: {
         style: 'linear',
         through: horizontal ? [0, level] : [level, 0],
@@ -107,38 +101,7 @@ export class ViewPen {
     });
   }
 
-  /** A radius or diameter on a leader to the right, its arrow on the circle and aimed at the centre. */
-  round(
-    id: string,
-    of: 'radius' | 'diameter',
-    centre: Point2,
-    radiusMm: number,
-    landing: Point,
-    words: { before: string; after?: string },
-    range?: readonly [number, number],
-  ): void {
-    const middle = this.at(centre);
-    const r = radiusMm * this.scale;
-    const aim = Math.atan2(landing[1] - middle[1], landing[0] - middle[0]);
-    const angle = range ? Math.min(range[1], Math.max(range[0], aim)) : aim;
-    this.marks.push({
-      kind: 'dimension',
-      id,
-      measured: { of, centre: middle, radiusMm: r },
-      scale: this.scale,
-      before: words.before,
-      after: words.after ?? '',
-      decimals: 2,
-      layout: {
-        style: 'leader',
-        tip: [middle[0] + r * Math.cos(angle), middle[1] + r * Math.sin(angle)],
-        landing,
-        side: 1,
-      },
-    });
-  }
-
-  push(mark: Mark | DimensionMark): void {
+  push(mark: Mark): void {
     this.marks.push(mark);
   }
 }

@@ -1,5 +1,5 @@
 import { threadOfMediumHole } from '../bracket';
-import type { Part } from '../drawing';
+import { boxMark, circleMark, type Part, sidesOf } from '../drawing';
 import { type WedgeHole, type WedgeSpec, footprintSize, holeOnFace, holeReach, thicknessAt } from '../joint';
 import { FIRST_MM, LEADER_OFF_MM, LEADER_PITCH_MM, LEADER_SLOPE, NEXT_MM, ViewPen } from './view';
 
@@ -20,20 +20,12 @@ export function wedgeProfile(spec: WedgeSpec, scale: number): Part {
   const pen = new ViewPen(scale);
   const half = footprintSize(spec).lengthMm / 2;
   const [thin, thick] = [spec.thinMm, thicknessAt(spec, half)];
-  const corners: Flat[] =
-    thin > 1e-9
-      ? [
-          [-half, 0],
-          [half, 0],
-          [half, thick],
-          [-half, thin],
-        ]
-      : [
-          [-half, 0],
-          [half, 0],
-          [half, thick],
-        ];
-  pen.outline(corners.map((from, i) => ({ kind: 'line', from, to: corners[(i + 1) % corners.length]! })));
+  const corners: Flat[] = [
+    [-half, 0],
+    [half, 0],
+    [half, thick],
+  ];
+  pen.outline(sidesOf(thin > 1e-9 ? [...corners, [-half, thin]] : corners));
   const drawn = new Set<string>();
   for (const hole of spec.holes) {
     const key = `${hole.xMm.toFixed(4)} ${hole.diameterMm.toFixed(4)}`;
@@ -102,24 +94,17 @@ export function wedgePlan(spec: WedgeSpec, scale: number): Part {
   const [hx, hy] = [lengthMm / 2, widthMm / 2];
   const onFace = (h: WedgeHole): Flat => [holeOnFace(spec, h), h.yMm];
   if (spec.footprint.kind === 'round') {
-    pen.marks.push({ kind: 'circle', role: 'visible', centre: [0, 0], radiusMm: hx * scale });
+    pen.push(circleMark('visible', [0, 0], hx * scale));
     pen.centreLine([0, 0], [-hx, 0], [hx, 0]);
     pen.centreLine([0, 0], [0, -hy], [0, hy]);
   } else {
-    const corners: Flat[] = [
-      [-hx, -hy],
-      [hx, -hy],
-      [hx, hy],
-      [-hx, hy],
-    ];
-    pen.outline(corners.map((from, i) => ({ kind: 'line', from, to: corners[(i + 1) % 4]! })));
+    pen.outline(boxMark('visible', { left: -hx, bottom: -hy, right: hx, top: hy }).segments);
   }
   const round = spec.footprint.kind === 'round';
   for (const hole of spec.holes) {
     const at = onFace(hole);
     const [a, b] = [holeReach(spec, hole, 'face'), hole.diameterMm / 2];
-    if (Math.abs(a - b) < 1e-9)
-      pen.marks.push({ kind: 'circle', role: 'visible', centre: pen.at(at), radiusMm: b * scale });
+    if (Math.abs(a - b) < 1e-9) pen.push(circleMark('visible', pen.at(at), b * scale));
     else ellipse(pen, at, a, b);
     if (!round || Math.abs(at[1]) > 1e-6) pen.centreLine(at, [at[0] - a, at[1]], [at[0] + a, at[1]]);
     if (!round || Math.abs(at[0]) * scale > 1.5) pen.centreLine(at, [at[0], at[1] - b], [at[0], at[1] + b]);

@@ -1,6 +1,6 @@
 import type { Box, Part, Sheet } from '../drawing';
 import { fail } from '../error';
-import { type PaperName, paperFormats } from './formats';
+import { type PaperName, paperFormats, sheetOf } from './formats';
 import { sheetFrame } from './frame';
 import { CHECKING_BAR_HEIGHT_MM, checkingBar, notesPart } from './notes';
 import type { Projection } from './projection-symbol';
@@ -56,29 +56,15 @@ export function workshopSheet(
   for (const [i, scale] of SHOP_SCALES.entries()) {
     const found = views(scale, room, SHOP_SCALES.slice(i + 1));
     if (!found) continue;
-    return {
-      title: [info.number, info.title].filter((text) => text.trim() !== '').join(' '),
-      widthMm: format.widthMm,
-      heightMm: format.heightMm,
-      parts: [
-        sheetFrame(format),
-        ...found,
-        notesPart(part.notes, [notesLeft, notesTop], notesWidth).part,
-        checkingBar([notesLeft, stripBottom]),
-        titleBlock(
-          info,
-          {
-            documentType: part.documentType,
-            material: part.material,
-            mass: massText(part.massKg),
-            scale: scaleText(scale),
-            tolerance: TOLERANCE,
-            projection,
-          },
-          format,
-        ),
-      ],
-    };
+    const { documentType, material } = part;
+    const made = { material, mass: massText(part.massKg), scale: scaleText(scale), tolerance: TOLERANCE };
+    return sheetOf(format, info, [
+      sheetFrame(format),
+      ...found,
+      notesPart(part.notes, [notesLeft, notesTop], notesWidth).part,
+      checkingBar([notesLeft, stripBottom]),
+      titleBlock(info, { documentType, ...made, projection }, format),
+    ]);
   }
   return null;
 }

@@ -1,4 +1,4 @@
-import type { Mark, Point } from '../../drawing';
+import { lineMark, type Mark, type Point } from '../../drawing';
 
 const PITCH_MM = 2.5;
 const EDGE_MM = 0.05;
@@ -25,12 +25,7 @@ export function hatch(loops: readonly (readonly Point[])[], pitchMm = PITCH_MM):
     cuts.sort((a, b) => a - b);
     for (let i = 0; i + 1 < cuts.length; i += 2)
       if (cuts[i + 1]! - cuts[i]! > 2 * EDGE_MM)
-        marks.push({
-          kind: 'line',
-          role: 'narrow',
-          from: back([cuts[i]! + EDGE_MM, y]),
-          to: back([cuts[i + 1]! - EDGE_MM, y]),
-        });
+        marks.push(lineMark('narrow', back([cuts[i]! + EDGE_MM, y]), back([cuts[i + 1]! - EDGE_MM, y])));
   }
   return marks;
 }

@@ -1,5 +1,5 @@
 import { onCircle, type Point2, type Segment, type ViewLines } from '../../bracket';
-import type { Mark, Point } from '../../drawing';
+import { circleMark, type Mark, type Point } from '../../drawing';
 import { ViewPen } from '../view';
 import type { Wanted } from './wanted';
 
@@ -61,12 +61,7 @@ export class Sketch {
   loop(segments: readonly Segment[]): void {
     const [first] = segments;
     if (isRound(segments) && first?.kind === 'arc')
-      this.pen.push({
-        kind: 'circle',
-        role: 'visible',
-        centre: this.at(first.centre),
-        radiusMm: first.radiusMm * this.scale,
-      });
+      this.pen.push(circleMark('visible', this.at(first.centre), first.radiusMm * this.scale));
     else this.pen.outline(segments);
   }
 

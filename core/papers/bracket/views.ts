@@ -15,7 +15,7 @@ import {
   type Segment,
   viewOf,
 } from '../../bracket';
-import { arrowhead, boundsOf, type Mark, type Part, type Point } from '../../drawing';
+import { arrowhead, boundsOf, lineMark, type Mark, type Part, type Point } from '../../drawing';
 import { textAt } from '../text';
 import { hatch } from './hatch';
 import { type Datum, type HoleRow, type HoleSite, forThread, placeHoles, sizeHoles } from './hole-sizes';
@@ -80,7 +80,7 @@ export function labelHoles(sketch: Sketch, holes: readonly HoleSite[], rows: rea
       id: `hole-${name}`,
       tip,
       draw: (from, landing, side) => [
-        { kind: 'line', role: 'narrow', from, to: landing },
+        lineMark('narrow', from, landing),
         textAt([landing[0] + side, landing[1] - 1.75], name, 3.5, side === 1 ? 'start' : 'end'),
       ],
     });
@@ -108,8 +108,8 @@ export function cuttingPlane(from: Point, to: Point, look: Point, letter: string
       end[0] + d[0] * out * along - look[0] * back,
       end[1] + d[1] * out * along - look[1] * back,
     ];
-    marks.push({ kind: 'line', role: 'visible', from: p(4, 0), to: p(9, 0) });
-    marks.push({ kind: 'line', role: 'narrow', from: p(6.5, 9), to: p(6.5, 0.3) }, arrowhead(p(6.5, 0.3), look));
+    marks.push(lineMark('visible', p(4, 0), p(9, 0)));
+    marks.push(lineMark('narrow', p(6.5, 9), p(6.5, 0.3)), arrowhead(p(6.5, 0.3), look));
     const at = p(6.5, 12);
     marks.push(textAt([at[0], at[1] - 1.75], letter, 3.5, 'middle'));
   }

@@ -7,6 +7,7 @@ import {
   type Point2,
   studDepthMm,
 } from '../../bracket';
+import { sidesOf } from '../../drawing';
 import { toRad } from '../../space';
 import { hatch } from './hatch';
 import { Sketch } from './view-marks';
@@ -72,7 +73,7 @@ export function wedgeSection(spec: BracketSpec, scale: number): DrawnView {
     open([[-r, 0], [r, 0], up(r), up(-r)]);
     sketch.centre([0, 0], up(0));
   }
-  sketch.pen.outline(corners.map((p, i) => ({ kind: 'line' as const, from: p, to: corners[(i + 1) % 4]! })));
+  sketch.pen.outline(sidesOf(corners));
   sketch.marks.push(...hatch([corners, ...gaps].map((loop) => loop.map((p) => sketch.at(p)))));
   sketch.size('wedge-low', 'y', [from, 0], [from, top(from)], -1);
   if (tilt > 1e-6) sketch.size('wedge-high', 'y', [to, 0], [to, top(to)], 1, { auxiliary: true });

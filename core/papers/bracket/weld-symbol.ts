@@ -1,5 +1,14 @@
 import type { BracketSpec } from '../../bracket';
-import { arrowhead, formatNumber, type Mark, type Point, textWidthMm } from '../../drawing';
+import {
+  arrowhead,
+  circleMark,
+  formatNumber,
+  lineMark,
+  type Mark,
+  type Point,
+  polygonMark,
+  textWidthMm,
+} from '../../drawing';
 import { textAt } from '../text';
 import type { Sketch } from './view-marks';
 import type { Leader } from './wanted';
@@ -32,29 +41,24 @@ export function filletSymbol(
       // the words stand before the triangle as they are read, on either hand
       const text = left + (side === 1 ? 4 : 3);
       const x = text + wide + (words === '' ? 0 : 1.5);
-      const triangle = (way: 1 | -1): Mark => ({
-        kind: 'path',
-        role: 'narrow',
-        closed: true,
-        segments: [
-          { kind: 'line', from: [x, y], to: [x + LEG_MM, y] },
-          { kind: 'line', from: [x + LEG_MM, y], to: [x, y + way * LEG_MM] },
-          { kind: 'line', from: [x, y + way * LEG_MM], to: [x, y] },
-        ],
-      });
+      const triangle = (way: 1 | -1): Mark =>
+        polygonMark('narrow', [
+          [x, y],
+          [x + LEG_MM, y],
+          [x, y + way * LEG_MM],
+        ]);
       const marks: Mark[] = [
-        { kind: 'line', role: 'narrow', from: at, to: landing },
+        lineMark('narrow', at, landing),
         arrowhead(at, [(at[0] - landing[0]) / reach, (at[1] - landing[1]) / reach]),
-        { kind: 'line', role: 'narrow', from: landing, to: end },
+        lineMark('narrow', landing, end),
         triangle(1),
       ];
       if (words !== '') marks.push(textAt([text, y + 1], words, TEXT_MM));
       if (both) {
         marks.push(triangle(-1));
         if (words !== '') marks.push(textAt([text, y - 1 - TEXT_MM], words, TEXT_MM));
-      } else
-        marks.push({ kind: 'line', role: 'hidden', from: [landing[0] + side * 1.5, y - 1.2], to: [end[0], y - 1.2] });
-      if (round) marks.push({ kind: 'circle', role: 'narrow', centre: landing, radiusMm: 1.3 });
+      } else marks.push(lineMark('hidden', [landing[0] + side * 1.5, y - 1.2], [end[0], y - 1.2]));
+      if (round) marks.push(circleMark('narrow', landing, 1.3));
       return marks;
     },
   };
