@@ -44,77 +44,38 @@ const degree = (d: number): string => `${Number(d.toFixed(1))}°`;
  */
 export function standardLoadCases(job: ResolvedJob, options: Partial<StandardCaseOptions> = {}): JobLoadCase[] {
   const o = { ...STANDARD_CASES, removable: removableMasses(job), ...options };
-  const level = { pitchDeg: 0, rollDeg: 0 };
-  const weak = { off: [], tempC: o.coldC, force: 'low' } as const;
-  const strong = { ...level, tempC: o.hotC, force: 'high' } as const;
-  const cases: JobLoadCase[] = [
-    { id: 'as-used', name: 'As used, 20 °C', off: [], ...level, tempC: 20, force: 'nominal' },
-    { id: 'cold', name: `Cold, ${celsius(o.coldC)}, weak strut`, ...level, ...weak },
-    { id: 'hot', name: `Hot, ${celsius(o.hotC)}, strong strut`, off: [], ...strong },
-  ];
-  if (o.noseDeg > 0)
-    cases.push(
-      {
-        id: 'nose-up',
-        name: `Nose up ${degree(o.noseDeg)}, cold, weak strut`,
-        ...weak,
-        pitchDeg: -o.noseDeg,
-        rollDeg: 0,
-      },
-      {
-        id: 'nose-down',
-        name: `Nose down ${degree(o.noseDeg)}, cold, weak strut`,
-        ...weak,
-        pitchDeg: o.noseDeg,
-        rollDeg: 0,
-      },
-    );
-  if (o.sideDeg > 0)
-    cases.push(
-      // rolled about +X (forward) by a positive angle the left side goes up
-      {
-        id: 'left-up',
-        name: `Left side up ${degree(o.sideDeg)}, cold, weak strut`,
-        ...weak,
-        pitchDeg: 0,
-        rollDeg: o.sideDeg,
-      },
-      {
-        id: 'left-down',
-        name: `Left side down ${degree(o.sideDeg)}, cold, weak strut`,
-        ...weak,
-        pitchDeg: 0,
-        rollDeg: -o.sideDeg,
-      },
-    );
+  const cases: JobLoadCase[] = [];
+  /** Level, with everything on, at 20 °C and the nominal force where not told otherwise. */
+  const add = (id: string, name: string, told: Partial<JobLoadCase> = {}): void => {
+    const usual = { off: [], pitchDeg: 0, rollDeg: 0, tempC: 20, force: 'nominal' } as const;
+    cases.push({ id: id.slice(0, 60), name, ...usual, ...told });
+  };
+  const weak = { tempC: o.coldC, force: 'low' } as const;
+  const strong = { tempC: o.hotC, force: 'high' } as const;
+  add('as-used', 'As used, 20 °C');
+  add('cold', `Cold, ${celsius(o.coldC)}, weak strut`, weak);
+  add('hot', `Hot, ${celsius(o.hotC)}, strong strut`, strong);
+  if (o.noseDeg > 0) {
+    add('nose-up', `Nose up ${degree(o.noseDeg)}, cold, weak strut`, { ...weak, pitchDeg: -o.noseDeg });
+    add('nose-down', `Nose down ${degree(o.noseDeg)}, cold, weak strut`, { ...weak, pitchDeg: o.noseDeg });
+  }
+  if (o.sideDeg > 0) {
+    // rolled about +X (forward) by a positive angle the left side goes up
+    add('left-up', `Left side up ${degree(o.sideDeg)}, cold, weak strut`, { ...weak, rollDeg: o.sideDeg });
+    add('left-down', `Left side down ${degree(o.sideDeg)}, cold, weak strut`, { ...weak, rollDeg: -o.sideDeg });
+  }
   const name = (id: string): string => job.masses.find((m) => m.id === id)?.name ?? id;
-  for (const id of o.removable)
-    cases.push({ id: `off-${id}`.slice(0, 60), name: `${name(id)} off, hot, strong strut`, off: [id], ...strong });
+  for (const id of o.removable) add(`off-${id}`, `${name(id)} off, hot, strong strut`, { off: [id], ...strong });
   if (o.removable.length > 1)
-    cases.push({ id: 'all-off', name: 'All removable off, hot, strong strut', off: [...o.removable], ...strong });
-  if (o.ageLossPercent > 0)
-    cases.push({
-      id: 'aged',
-      name: `Aged strut, ${Number(o.ageLossPercent.toFixed(1))} % lost, 20 °C`,
-      off: [],
-      ...level,
-      tempC: 20,
-      force: 'nominal',
-      ageLossPercent: o.ageLossPercent,
-    });
-  const several = job.struts.reduce((n, s) => n + s.quantity, 0) > 1;
-  if (several)
-    for (const strut of job.struts)
-      cases.push({
-        id: `lost-${strut.id}`.slice(0, 60),
-        name: `${strut.name ?? (job.struts.length > 1 ? `Strut ${strut.id}` : 'Strut')}: one lost, 20 °C`,
-        off: [],
-        ...level,
-        tempC: 20,
-        force: 'nominal',
-        lost: [strut.id],
-        mustHold: false,
-      });
+    add('all-off', 'All removable off, hot, strong strut', { off: [...o.removable], ...strong });
+  const { ageLossPercent } = o;
+  if (ageLossPercent > 0)
+    add('aged', `Aged strut, ${Number(ageLossPercent.toFixed(1))} % lost, 20 °C`, { ageLossPercent });
+  if (job.struts.reduce((n, s) => n + s.quantity, 0) > 1)
+    for (const { id, name } of job.struts) {
+      const title = name ?? (job.struts.length > 1 ? `Strut ${id}` : 'Strut');
+      add(`lost-${id}`, `${title}: one lost, 20 °C`, { lost: [id], mustHold: false });
+    }
   return cases;
 }
 
@@ -146,23 +107,12 @@ const worse = (a: Finding, b: Finding): Finding =>
 /** Findings × load cases, worst per row; rows in the order of the checks. */
 export function matrix(outcome: Pick<Workings, 'job' | 'findings'>): Matrix {
   const caseIds = outcome.job.loadCases.map((c) => c.id);
-  const rows = new Map<
-    string,
-    { id: string; subject: string; everyCase: boolean; cells: (Finding | null)[]; worst: Finding }
-  >();
+  const rows = new Map<string, MatrixRow & { cells: (Finding | null)[]; worst: Finding }>();
   for (const finding of outcome.findings) {
-    const key = `${finding.id}\n${finding.subject}`;
-    let row = rows.get(key);
-    if (!row) {
-      row = {
-        id: finding.id,
-        subject: finding.subject,
-        everyCase: finding.everyCase,
-        cells: caseIds.map(() => null),
-        worst: finding,
-      };
-      rows.set(key, row);
-    }
+    const { id, subject, everyCase } = finding;
+    const key = `${id}\n${subject}`;
+    const row = rows.get(key) ?? { id, subject, everyCase, cells: caseIds.map(() => null), worst: finding };
+    rows.set(key, row);
     const columns = finding.everyCase ? caseIds.map((_, i) => i) : [caseIds.indexOf(finding.case)];
     for (const i of columns) {
       const old = row.cells[i];

@@ -1,4 +1,4 @@
-import type { EndName, ResolvedJob, Spec } from '../job';
+import type { ResolvedJob, Spec } from '../job';
 import { type ShownUnits, METRIC, formatQuantity } from '../quantity';
 import { type Vec3, dot, norm, perpendicularTo, sub, toDeg, toRad } from '../space';
 import { LEAST_ARM_MM, makePlan, turned } from '../travel';
@@ -176,37 +176,18 @@ export function needs(outcome: Pick<Workings, 'job' | 'frame'>, strutId?: string
       ),
       text: `With a stroke of ${f(spec.strokeMm, 'length')} no length does both, ${boundWords(length.from)} and ${boundWords(length.to)}: ${f(-length.widthMm, 'length')} are missing. It takes a stroke of ${f(length.leastStrokeMm, 'length')} or more.`,
     });
-  if (force.empty && force.least && force.most) {
-    const gap = Number.isFinite(force.widthN) ? -force.widthN : null;
+  const more = force.least ?? force.most;
+  const less = force.most ?? force.least;
+  if (force.empty && more && less) {
+    const apart = force.least !== null && force.most !== null && Number.isFinite(force.widthN);
+    const { longestMm } = lengthRange(g.law, g.openDeg);
     fights.push({
-      kind: 'force',
-      more: force.least,
-      less: force.most,
-      gap,
-      unit: 'N',
-      cures:
-        gap === null
-          ? []
-          : steepestFall(
-              job,
-              k,
-              (moved) => -movedWindow(moved, g.strut.id, body, lengthRange(g.law, g.openDeg).longestMm).widthN,
-            ),
-      text:
-        gap === null
-          ? `No force does for ${boundWords(force.least.forceN === Infinity ? force.least : force.most)}: the strut’s lever arm works the wrong way or not at all there.`
-          : `No force does both: ${boundWords(force.least)} asks for ${f(force.least.forceN, 'force')} or more, ${boundWords(force.most)} for ${f(force.most.forceN, 'force')} or less.`,
-    });
-  } else if (force.empty) {
-    const alone = (force.least ?? force.most)!;
-    fights.push({
-      kind: 'force',
-      more: alone,
-      less: alone,
-      gap: null,
-      unit: 'N',
-      cures: [],
-      text: `No force does for ${boundWords(alone)}: the strut’s lever arm works the wrong way or not at all there.`,
+      ...{ kind: 'force', more, less, unit: 'N' },
+      gap: apart ? -force.widthN : null,
+      cures: apart ? steepestFall(job, k, (moved) => -movedWindow(moved, g.strut.id, body, longestMm).widthN) : [],
+      text: apart
+        ? `No force does both: ${boundWords(more)} asks for ${f(more.forceN, 'force')} or more, ${boundWords(less)} for ${f(less.forceN, 'force')} or less.`
+        : `No force does for ${boundWords(more.forceN === Infinity ? more : less)}: the strut’s lever arm works the wrong way or not at all there.`,
     });
   }
 
@@ -302,9 +283,3 @@ function greatestBalanceN(g: Geometry): number {
   }
   return greatest;
 }
-
-/** "move the lid end 0.62 forward …" is the screen's matter; this says how much. */
-export const pullWords = (pull: PivotPull, unit: 'mm' | 'N', units: ShownUnits = METRIC): string =>
-  pull.perTenMm < 1e-6
-    ? `Moving the ${pull.end satisfies EndName} end changes nothing.`
-    : `${formatQuantity(pull.perTenMm, unit === 'N' ? 'force' : 'length', units)} less for each 10 mm that the ${pull.end} end moves along (${pull.direction.map((v) => v.toFixed(2)).join(', ')}).`;

@@ -10,7 +10,8 @@ export interface Box {
   readonly top: number;
 }
 
-const boxOf = (points: readonly Point[]): Box => ({
+/** The least box round all points. */
+export const boxOf = (points: readonly Point[]): Box => ({
   left: Math.min(...points.map((p) => p[0])),
   bottom: Math.min(...points.map((p) => p[1])),
   right: Math.max(...points.map((p) => p[0])),
@@ -24,6 +25,10 @@ export const grow = ({ left, bottom, right, top }: Box, mm: number): Box => ({
   right: right + mm,
   top: top + mm,
 });
+
+/** Whether two boxes come nearer to each other than `clearMm`; boxes that only touch do not meet. */
+export const boxesMeet = (a: Box, b: Box, clearMm = 0): boolean =>
+  a.left < b.right + clearMm && b.left < a.right + clearMm && a.bottom < b.top + clearMm && b.bottom < a.top + clearMm;
 
 /** The least box round all boxes. */
 export const joinBoxes = (boxes: readonly Box[]): Box => ({

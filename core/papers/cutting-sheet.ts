@@ -1,6 +1,8 @@
 import type { Blank, BlankHole } from '../bracket';
 import {
   boundsOf,
+  circleMark,
+  lineMark,
   type Mark,
   movePart,
   type Part,
@@ -25,7 +27,7 @@ const LEAST_WIDTH_MM = 60;
 /** A slot (or a round hole) as one closed path or circle, its centre at `at`. */
 export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm' | 'slotRad'>): Mark {
   const r = hole.diameterMm / 2;
-  if (hole.slotMm <= 1e-9) return { kind: 'circle', role: 'visible', centre: hole.centre, radiusMm: r };
+  if (hole.slotMm <= 1e-9) return circleMark('visible', hole.centre, r);
   const [c, s] = [Math.cos(hole.slotRad), Math.sin(hole.slotRad)];
   const half = hole.slotMm / 2;
   const put = (along: number, across: number): Point => [
@@ -59,7 +61,7 @@ function blankParts(blank: Blank, material: string): { cut: Part; bend: Part; no
   const bend: Part = {
     name: `${blank.id}-bend`,
     layer: BEND_LAYER,
-    marks: blank.bends.map((b): Mark => ({ kind: 'line', role: 'bend', from: b.from, to: b.to })),
+    marks: blank.bends.map((b) => lineMark('bend', b.from, b.to)),
   };
   const box = boundsOf(cut.marks);
   const lines = [

@@ -116,11 +116,6 @@ export class Flow {
     this.y -= heightMm + AFTER_MM;
   }
 
-  /** How many pages there are so far. */
-  get pageCount(): number {
-    return this.pages.length;
-  }
-
   /** The pages as sheets, numbered; `before` sheets of the same document lie before them. */
   sheets(before = 0): Sheet[] {
     return this.pages.map((parts, i) => {

@@ -1,4 +1,4 @@
-import { type Mark, type Part, type Point, WIDE_MM } from '../drawing';
+import { lineMark, type Mark, type Part, type Point, WIDE_MM } from '../drawing';
 import { textAt, wrapText } from './text';
 
 const NOTE_MM = 2.5;
@@ -31,14 +31,14 @@ export const CHECKING_BAR_HEIGHT_MM = 6;
 /** A bar of exactly 100 mm on paper with a tick each 10 mm, its left end at `start`: shows a printer that shrank the sheet. */
 export function checkingBar(start: Point, words = '100 mm: measure before you cut'): Part {
   const [x, y] = start;
-  const marks: Mark[] = [{ kind: 'line', role: 'visible', from: [x, y], to: [x + BAR_MM, y] }];
+  const marks: Mark[] = [lineMark('visible', [x, y], [x + BAR_MM, y])];
   for (let at = 0; at <= BAR_MM; at += 10) {
     const end = at === 0 || at === BAR_MM;
     // The end ticks stand inside, so that it is 100 mm from outer edge to outer edge.
     const inset = at === 0 ? WIDE_MM / 2 : at === BAR_MM ? -WIDE_MM / 2 : 0;
     const up = end ? 4 : at === BAR_MM / 2 ? 3 : 2;
     const foot = x + at + inset;
-    marks.push({ kind: 'line', role: end ? 'visible' : 'narrow', from: [foot, y], to: [foot, y + up] });
+    marks.push(lineMark(end ? 'visible' : 'narrow', [foot, y], [foot, y + up]));
   }
   marks.push(textAt([x + BAR_MM + 3, y + 0.8], words, NOTE_MM));
   return { name: 'checking-bar', marks };

@@ -1,4 +1,16 @@
-import { type Box, explode, type Mark, type PlainMark, type Point, textBox, type TextMark } from '../drawing';
+import {
+  type Box,
+  boxesMeet,
+  boxOf,
+  explode,
+  grow,
+  lineMark,
+  type Mark,
+  type PlainMark,
+  type Point,
+  textBox,
+  type TextMark,
+} from '../drawing';
 import { textAt } from './text';
 
 /** Arcs are taken as pieces of at most this. */
@@ -34,20 +46,6 @@ function pieces(mark: PlainMark): [Point, Point][] {
       return [];
   }
 }
-
-const around = (corners: readonly Point[]): Box => ({
-  left: Math.min(...corners.map((p) => p[0])),
-  right: Math.max(...corners.map((p) => p[0])),
-  bottom: Math.min(...corners.map((p) => p[1])),
-  top: Math.max(...corners.map((p) => p[1])),
-});
-const grown = (b: Box, by: number): Box => ({
-  left: b.left - by,
-  right: b.right + by,
-  bottom: b.bottom - by,
-  top: b.top + by,
-});
-const meet = (a: Box, b: Box): boolean => a.left < b.right && b.left < a.right && a.bottom < b.top && b.bottom < a.top;
 
 function crosses([a, b]: readonly [Point, Point], box: Box): boolean {
   // most lines lie clear to one side
@@ -85,21 +83,21 @@ export class TextPlacer {
   /** Marks that texts must keep off. */
   add(marks: readonly Mark[]): void {
     for (const mark of explode(marks)) {
-      if (mark.kind === 'text') this.boxes.push(around(textBox(mark)));
+      if (mark.kind === 'text') this.boxes.push(boxOf(textBox(mark)));
       else this.lines.push(...pieces(mark));
     }
   }
 
   /** Whether a text could stand there. */
   free(text: TextMark): boolean {
-    return this.freeBox(grown(around(textBox(text)), CLEAR_MM));
+    return this.freeBox(grow(boxOf(textBox(text)), CLEAR_MM));
   }
 
   /** Whether a box lies in the room and meets neither text nor line. */
   freeBox(box: Box): boolean {
     const { room } = this;
     if (box.left < room.left || box.right > room.right || box.bottom < room.bottom || box.top > room.top) return false;
-    return !this.boxes.some((b) => meet(b, box)) && !this.lines.some((line) => crosses(line, box));
+    return !this.boxes.some((b) => boxesMeet(b, box)) && !this.lines.some((line) => crosses(line, box));
   }
 
   /** Whether a line could be drawn there without running through a text or out of the room. */
@@ -107,7 +105,7 @@ export class TextPlacer {
     const { room } = this;
     for (const [x, y] of [from, to])
       if (x < room.left || x > room.right || y < room.bottom || y > room.top) return false;
-    return !this.boxes.some((b) => crosses([from, to], grown(b, CLEAR_MM)));
+    return !this.boxes.some((b) => crosses([from, to], grow(b, CLEAR_MM)));
   }
 
   /** The text at the first of these places that is free, now placed; null when none is. */
@@ -147,7 +145,7 @@ export class TextPlacer {
         const tip: Point = [at[0] + 1.2 * c, at[1] + 1.2 * s];
         const end: Point = [at[0] + (off - 1) * c, at[1] + (off - 1) * s];
         if (!this.freeLine(tip, end)) continue;
-        const marks: Mark[] = [{ kind: 'line', role: 'narrow', from: tip, to: end }, mark];
+        const marks: Mark[] = [lineMark('narrow', tip, end), mark];
         this.add(marks);
         return marks;
       }

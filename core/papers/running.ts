@@ -1,4 +1,4 @@
-import { type DimensionMark, dimensionLabel, type Mark, type Point, textWidthMm } from '../drawing';
+import { circleMark, type DimensionMark, lineMark, type Mark, type Point } from '../drawing';
 
 /** Something sized from the common origin along one axis. */
 export interface RunningEntry {
@@ -57,12 +57,14 @@ export function spreadOut(wanted: readonly number[], pitch: number, low: number,
  */
 export function runningDimensions(entries: readonly RunningEntry[], row: RunningRow): Mark[] | null {
   const k = row.axis === 'x' ? 0 : 1;
+  /** A place by its coordinate along the row and that across it. */
+  const at = (along: number, across: number): Point => (k === 0 ? [along, across] : [across, along]);
   const near = 0.5 * 10 ** -row.decimals * row.scale;
   const zeroNear = row.zero[k] >= row.low - 1 && row.zero[k] <= row.high + 1;
   // what lies at the origin, so far as the figures can tell, lies exactly there: nothing is rounded twice
   const zeroed = entries.map((e): RunningEntry => {
     if (Math.abs(e.at[k] - row.zero[k]) > near) return e;
-    return { ...e, at: k === 0 ? [row.zero[0], e.at[1]] : [e.at[0], row.zero[1]] };
+    return { ...e, at: at(row.zero[k], e.at[1 - k]!) };
   });
   const sorted = zeroed.sort((a, b) => a.at[k] - b.at[k]);
   const unique: RunningEntry[] = [];
@@ -71,11 +73,10 @@ export function runningDimensions(entries: readonly RunningEntry[], row: Running
     if (!last || entry.at[k] - last.at[k] > near) unique.push(entry);
     // of two with one value, the extension line starts at the nearer to the row
     else if (entry.at[1 - k]! < last.at[1 - k]!)
-      unique[unique.length - 1] = { ...entry, at: k === 0 ? [last.at[0], entry.at[1]] : [entry.at[0], last.at[1]] };
+      unique[unique.length - 1] = { ...entry, at: at(last.at[k], entry.at[1 - k]!) };
   }
   if (zeroNear && !unique.some((e) => Math.abs(e.at[k] - row.zero[k]) <= near)) {
-    const stub: Point = k === 0 ? [row.zero[0], row.level + GAP_MM] : [row.level + GAP_MM, row.zero[1]];
-    unique.push({ id: 'datum', at: stub });
+    unique.push({ id: 'datum', at: at(row.zero[k], row.level + GAP_MM) });
     unique.sort((a, b) => a.at[k] - b.at[k]);
   }
   if (unique.length === 0) return [];
@@ -89,17 +90,9 @@ export function runningDimensions(entries: readonly RunningEntry[], row: Running
     if (!places) continue;
     const marks: Mark[] = unique.map((e, i): DimensionMark => {
       const isZero = Math.abs(e.at[k] - row.zero[k]) <= near;
-      const to: Point = isZero ? (k === 0 ? [row.zero[0], e.at[1]] : [e.at[0], row.zero[1]]) : e.at;
-      const [foot, end]: [Point, Point] =
-        k === 0
-          ? [
-              [to[0], row.level],
-              [places[i]!, row.end],
-            ]
-          : [
-              [row.level, to[1]],
-              [row.end, places[i]!],
-            ];
+      const to = isZero ? at(row.zero[k], e.at[1 - k]!) : e.at;
+      const foot = at(to[k], row.level);
+      const end = at(places[i]!, row.end);
       return {
         kind: 'dimension',
         id: `${row.axis}-${e.id}`,
@@ -116,19 +109,10 @@ export function runningDimensions(entries: readonly RunningEntry[], row: Running
     if (zeroNear) [low, high] = [Math.min(low, row.zero[k]), Math.max(high, row.zero[k])];
     else if (row.zero[k] < row.low) low -= PAST_ORIGIN_MM;
     else high += PAST_ORIGIN_MM;
-    const on = (v: number): Point => (k === 0 ? [v, row.level] : [row.level, v]);
-    if (high - low > 1e-9) marks.push({ kind: 'line', role: 'narrow', from: on(low), to: on(high) });
-    if (zeroNear) marks.push({ kind: 'circle', role: 'narrow', centre: on(row.zero[k]), radiusMm: 1.2 });
+    const on = (along: number): Point => at(along, row.level);
+    if (high - low > 1e-9) marks.push(lineMark('narrow', on(low), on(high)));
+    if (zeroNear) marks.push(circleMark('narrow', on(row.zero[k]), 1.2));
     return marks;
   }
   return null;
 }
-
-/** How long the longest figure of a row is, mm. */
-export const longestFigureMm = (marks: readonly Mark[]): number =>
-  Math.max(
-    0,
-    ...marks.map((m) =>
-      m.kind === 'dimension' && m.layout.style === 'running' ? textWidthMm(dimensionLabel(m), m.layout.sizeMm) : 0,
-    ),
-  );

@@ -1,4 +1,4 @@
-import { type Mark, type Part, type Point, textWidthMm } from '../drawing';
+import { lineMark, type Mark, type Part, textWidthMm } from '../drawing';
 import type { PaperFormat } from './formats';
 import { sheetFrame } from './frame';
 import { textAt, tidy, wrapText } from './text';
@@ -41,11 +41,10 @@ export function slimSheet(format: PaperFormat, head: SlimHead, page: number, pag
   ];
   const fixed = fields.reduce((sum, [, , width]) => sum + width, 0);
   const marks: Mark[] = [];
-  const line = (from: Point, to: Point): void => void marks.push({ kind: 'line', role: 'narrow', from, to });
   let x = left;
   for (const [label, value, width] of fields) {
     const wide = width === 0 ? right - left - fixed : width;
-    if (x > left) line([x, y], [x, top]);
+    if (x > left) marks.push(lineMark('narrow', [x, y], [x, top]));
     marks.push(textAt([x + PAD_MM, top - 1.2 - LABEL_MM], label, LABEL_MM));
     const room = wide - 2 * PAD_MM;
     const clean = tidy(value);
@@ -57,6 +56,6 @@ export function slimSheet(format: PaperFormat, head: SlimHead, page: number, pag
     });
     x += wide;
   }
-  line([left, y], [right, y]);
+  marks.push(lineMark('narrow', [left, y], [right, y]));
   return [sheetFrame(format, { topMark: false }), { name: 'header', marks }];
 }

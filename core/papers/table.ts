@@ -1,4 +1,4 @@
-import type { Mark, Part, Point } from '../drawing';
+import { lineMark, type LineRole, type Mark, type Part, type Point } from '../drawing';
 import { textAt, wrapText } from './text';
 
 export interface TableColumn {
@@ -63,9 +63,7 @@ export function tablePart(
   const marks: Mark[] = [];
   const [left, top] = topLeft;
   const width = columns.reduce((sum, c) => sum + c.widthMm, 0);
-  const line = (role: 'visible' | 'narrow', from: Point, to: Point): void => {
-    marks.push({ kind: 'line', role, from, to });
-  };
+  const line = (role: LineRole, from: Point, to: Point): void => void marks.push(lineMark(role, from, to));
   line('visible', [left, top], [left + width, top]);
   let x = left;
   const headMm = headHeightMm(columns);

@@ -1,5 +1,3 @@
-import { chiSquareTail } from '../solve';
-import { whitener } from './evidence';
 import { type Expectation, balanceAngles } from './expect';
 import { type Trial, isBalance, makeProber } from './trial';
 import type { Reading } from './types';
@@ -56,14 +54,4 @@ export function compareReadings(trial: Trial, e: Expectation, slope: ArrayLike<n
             : 'off';
     return { reading, predicted, plusMinus: predicted === null ? null : plusMinus, z, verdict };
   });
-}
-
-/** Chance of differences at least so large on a lid fitted well: the tail of χ² over all readings at once. */
-export function chanceOf(e: Expectation): number {
-  if (e.readings.length === 0) return 1;
-  const z = whitener(e.readSigma, e.effects).whiten(e.difference);
-  return chiSquareTail(
-    z.reduce((sum, v) => sum + v * v, 0),
-    z.length,
-  );
 }

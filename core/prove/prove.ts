@@ -110,29 +110,19 @@ export function proveJob(job: ResolvedJob, known: Known = {}, units: ShownUnits 
         ...causes.filter((c, i) => i === 0 || c.share > PLAUSIBLE).map((c) => ({ name: c.text, change: c.change })),
       ];
   const unexplained = state === 'off' && enough && first && !first.explains;
-  const own: { go: 'stop' | 'care'; reason: string }[] = [
-    ...(readings.length === 0
-      ? [{ go: 'stop' as const, reason: 'Nothing has been measured yet: the prop stays in.' }]
-      : missing.length > 0
-        ? [{ go: 'stop' as const, reason: missingWords(missing) }]
-        : []),
-    ...(unexplained
-      ? [
-          {
-            go: 'stop' as const,
-            reason: 'No single cause explains what was measured. Two things may be wrong at once, or a reading is.',
-          },
-        ]
-      : []),
-    ...(different && !unexplained
-      ? [
-          {
-            go: 'care' as const,
-            reason: 'What was measured does not agree with what is entered. Find the reason before the lid is used.',
-          },
-        ]
-      : []),
-  ];
+  const own: { go: 'stop' | 'care'; reason: string }[] = [];
+  if (readings.length === 0) own.push({ go: 'stop', reason: 'Nothing has been measured yet: the prop stays in.' });
+  else if (missing.length > 0) own.push({ go: 'stop', reason: missingWords(missing) });
+  if (unexplained)
+    own.push({
+      go: 'stop',
+      reason: 'No single cause explains what was measured. Two things may be wrong at once, or a reading is.',
+    });
+  else if (different)
+    own.push({
+      go: 'care',
+      reason: 'What was measured does not agree with what is entered. Find the reason before the lid is used.',
+    });
   return {
     state,
     text: stateWords(state, comparisons, first, ranking.apart, unexplained ?? false),

@@ -69,25 +69,17 @@ export function inPlaneForces(
     }
     return { fx, fy };
   });
-  const u = solve3(a, [fxN, fyN, about / reach]);
+  const u = solve3(a as unknown as Nine, [fxN, fyN, about / reach]);
   if (!u) return null;
   const sum = (k: readonly number[]): number => k[0]! * u[0] + k[1]! * u[1] + k[2]! * u[2];
   return { forcesN: rows.map(({ fx, fy }) => [sum(fx), sum(fy)] as const), leftTorqueNmm: 0 };
 }
 
+type Nine = readonly [number, number, number, number, number, number, number, number, number];
+
 /** 3 × 3, row by row, by cofactors; null where the matrix is as good as singular. */
-function solve3(a: readonly number[], b: readonly [number, number, number]): [number, number, number] | null {
-  const [a0, a1, a2, a3, a4, a5, a6, a7, a8] = a as [
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-  ];
+function solve3(a: Nine, b: readonly [number, number, number]): [number, number, number] | null {
+  const [a0, a1, a2, a3, a4, a5, a6, a7, a8] = a;
   const c0 = a4 * a8 - a5 * a7;
   const c1 = a5 * a6 - a3 * a8;
   const c2 = a3 * a7 - a4 * a6;

@@ -2,14 +2,7 @@
  * Von Mises equivalent stress of normal stresses and shears, N/mm². Source: distortion energy, R. von Mises (1913).
  * @example vonMises({ x: 3, xy: 0 }) // 3
  */
-export function vonMises(s: {
-  readonly x: number;
-  readonly y?: number;
-  readonly z?: number;
-  readonly xy?: number;
-  readonly yz?: number;
-  readonly zx?: number;
-}): number {
+export function vonMises(s: { readonly x: number } & Partial<Record<'y' | 'z' | 'xy' | 'yz' | 'zx', number>>): number {
   const { x, y = 0, z = 0, xy = 0, yz = 0, zx = 0 } = s;
   return Math.sqrt(((x - y) ** 2 + (y - z) ** 2 + (z - x) ** 2) / 2 + 3 * (xy * xy + yz * yz + zx * zx));
 }

@@ -211,7 +211,6 @@ export class RelationDrag {
    * line of sight); the point may shift along it to come nearer to the target as seen, and the lag does not count it.
    */
   to(target: Vec3, along?: Vec3): DragStep {
-    const { layout } = this.network;
     let shift = 0;
     let step = this.lead(target);
     if (along && step.held) {
@@ -235,11 +234,7 @@ export class RelationDrag {
     const lag = sub(pointAt(this.state, this.place), target);
     return {
       held: step.held,
-      moved: layout.ids.flatMap((id, i) => {
-        const at = pointAt(this.state, i);
-        const byMm = distance(at, pointAt(layout.values, i));
-        return byMm > MOVED_MM ? [{ id, at, byMm }] : [];
-      }),
+      moved: movedPoints(this.network, this.state),
       lagMm: norm(along ? sub(lag, scale(along, dot(lag, along))) : lag),
     };
   }

@@ -1,4 +1,4 @@
-import { type Box, boundsOf, joinBoxes, movePart, type Part } from '../../drawing';
+import { type Box, boundsOf, boxesMeet, joinBoxes, movePart, type Part } from '../../drawing';
 import type { Projection } from '../projection-symbol';
 
 export const BETWEEN_MM = 6;
@@ -16,8 +16,6 @@ const moved = (box: Box, dx: number, dy: number): Box => ({
   bottom: box.bottom + dy,
   top: box.top + dy,
 });
-const meet = (a: Box, b: Box, clear: number): boolean =>
-  a.left < b.right + clear && b.left < a.right + clear && a.bottom < b.top + clear && b.bottom < a.top + clear;
 
 /** Views put where the projection says: third angle on the side they are seen from, first angle on the far side. */
 export function align({ front, side, top }: Aligned, projection: Projection): Part[] {
@@ -102,7 +100,7 @@ function packInOrder(items: readonly Item[], room: Box): Part[] | null {
         if (whole.left < room.left - 1e-9 || whole.right > room.right + 1e-9) continue;
         if (whole.bottom < room.bottom - 1e-9 || whole.top > room.top + 1e-9) continue;
         const own = item.boxes.map((b) => moved(b, dx, dy));
-        if (own.some((b) => taken.some((t) => meet(b, t, BETWEEN_MM - 1e-6)))) continue;
+        if (own.some((b) => taken.some((t) => boxesMeet(b, t, BETWEEN_MM - 1e-6)))) continue;
         const cost = room.top - whole.top + (whole.left - room.left) * 0.7;
         if (!best || cost < best.cost - 1e-9) best = { dx, dy, cost };
       }

@@ -1,4 +1,4 @@
-import { type Box, boundsOf, type DimensionMark, explode, type Mark, PAST_MM, type Point } from '../../drawing';
+import { type Box, boundsOf, type DimensionMark, explode, type Mark, type Point } from '../../drawing';
 import { TextPlacer } from '../place-text';
 import { FIRST_MM, NEXT_MM } from '../view';
 import type { Leader, Straight, Wanted } from './wanted';
@@ -231,6 +231,3 @@ export function placeDimensions(shape: readonly Mark[], wanted: readonly Wanted[
     }
   }
 }
-
-/** Where an extension line begins off a plain edge. */
-export const EDGE_GAP_MM = PAST_MM;

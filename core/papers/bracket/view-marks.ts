@@ -1,4 +1,4 @@
-import { onCircle, type Point2, type Segment, type ViewLines } from '../../bracket';
+import { type Point2, type Segment, type ViewLines } from '../../bracket';
 import { circleMark, type Mark, type Point } from '../../drawing';
 import { ViewPen } from '../view';
 import type { Wanted } from './wanted';
@@ -113,7 +113,3 @@ export class Sketch {
     });
   }
 }
-
-/** Middle of an arc. */
-export const arcMiddle = (s: Extract<Segment, { kind: 'arc' }>): Point2 =>
-  onCircle(s.centre, s.radiusMm, s.startRad + s.sweepRad / 2);
