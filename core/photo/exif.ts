@@ -2,6 +2,7 @@ import type { JobPhoto } from '../job';
 import { MM_PER_INCH } from '../quantity';
 
 type Focal = NonNullable<JobPhoto['focal']>;
+type SizePx = Pick<JobPhoto, 'widthPx' | 'heightPx'>;
 
 /** What a photo's own notes say about how it was taken; null where they are silent. */
 export interface PhotoNotes {
@@ -143,6 +144,16 @@ export function focalFromPhoto(notes: PhotoNotes | null, widthPx: number, height
   const guess = focalFromExif(notes, widthPx, heightPx);
   const tenth = (v: number): number => Math.round(v * 10) / 10;
   return guess && { px: tenth(guess.focalPx), sigmaPx: tenth(guess.sigmaPx), from: 'exif' };
+}
+
+/** A focal length in px as on 35 mm film, mm to 0.1. */
+export const filmMmOfFocal = (focalPx: number, { widthPx, heightPx }: SizePx): number =>
+  Math.round((focalPx / Math.hypot(widthPx, heightPx)) * FILM_DIAGONAL_MM * 10) / 10;
+
+/** A focal length typed as on 35 mm film, good to 3 %: what makers round it by (common practice, no source). */
+export function focalFromFilm(filmMm: number, { widthPx, heightPx }: SizePx): Focal {
+  const px = Math.round((filmMm / FILM_DIAGONAL_MM) * Math.hypot(widthPx, heightPx) * 10) / 10;
+  return { px, sigmaPx: Math.round(0.3 * px) / 10, from: 'typed' };
 }
 
 /** Width and height of the upright picture: 5 … 8 swap them. @example uprightSize(6, 4000, 3000) // [3000, 4000] */

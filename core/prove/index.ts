@@ -17,3 +17,4 @@ export { AGREES_OVER, CHANCE_AGREES, proveJob, type CauseFound, type Proof, type
 export { handCurves, type HandCurves } from './curves';
 export type { ProveAnswer, ProveQuestion } from './protocol';
 export * from './edits';
+export * from './lines';

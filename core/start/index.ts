@@ -1,3 +1,4 @@
 export * from './lid';
+export { addAnotherStrut } from './strut';
 export * from './trace';
 export * from './marks-file';

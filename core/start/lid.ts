@@ -2,6 +2,7 @@ import type { Job, JobPhoto } from '../job';
 import type { ViewMm } from '../photo';
 import { STANDARD_GRAVITY } from '../quantity';
 import { type Vec3, distance, rotatePoint, toRad } from '../space';
+import { BALL_STUD, USUAL_GAS } from './strut';
 
 /** What a lid can't be without, in the order a person is asked for it. */
 export const PLACES = ['hinge', 'edge', 'grip', 'base', 'lid', 'mass'] as const;
@@ -36,7 +37,7 @@ function usualSpec({ places, kg, openDeg }: SeenLid): Job['struts'][number]['spe
   const armMm = Math.max(30, turning / Math.max(closedMm, 1));
   const momentNmm = kg * STANDARD_GRAVITY * Math.abs(places.mass[0] - hinge[0]);
   const forceN = Math.min(5000, Math.max(100, Math.round((1.15 * momentNmm) / armMm / 50) * 50));
-  return { extendedMm, strokeMm, forceN, ratio: 1.35, rodMm: 8, tubeMm: 18, frictionN: 30, toleranceN: [-25, 25] };
+  return { extendedMm, strokeMm, forceN, ...USUAL_GAS };
 }
 
 /** The whole job of a lid seen from its side: hinges and corners at both sides of its width, one strut, two load cases. */
@@ -50,7 +51,6 @@ export function jobOfLid(seen: SeenLid): Job {
     on,
     at: [places[place][0], y, places[place][1]],
   });
-  const ballStud = { fitting: 'ball-stud', rangeDeg: 18, stem: [0, -1, 0] as [number, number, number] };
   return {
     format: 'lidwright-job',
     version: 1,
@@ -80,7 +80,7 @@ export function jobOfLid(seen: SeenLid): Job {
         lid: 's1-lid',
         quantity: 1,
         spec: usualSpec(seen),
-        ends: { base: ballStud, lid: ballStud },
+        ends: { base: BALL_STUD, lid: BALL_STUD },
       },
     ],
     loadCases: [

@@ -18,3 +18,4 @@ export { layOut, type Layout } from './layout';
 export * from './entry';
 export { formatReadings, parseReadings, type LineProblem, type ParsedReadings } from './csv';
 export { datumOf, type Datum } from './datum';
+export * from './point-sigma';

@@ -155,3 +155,16 @@ function checks(
     return byRow.get(i) ?? [off(r.firstN), off(r.secondN)];
   });
 }
+
+/** The two corners of the lid farthest apart along its hinge, where its side edges can carry it; null where there are none. */
+export function sideEdges(job: ResolvedJob): readonly [string, string] | null {
+  try {
+    const { opening, origin } = openingAxis(job);
+    const along = (id: string): number => dot(sub(job.points.find((p) => p.id === id)?.at ?? origin, origin), opening);
+    const corners = [...job.outline].sort((a, b) => along(a) - along(b));
+    return corners.length > 1 ? [corners[0]!, corners.at(-1)!] : null;
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return null;
+  }
+}

@@ -1,4 +1,5 @@
-import { addStrut, freshId, removeStrut, addPoint } from '../../core/job';
+import { removeStrut } from '../../core/job';
+import { addAnotherStrut } from '../../core/start';
 import { bench, edit } from '../state/store';
 import { useMade } from '../state/use-bench';
 import { ChoiceField, Part } from '../ui/fields';
@@ -6,55 +7,6 @@ import { NumberField } from '../ui/number-field';
 import { RelationsPart } from './measure/relations/relations-part';
 import { ObstaclesPart } from './obstacles-part';
 import { PointTable } from './point-table';
-
-/** Adds a strut like the last one, shifted so that it can be seen and dragged. */
-function addAnotherStrut(): void {
-  edit('Add a strut', (job) => {
-    const model = job.struts.at(-1);
-    const centre = bench.getState().sheet.centre;
-    const place = (id: string | undefined, fall: readonly [number, number, number]): [number, number, number] => {
-      const p = job.points.find((q) => q.id === id)?.at.map((v) => (typeof v === 'number' ? v : 0));
-      return p ? [p[0]! + 20, p[1]! + 20, p[2]!] : [Math.round(fall[0]), Math.round(fall[1]), Math.round(fall[2])];
-    };
-    const id = freshId(job, 'struts', 's1');
-    const [base, lid] = [freshId(job, 'points', `${id}-base`), freshId(job, 'points', `${id}-lid`)];
-    let next = addPoint(job, {
-      id: base,
-      name: `Strut ${job.struts.length + 1}, base end`,
-      on: 'base',
-      at: place(model?.base, centre),
-    });
-    next = addPoint(next, {
-      id: lid,
-      name: `Strut ${job.struts.length + 1}, lid end`,
-      on: 'lid',
-      at: place(model?.lid, [centre[0] + 200, centre[1], centre[2] + 200]),
-    });
-    const end = { fitting: 'ball-stud', rangeDeg: 18, stem: [0, -1, 0] as [number, number, number] };
-    return addStrut(next, {
-      strut: {
-        ...(model ?? {
-          quantity: 1 as const,
-          spec: {
-            extendedMm: 500,
-            strokeMm: 200,
-            forceN: 300,
-            ratio: 1.35,
-            rodMm: 8,
-            tubeMm: 18,
-            frictionN: 30,
-            toleranceN: [-25, 25] as [number, number],
-          },
-          ends: { base: end, lid: end },
-        }),
-        id,
-        name: `Strut ${job.struts.length + 1}`,
-        base,
-        lid,
-      },
-    });
-  });
-}
 
 /** Place: hinge, travel, pivots and grip. */
 export function PlacePanel(): React.JSX.Element {
@@ -111,7 +63,10 @@ export function PlacePanel(): React.JSX.Element {
           )}
         </Part>
       ))}
-      <button type="button" onClick={addAnotherStrut}>
+      <button
+        type="button"
+        onClick={() => edit('Add a strut', (j) => addAnotherStrut(j, bench.getState().sheet.centre))}
+      >
         Add a strut
       </button>
       <RelationsPart />

@@ -23,7 +23,7 @@ import { edit, notify } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { readEntry } from '../../ui/number-field';
-import { SIGMA_KEY } from './readings';
+import { SIGMA_KEY } from '../../../core/prove';
 
 export const KIND_WORDS: Record<ProofKind, string> = {
   'strut-length': 'Distance between the pivots',

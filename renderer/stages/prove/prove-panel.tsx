@@ -10,7 +10,7 @@ import { HandChart } from './hand-chart';
 import { OtherPart, SurenessPart } from './other-part';
 import './prove.css';
 import { ReadingLine } from './reading-line';
-import { GROUPS, groupOf, linesOf } from './readings';
+import { GROUPS, groupOf, linesOf } from '../../../core/prove';
 
 const GO_WORDS: Record<Go, { sign: string; words: string }> = {
   go: { sign: '✓', words: 'Safe to go on' },

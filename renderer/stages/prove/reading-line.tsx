@@ -5,7 +5,8 @@ import { type Comparison, dimensionOf } from '../../../core/prove';
 import { formatEntry, formatQuantity, shownUnit } from '../../../core/quantity';
 import { useBench } from '../../state/use-bench';
 import { readEntry } from '../../ui/number-field';
-import { type Line, enterValue, rawValue } from './readings';
+import type { Line } from '../../../core/prove';
+import { enterValue, rawValue } from './readings';
 
 export const VERDICT_WORDS = {
   agrees: 'agrees',

@@ -2,10 +2,16 @@ import { useId, useState } from 'react';
 import { LidwrightError } from '../../../core/error';
 import { type Job, addPoint, freshId } from '../../../core/job';
 import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
-import { dot, sub } from '../../../core/space';
-import { openingAxis } from '../../../core/travel';
-import { SUSPECT_W, USUAL_LIFTED, addLifted, chooseWeighed, removeLifted, setLifted } from '../../../core/weigh';
-import { bench, edit } from '../../state/store';
+import {
+  SUSPECT_W,
+  USUAL_LIFTED,
+  addLifted,
+  chooseWeighed,
+  removeLifted,
+  setLifted,
+  sideEdges,
+} from '../../../core/weigh';
+import { edit } from '../../state/store';
 import { useBench, useCalmBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';
 import { Part } from '../../ui/fields';
@@ -20,21 +26,6 @@ import { WeighedWhat } from './weighed-what';
 
 type Between = readonly [string, string];
 const keyOf = (between: Between): string => between.join('\n');
-
-/** Two corners farthest apart along the hinge: the side edges. */
-function sideEdges(job: Job): Between | null {
-  const { resolved } = bench.getState();
-  try {
-    const { opening, origin } = openingAxis(resolved);
-    const along = (id: string): number =>
-      dot(sub(resolved.points.find((p) => p.id === id)?.at ?? origin, origin), opening);
-    const corners = [...(job.outline ?? [])].sort((a, b) => along(a) - along(b));
-    return corners.length > 1 ? [corners[0]!, corners.at(-1)!] : null;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return null;
-  }
-}
 
 /** The lid lifted off and weighed under two edges, lying and tilted. */
 export function LiftedPart(): React.JSX.Element {
@@ -55,7 +46,7 @@ export function LiftedPart(): React.JSX.Element {
     .flatMap((pair, i) => pair.map((check, k) => ({ check, i, k })))
     .filter(({ check }) => check?.w != null && Math.abs(check.w) > SUSPECT_W)
     .sort((a, b) => Math.abs(b.check!.w!) - Math.abs(a.check!.w!))[0];
-  const sides = sideEdges(job);
+  const sides = sideEdges(resolved);
   const whole = found?.whole;
   return (
     <Part title="Lift it off and weigh it" folded={raw.length === 0}>

@@ -1,5 +1,5 @@
 import { marksOn, unmarkOnPhoto } from '../../../../core/survey';
-import { knowOnPhoto, setCamera } from '../../../../core/photo';
+import { filmMmOfFocal, focalFromFilm, knowOnPhoto, setCamera } from '../../../../core/photo';
 import { type Photo, setPhoto } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
 import { takeTool } from '../../../state/photo-tools';
@@ -10,12 +10,8 @@ import { useBench } from '../../../state/use-bench';
 import { NumberField } from '../../../ui/number-field';
 import { Typed } from '../../../ui/typed';
 
-/** Diagonal of a 36 × 24 mm film frame, mm. */
-const FILM_MM = Math.hypot(36, 24);
-
 function Focal({ photo }: { photo: Photo }): React.JSX.Element {
-  const diagonal = Math.hypot(photo.widthPx, photo.heightPx);
-  const mm = photo.focal ? Math.round((photo.focal.px / diagonal) * FILM_MM * 10) / 10 : null;
+  const mm = photo.focal ? filmMmOfFocal(photo.focal.px, photo) : null;
   return (
     <>
       <Typed
@@ -25,16 +21,8 @@ function Focal({ photo }: { photo: Photo }): React.JSX.Element {
         sign="mm"
         onValue={(v) => {
           if (v === mm || (v !== null && !(v > 0))) return;
-          // 3 %: what makers round it by (common practice, no source)
-          const px = v === null ? 0 : Math.round((v / FILM_MM) * diagonal * 10) / 10;
-          edit('Set the focal length', (job) =>
-            setPhoto(job, {
-              id: photo.id,
-              patch: {
-                focal: v === null ? undefined : { px, sigmaPx: Math.round(0.3 * px) / 10, from: 'typed' },
-              },
-            }),
-          );
+          const focal = v === null ? undefined : focalFromFilm(v, photo);
+          edit('Set the focal length', (job) => setPhoto(job, { id: photo.id, patch: { focal } }));
         }}
       />
       <p className="hint">
