@@ -1,4 +1,13 @@
-import { bodyLayout, type BracketSpec, type Fixing, checkBracket, isBent, massKg, requireMakeable } from '../bracket';
+import {
+  bodyLayout,
+  type BracketSpec,
+  type Fixing,
+  checkBracket,
+  isBent,
+  massKg,
+  requireMakeable,
+  isPinned,
+} from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
 import { compose } from './bracket/compose';
 import type { MountWeld } from './bracket/weld-symbol';
@@ -42,8 +51,8 @@ function noteTexts(spec: BracketSpec, info: DrawingInfo, weld: MountWeld): strin
     : [];
   return [
     ...bent,
-    ...(spec.kind === 'channel' ? ['Bend in the order of the numbers. Bore both pin holes in line.'] : []),
-    ...(spec.kind === 'flat-tab' ? [`The stud stands ${STUD_SIDE[spec.ballSide]}.`] : []),
+    ...(isPinned(spec) ? ['Bend in the order of the numbers. Bore both pin holes in line.'] : []),
+    ...(!isBent(spec) && !spec.wedge ? [`The stud stands ${STUD_SIDE[spec.ballSide]}.`] : []),
     ...(spec.wedge
       ? [
           `The top rises by ${formatNumber(spec.wedge.tiltDeg, 2)}° along A–A, which lies ${formatNumber(Math.abs(spec.wedge.directionDeg), 2)}° off the centre line; least thickness ${formatNumber(spec.thicknessMm, 2)} mm at its lowest sharp corner.`,

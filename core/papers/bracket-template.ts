@@ -7,6 +7,7 @@ import {
   placedHoles,
   roundedPolygon,
   standBracket,
+  isPinned,
 } from '../bracket';
 import type { PathSegment, Point } from '../drawing';
 import { fail } from '../error';
@@ -24,7 +25,7 @@ function legOutline(spec: BracketSpec): readonly PathSegment[] {
   const across = spec.studHole.acrossMm;
   if (isBent(spec)) {
     const half = spec.baseWidthMm / 2;
-    const r = spec.kind === 'channel' ? 0 : spec.baseCornerRadiusMm;
+    const r = isPinned(spec) ? 0 : spec.baseCornerRadiusMm;
     return roundedPolygon([
       { at: [-spec.baseLegMm, -half - across], radiusMm: r },
       { at: [0, -half - across], radiusMm: 0 },

@@ -1,4 +1,4 @@
-import { blanks, bracketSpecOf } from '../bracket';
+import { blanks, bracketSpecOf, isBent, isPinned } from '../bracket';
 import type { Sheet } from '../drawing';
 import { LidwrightError } from '../error';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
@@ -85,8 +85,7 @@ function wedgeOf(job: ResolvedJob, bracket: Bracket): WedgeSpec | null {
     (baseHole.across ?? 2) !== 2
   )
     return null;
-  const bent = bracket.kind === 'bent-angle' || bracket.kind === 'gusset-angle';
-  if (!bent) return null;
+  if (!isBent(bracket) || isPinned(bracket)) return null;
   return wedgeUnderBracket(
     tiltDeg,
     { ...bracket, baseHole },

@@ -3,3 +3,4 @@ export * from './triangulate';
 export * from './stl';
 export * from './distance';
 export * from './solids';
+export * from './visible-edges';

@@ -1,4 +1,4 @@
-import { clearanceHolesMm, threadNames } from '../bracket';
+import { clearanceHolesMm, isBent, isPinned, threadNames } from '../bracket';
 import type { Bracket } from '../job';
 import type { Screw, StrengthModel } from './model';
 
@@ -42,8 +42,7 @@ const attach = (b: Bracket, key: string, value: number | string): BracketSetting
   { path: ['attach', key], value },
 ];
 
-const bent = (b: Bracket): boolean => b.kind !== 'flat-tab' && b.kind !== 'wedge-plate';
-const studOrPin = (b: Bracket): string => (b.kind === 'channel' ? 'pin' : 'stud');
+const studOrPin = (b: Bracket): string => (isPinned(b) ? 'pin' : 'stud');
 
 /** Thicker sheet, next gauges first; the bend's radius grows along where it would become too tight. */
 export const thicker: ChangesOf = (b) =>
@@ -54,7 +53,7 @@ export const thicker: ChangesOf = (b) =>
       effort: 2 + i,
       settings: [
         { path: ['thicknessMm'], value: t },
-        ...(bent(b) && (b.insideRadiusMm ?? 0) < t ? [{ path: ['insideRadiusMm'], value: t }] : []),
+        ...(isBent(b) && (b.insideRadiusMm ?? 0) < t ? [{ path: ['insideRadiusMm'], value: t }] : []),
       ],
     }));
 
@@ -71,14 +70,14 @@ export const wider: ChangesOf = (b) =>
 
 /** The ball over the mount instead of beyond it: costs nothing but turning the stud round. */
 export const ballInside: ChangesOf = (b) =>
-  bent(b) && b.kind !== 'channel' && b.ballSide !== 'inside'
+  isBent(b) && !isPinned(b) && b.ballSide !== 'inside'
     ? [{ label: 'Move the ball to the inside face', effort: 0.5, settings: [{ path: ['ballSide'], value: 'inside' }] }]
     : [];
 
 /** A bracket whose ball hangs lower over its mount: the stud's hole comes down. */
 const lowerBall: ChangesOf = (b) => {
   const height = b.studHole.heightMm;
-  if (!bent(b) || height === undefined) return [];
+  if (!isBent(b) || height === undefined) return [];
   return [0.85, 0.7].map((by, i) => ({
     label: `Bring the stud down to ${round(height * by)} mm over the mount`,
     effort: 1.5 + i,

@@ -5,6 +5,7 @@ import {
   ballAt,
   bracketSpecOf,
   coarseThread,
+  isPinned,
   placedHoles,
   stemOfBracket,
 } from '../bracket';
@@ -151,7 +152,7 @@ export function strengthModel(bracket: Bracket, strut: Strut): StrengthModel {
   const { attach, seat } = bracket;
   const welded = spec.attachedBy !== 'bolts';
   const { studThread, fixingThread } = spec;
-  const what = spec.kind === 'channel' ? 'The pin counts' : 'The stud counts';
+  const what = isPinned(spec) ? 'The pin counts' : 'The stud counts';
   const { studClass, throatShare } = DEFAULTS;
   const stud = studThread
     ? screw(studThread, take(bracket.stud?.propertyClass, studClass, TAKEN.counts(what, studThread, studClass)))

@@ -1,4 +1,4 @@
-import type { BracketSpec, PlacedHole } from '../bracket';
+import { type BracketSpec, isBent, isPinned, type PlacedHole } from '../bracket';
 import type { Footprint } from './group';
 
 /** What lies where on the fixed leg: its plate, for edge distances, and the part of it that sits on the mount. */
@@ -8,21 +8,21 @@ export interface Plates {
 }
 
 export function footprints(spec: BracketSpec, fixings: readonly PlacedHole[]): Plates {
-  const { kind, baseLegMm, baseWidthMm, thicknessMm, insideRadiusMm, studHole } = spec;
+  const { baseLegMm, baseWidthMm, thicknessMm, insideRadiusMm, studHole } = spec;
   const centre = -studHole.acrossMm;
-  const bent = spec.uprightLegMm > 0;
+  const bent = isBent(spec);
   const takes = thicknessMm + insideRadiusMm;
   const half = baseWidthMm / 2;
   const beyond = bent ? 0 : studHole.fromEndMm;
   const plate = { xMinMm: beyond - baseLegMm, xMaxMm: beyond, yMinMm: centre - half, yMaxMm: centre + half };
-  if (kind === 'channel') return { plate, footprint: { ...plate, xMinMm: takes - baseLegMm, xMaxMm: -takes } };
+  if (isPinned(spec)) return { plate, footprint: { ...plate, xMinMm: takes - baseLegMm, xMaxMm: -takes } };
   if (bent) return { plate, footprint: { ...plate, xMaxMm: -takes } };
   // a taper: the narrowest part of what lies on the mount
   const narrow = (xMaxMm: number): Footprint => {
     const least = Math.min(half, halfWidthMm({ spec, plate }, xMaxMm));
     return { ...plate, xMaxMm, yMinMm: centre - least, yMaxMm: centre + least };
   };
-  if (kind === 'wedge-plate') return { plate, footprint: narrow(plate.xMaxMm) };
+  if (spec.wedge) return { plate, footprint: narrow(plate.xMaxMm) };
   // a tab stands out over the edge of its mount: how far before the stud that edge lies is not in the job
   const row = Math.max(...fixings.map((f) => f.centreMm[0]), plate.xMinMm);
   const hole = fixings[0]?.diameterMm ?? studHole.diameterMm;

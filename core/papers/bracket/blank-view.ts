@@ -7,6 +7,7 @@ import {
   segmentEnd,
   segmentStart,
   type Point2,
+  isPinned,
 } from '../../bracket';
 import type { HoleSite } from './hole-sizes';
 import { sharpCorners, sizeCorners, sizeTop, tapers } from './outline-sizes';
@@ -21,7 +22,7 @@ const DEVELOPED_DECIMALS = 1;
 export function blankView(spec: BracketSpec, scale: number): DrawnView {
   const sketch = new Sketch(scale);
   const body = blanks(spec)[0]!;
-  const channel = spec.kind === 'channel';
+  const channel = isPinned(spec);
   const half = spec.baseWidthMm / 2;
   const length = bodyLayout(spec).lengthMm;
   sketch.loop(body.outline);

@@ -1,4 +1,4 @@
-import { blanks, type BracketSpec, contourPoints } from '../../bracket';
+import { blanks, type BracketSpec, contourPoints, isBent, isPinned, platesOf } from '../../bracket';
 import { boundsOf, type Box, type Part } from '../../drawing';
 import { tablePart } from '../table';
 import type { Projection } from '../projection-symbol';
@@ -37,38 +37,32 @@ function viewsOf(spec: BracketSpec, scale: number, words: ViewWords) {
 /** As `viewsOf`; throws NoRoom where a size finds no place. */
 export function bracketViews(spec: BracketSpec, scale: number, words: ViewWords) {
   const rows = (...views: DrawnView[]) => views.flatMap((v) => v.rows);
-  switch (spec.kind) {
-    case 'bent-angle':
-    case 'gusset-angle':
-    case 'channel': {
-      const front = frontView(spec, scale);
-      const side = sideView(spec, scale, words);
-      const top = spec.kind === 'bent-angle' ? null : topView(spec, scale, words);
-      const blank = blankView(spec, scale);
-      const alone = [blank.part, ...(spec.gusset ? [gussetView(spec, scale).part] : [])];
-      return {
-        aligned: { front: front.part, side: side.part, top: top?.part ?? null },
-        alone,
-        rows: rows(...(top ? [top] : []), blank),
-      };
-    }
-    case 'flat-tab': {
-      const top = topView(spec, scale, words);
-      return {
+  if (isBent(spec)) {
+    // a plain angle shows all it has from front and side
+    const top = isPinned(spec) || platesOf(spec).length > 0 ? topView(spec, scale, words) : null;
+    const blank = blankView(spec, scale);
+    return {
+      aligned: {
+        front: frontView(spec, scale).part,
+        side: sideView(spec, scale, words).part,
+        top: top?.part ?? null,
+      },
+      alone: [blank.part, ...(spec.gusset ? [gussetView(spec, scale).part] : [])],
+      rows: rows(...(top ? [top] : []), blank),
+    };
+  }
+  const top = topView(spec, scale, words);
+  return spec.wedge
+    ? {
+        aligned: { front: top.part, side: null, top: null },
+        alone: [wedgeSection(spec, scale).part],
+        rows: rows(top),
+      }
+    : {
         aligned: { front: tabEdgeView(spec, scale).part, side: null, top: top.part },
         alone: [],
         rows: rows(top),
       };
-    }
-    case 'wedge-plate': {
-      const top = topView(spec, scale, words);
-      return {
-        aligned: { front: top.part, side: null, top: null },
-        alone: [wedgeSection(spec, scale).part],
-        rows: rows(top),
-      };
-    }
-  }
 }
 
 /** The table of holes that have no sizes of place in a view. */

@@ -1,5 +1,4 @@
-import { type BracketSpec, type Segment, segmentEnd, segmentStart } from '../../bracket';
-import { onCircle } from '../../bracket';
+import { type BracketSpec, isPinned, onCircle, type Segment, segmentEnd, segmentStart } from '../../bracket';
 import type { Sketch } from './view-marks';
 import { roundOf } from './wanted';
 
@@ -16,7 +15,7 @@ export function sizeCorners(
   outline: readonly Segment[],
   seen: 'blank' | 'top',
 ): void {
-  const channel = spec.kind === 'channel';
+  const channel = isPinned(spec);
   const arcs = outerArcs(outline).filter((a) => Math.cos(a.startRad + a.sweepRad / 2) > 0);
   const byHeight = [...arcs].sort((a, b) => a.centre[1] - b.centre[1]);
   const [low, high] = [byHeight[0], byHeight.at(-1)];

@@ -14,6 +14,8 @@ import {
   type Point2,
   type Segment,
   viewOf,
+  isPinned,
+  platesOf,
 } from '../../bracket';
 import { arrowhead, boundsOf, lineMark, type Mark, type Part, type Point } from '../../drawing';
 import { textAt } from '../text';
@@ -120,7 +122,7 @@ export function cuttingPlane(from: Point, to: Point, look: Point, letter: string
 export function frontView(spec: BracketSpec, scale: number): DrawnView {
   const sketch = new Sketch(scale);
   const { diameterMm, heightMm, acrossMm } = spec.studHole;
-  const channel = spec.kind === 'channel';
+  const channel = isPinned(spec);
   const own = new Set(['body', 'stud', 'pin-near']);
   sketch.lines(
     viewOf(spec, 'front').filter((l) => own.has(l.of)),
@@ -160,7 +162,7 @@ export function frontView(spec: BracketSpec, scale: number): DrawnView {
 export function sideView(spec: BracketSpec, scale: number, words: ViewWords): DrawnView {
   const sketch = new Sketch(scale);
   const { thicknessMm: t, baseLegMm: a, uprightLegMm: b } = spec;
-  const channel = spec.kind === 'channel';
+  const channel = isPinned(spec);
   if (channel) channelSection(spec, sketch);
   else sketch.lines(viewOf(spec, 'side'));
   // from where the round of the bend ends: the extension lines run on along the flat faces
@@ -234,7 +236,7 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
   const middle = -spec.studHole.acrossMm;
   const from = originFromEndMm(spec);
   const { baseWidthMm, baseLegMm, baseCornerRadiusMm: r } = spec;
-  sketch.lines(viewOf(spec, 'top'), { hidden: spec.kind !== 'gusset-angle' && spec.kind !== 'channel' });
+  sketch.lines(viewOf(spec, 'top'), { hidden: platesOf(spec).length === 0 && !isPinned(spec) });
   const holes = placedHoles(spec)
     .filter((h) => h.role === 'fixing')
     .map(siteFromAbove);
@@ -253,7 +255,7 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
     return finish('top-view', sketch, null);
   }
   const half = baseWidthMm / 2;
-  if (spec.kind === 'channel') {
+  if (isPinned(spec)) {
     const datum: Datum = {
       edge: [middle - half, baseLegMm],
       end: [middle - half, baseLegMm],

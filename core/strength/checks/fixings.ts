@@ -1,4 +1,4 @@
-import { hardwareOf } from '../../bracket';
+import { hardwareOf, isPinned } from '../../bracket';
 import type { Vec3 } from '../../space';
 import { type Check, type Part, lacks } from '../check';
 import {
@@ -75,7 +75,7 @@ function holes(bolted: Bolted): Check[] {
   const { material, fixings, plate, spec, bolts, cls, centreYMm, forcesOf } = bolted;
   if (!material) return [];
   // towards a bend the plate goes on, up its upright
-  const xMin = plate.xMinMm - (spec.kind === 'channel' ? spec.uprightLegMm : 0);
+  const xMin = plate.xMinMm - (isPinned(spec) ? spec.uprightLegMm : 0);
   const xMax = plate.xMaxMm + spec.uprightLegMm;
   const places = fixings.map((fixing) => {
     const [cx, cy] = fixing.centreMm;

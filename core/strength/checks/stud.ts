@@ -1,3 +1,4 @@
+import { isPinned } from '../../bracket';
 import { type Vec3, dot, norm } from '../../space';
 import { type Check, type Part, lacks } from '../check';
 import { GAMMA_M2, TABLE_3_4, TEAR_OUT, bearingByParts, bearingN, boxDistances, stripN, tearOutN } from '../holes';
@@ -17,7 +18,7 @@ const split = (force: Vec3, stem: Vec3): { along: number; across: number } => {
 
 /** The ball's stud, or a channel's pin, at its thread's root. */
 export const stud: Part = ({ stud, spec, stem }) => {
-  const pin = spec.kind === 'channel';
+  const pin = isPinned(spec);
   const id = pin ? 'pin' : 'stud';
   const name = pin ? 'Pin, bending and double shear' : 'Stud, bending at its root';
   if (!stud) {
