@@ -3,7 +3,8 @@ import { describeIssue } from '../../core/error';
 import { type Finding, settingsOf, worstFirst } from '../../core/findings';
 import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
-import { useCalmBench } from '../state/use-bench';
+import { useTold } from '../state/told';
+import { alike } from '../state/use-bench';
 import { STATE_WORDS } from '../ui/finding-words';
 import { SurveyLine } from './survey-line';
 
@@ -88,14 +89,14 @@ const Item = memo(function Item({ group }: { group: Group }): React.JSX.Element 
       )}
     </li>
   );
-});
+}, alike);
 
 /** All findings, worst first; those that hold are folded away. */
 export function FindingsPanel(): React.JSX.Element {
-  const outcome = useCalmBench((s) => s.outcome);
-  const trouble = useCalmBench((s) => s.trouble);
+  const outcome = useTold((s) => s.outcome);
+  const trouble = useTold((s) => s.trouble);
   const [showHolding, setShowHolding] = useState(false);
-  const findings = useCalmBench((s) => s.findings);
+  const findings = useTold((s) => s.findings);
   const sorted = useMemo(() => worstFirst(findings), [findings]);
   const count = (state: Finding['state']): number => sorted.filter((f) => f.state === state).length;
   const open = grouped(sorted.filter((f) => f.state !== 'holds'));

@@ -1,7 +1,7 @@
-import { useMemo } from 'react';
 import { goTo } from '../state/session';
 import { STAGES, type Stage, stageOf } from '../state/store';
-import { useBench, useCalmBench } from '../state/use-bench';
+import { useToldMade } from '../state/told';
+import { useBench } from '../state/use-bench';
 
 export const STAGE_WORDS: Record<Stage, string> = {
   measure: 'Measure',
@@ -17,16 +17,16 @@ export const STAGE_WORDS: Record<Stage, string> = {
 /** The job in its order; each tab says how many of its findings fail. */
 export function StageStrip(): React.JSX.Element {
   const stage = useBench((s) => s.stage);
-  const findings = useCalmBench((s) => s.findings);
-  const fails = useMemo(() => {
-    const count = new Map<Stage, number>();
-    for (const f of findings) if (f.state === 'fails') count.set(stageOf(f), (count.get(stageOf(f)) ?? 0) + 1);
+  const fails = useToldMade((s) => {
+    const count: Partial<Record<Stage, number>> = {};
+    for (const f of s.findings)
+      if (f.state === 'fails') count[stageOf(f)] = (count[stageOf(f)] ?? 0) + 1;
     return count;
-  }, [findings]);
+  });
   return (
     <nav className="stages" aria-label="Stages of the job">
       {STAGES.map((name, i) => {
-        const failing = fails.get(name) ?? 0;
+        const failing = fails[name] ?? 0;
         return (
           <button
             key={name}

@@ -1,7 +1,8 @@
 import { type ShownUnits, formatQuantity } from '../../core/quantity';
 import { goTo } from '../state/session';
 import { useSurvey, type SurveyAnswer } from '../state/survey';
-import { useBench, useCalmBench } from '../state/use-bench';
+import { useTold } from '../state/told';
+import { useBench } from '../state/use-bench';
 
 interface Line {
   readonly state: 'watch' | 'unknown' | 'holds';
@@ -16,7 +17,7 @@ export function SurveyLine(): React.JSX.Element | null {
   const answer = useSurvey((s) => s.answer);
   const trouble = useSurvey((s) => s.trouble);
   const units = useBench((s) => s.units);
-  const count = useCalmBench((s) => s.history.present.observations?.length ?? 0);
+  const count = useTold((s) => s.history.present.observations?.length ?? 0);
   if (count === 0 || (!answer && !trouble) || answer?.result.reason === 'nothing-to-adjust') return null;
   const { state, text }: Line = trouble
     ? { state: 'unknown', text: `The readings: ${trouble.what}. ${trouble.advice}` }

@@ -1,12 +1,12 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { writeSvg, type Sheet } from '../../core/drawing';
 import { LidwrightError, describeIssue } from '../../core/error';
-import { useRestedBench } from '../state/use-bench';
+import { useRest } from '../state/told';
 import { drawBracket } from './drawing';
 
 /** The drawing of a bracket of the job, or why it can't be drawn; as it was before a drag while that goes on. */
 export function BracketDrawing({ id }: { id: string }): React.JSX.Element {
-  const job = useRestedBench((s) => s.resolved);
+  const job = useRest((s) => s.resolved);
   const { sheet, why } = useMemo(() => {
     const bracket = job.brackets.find((b) => b.id === id);
     try {

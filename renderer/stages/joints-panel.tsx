@@ -5,7 +5,8 @@ import { FITTINGS, fittingOf, roundStem, wedgeWithTurn, setFitting } from '../..
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
 import { edit } from '../state/store';
-import { useBench, useCalmBench, useMade } from '../state/use-bench';
+import { useTold, useToldMade } from '../state/told';
+import { useBench, useMade } from '../state/use-bench';
 import { Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { AzimuthChart } from './azimuth-chart';
@@ -56,7 +57,7 @@ function FittingChoice({ index, end }: { index: number; end: EndName }): React.J
 
 /** How far the stem could be bettered: the best there is, and what a workshop can set. */
 function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
   const [step, setStep] = useState(1);
   const plan = outcome?.plans[0];
@@ -114,7 +115,7 @@ function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.El
 }
 
 function Azimuths({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const plan = outcome?.plans[0];
   const strut = plan?.struts[index];
   const spec = outcome?.job.struts[index]?.ends[end];
@@ -151,18 +152,21 @@ function Vector({ label, path }: { label: string; path: (string | number)[] }): 
 
 function End({ index, end }: { index: number; end: EndName }): React.JSX.Element {
   const mounted = useBench((s) => s.history.present.struts[index]?.ends[end].mount !== undefined);
-  const strut = useCalmBench((s) => s.outcome?.tables[0]?.struts[index]);
-  const spec = useCalmBench((s) => s.resolved.struts[index]?.ends[end]);
-  const units = useBench((s) => s.units);
+  const said = useToldMade((s) => {
+    const strut = s.outcome?.tables[0]?.struts[index];
+    const spec = s.resolved.struts[index]?.ends[end];
+    const row = end === 'base' ? strut?.baseJointDeg : strut?.lidJointDeg;
+    const f = (v: number): string => formatQuantity(v, 'angle', s.units);
+    return row && spec
+      ? { shut: f(row[0]!), open: f(row.at(-1)!), least: f(90 - spec.rangeDeg), most: f(90 + spec.rangeDeg) }
+      : null;
+  });
   const path = ['struts', index, 'ends', end];
-  const row = end === 'base' ? strut?.baseJointDeg : strut?.lidJointDeg;
-  const f = (v: number): string => formatQuantity(v, 'angle', units);
   return (
     <Part title={end === 'base' ? 'Base end' : 'Lid end'}>
-      {row && spec && (
+      {said && (
         <p className="sum">
-          Stem to strut: {f(row[0]!)} shut, {f(row[row.length - 1]!)} open; must stay between {f(90 - spec.rangeDeg)}{' '}
-          and {f(90 + spec.rangeDeg)}.
+          Stem to strut: {said.shut} shut, {said.open} open; must stay between {said.least} and {said.most}.
         </p>
       )}
       <FittingChoice index={index} end={end} />

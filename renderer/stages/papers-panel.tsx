@@ -4,7 +4,8 @@ import type { ResolvedJob } from '../../core/job';
 import { type Paper, boundPapers, sheetsOf } from '../../core/papers';
 import { choosePaper } from '../state/session';
 import { notify } from '../state/store';
-import { useBench, useCalmBench } from '../state/use-bench';
+import { useTold } from '../state/told';
+import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
 import { allPapers, exportPaper } from './drawing';
 import { DrawingPreview } from './drawing-preview';
@@ -67,8 +68,8 @@ async function exportAll(job: ResolvedJob, papers: readonly Paper[]): Promise<vo
 
 /** Papers: what goes to the workshop. */
 export function PapersPanel(): React.JSX.Element {
-  const job = useCalmBench((s) => s.resolved);
-  const outcome = useCalmBench((s) => s.outcome);
+  const job = useTold((s) => s.resolved);
+  const outcome = useTold((s) => s.outcome);
   const papers = useMemo(() => allPapers(job, outcome), [job, outcome]);
   const wanted = useBench((s) => s.paper);
   const chosen = papers.find((paper) => paper.id === wanted) ?? papers[0];

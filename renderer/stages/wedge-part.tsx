@@ -4,7 +4,7 @@ import type { EndName } from '../../core/job';
 import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeUnderBracket } from '../../core/joint';
 import { type PaperFormatName, wedgePapers } from '../../core/papers';
 import { bench } from '../state/store';
-import { useCalmBench } from '../state/use-bench';
+import { useTold } from '../state/told';
 import { TypedOver0 } from '../ui/typed';
 import { exportPaper, today } from './drawing';
 
@@ -14,11 +14,11 @@ const hand = (wedge: WedgeSpec, which: 0 | 1, format: PaperFormatName): void =>
 
 /** The wedge under an end that leans: its size, its solid for a printer or a mill, its drawing. */
 export function WedgePart({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
-  const spec = useCalmBench((s) => s.resolved.struts[index]?.ends[end]);
+  const spec = useTold((s) => s.resolved.struts[index]?.ends[end]);
   const [size, setSize] = useState({ lengthMm: 50, widthMm: 40, thinMm: 3, holeMm: 8.4 });
   const angleDeg = Math.abs(spec?.tiltDeg ?? 0);
-  const strutId = useCalmBench((s) => s.resolved.struts[index]?.id);
-  const bracket = useCalmBench((s) => s.resolved.brackets.find((b) => b.strut === strutId && b.end === end));
+  const strutId = useTold((s) => s.resolved.struts[index]?.id);
+  const bracket = useTold((s) => s.resolved.brackets.find((b) => b.strut === strutId && b.end === end));
   const made = useMemo(() => {
     const common = {
       id: `wedge-${end}`,

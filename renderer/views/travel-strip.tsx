@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'react';
 import { showCase, showChart } from '../state/session';
 import { type ChartKind, bench, setAngle } from '../state/store';
 import { watchBands } from '../state/pulls';
-import { useBench } from '../state/use-bench';
+import { useBench, useMade } from '../state/use-bench';
 import { TravelChart } from './charts';
 import { addPainter } from './frame';
 
@@ -20,7 +20,7 @@ export function TravelStrip(): React.JSX.Element {
   const angle = useBench((s) => s.angleDeg);
   const open = useBench((s) => s.outcome?.frame.openDeg ?? s.resolved.travel.openDeg);
   const caseId = useBench((s) => s.caseId);
-  const cases = useBench((s) => s.resolved.loadCases);
+  const cases = useMade((s) => s.resolved.loadCases.map(({ id, name }) => ({ id, name })));
   useEffect(watchBands, []);
   useEffect(() => {
     const chart = new TravelChart(box.current!, { onScrub: setAngle });

@@ -6,7 +6,7 @@ import { type Assessment, type LoadSample, type StrengthResult, WATCH_RESERVE } 
 import type { Workings } from '../../../core/workings';
 import { showCase } from '../../state/session';
 import { edit, setAngle } from '../../state/store';
-import { useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
 import { Part } from '../../ui/fields';
 import { giveMount } from '../give-mount';
 
@@ -19,7 +19,7 @@ const SENSE: Record<LoadSample['sense'], string> = {
 
 /** The last full assessment of a bracket; while something is dragged it stays as it was, as it takes longer than a move has time for. */
 export function useAssessment(id: string): { found: Assessment | null; outcome: Workings | null; stale: boolean } {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const last = useRef<{ id: string; found: Assessment | null; outcome: Workings | null }>({
     ...{ id: '', found: null, outcome: null },
   });
@@ -115,7 +115,7 @@ function Line(props: { result: StrengthResult; outcome: Workings; cure: Finding 
 /** Every check of the bracket's strength, worst first, with what mends it; and what was not checked, with why. */
 export function StrengthPart({ id }: { id: string }): React.JSX.Element {
   const { found, outcome, stale } = useAssessment(id);
-  const findings = useCalmBench((s) => s.findings);
+  const findings = useTold((s) => s.findings);
   if (!found || !outcome)
     return (
       <Part title="Strength">

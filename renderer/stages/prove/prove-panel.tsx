@@ -2,7 +2,8 @@ import { useEffect, useMemo } from 'react';
 import type { Go, ProveAnswer } from '../../../core/prove';
 import { useProof, watchProof } from '../../state/proof';
 import { goTo } from '../../state/session';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { ChoiceField, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 import { CausesPart } from './causes-part';
@@ -60,7 +61,7 @@ function Verdict({ answer, busy }: { answer: ProveAnswer; busy: boolean }): Reac
 
 /** Prove: what was measured on the fitted lid beside what was predicted, the likely causes, and whether to go on. */
 export function ProvePanel(): React.JSX.Element {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const job = useBench((s) => s.resolved);
   const { answer, trouble, busy } = useProof((s) => s);
   useEffect(watchProof, []);

@@ -1,14 +1,15 @@
 import { useMemo } from 'react';
 import { type Answers, assumedSpread } from '../../../core/choose';
 import { formatQuantity } from '../../../core/quantity';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 
 const NAMES = { ratio: 'Force ratio', frictionN: 'Friction band', toleranceN: 'Tolerance' } as const;
 
 /** Numbers that nobody stated, and what the answers would be at the ends of what is usual. */
 export function AssumedPart(): React.JSX.Element | null {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const dragging = useBench((s) => s.drag !== null);
   const units = useBench((s) => s.units);
   const spread = useMemo(

@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import { type AngleBand, OPENING_SPEED_NOTE, bands } from '../../../core/choose';
-import { useCalmBench, useBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 
 const angle = (a: AngleBand): string => {
@@ -14,7 +15,7 @@ const angle = (a: AngleBand): string => {
 
 /** Where it lifts by itself, where it starts to fall, where it stays: bands over friction and tolerance. */
 export function BehaviourPart(): React.JSX.Element | null {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const dragging = useBench((s) => s.drag !== null);
   const found = useMemo(() => (outcome && !dragging ? bands(outcome) : null), [outcome, dragging]);
   if (!found || !outcome) return null;

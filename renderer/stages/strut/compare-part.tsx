@@ -4,15 +4,16 @@ import type { Job } from '../../../core/job';
 import { formatQuantity } from '../../../core/quantity';
 import { keepVariant, dropVariant } from '../../state/session';
 import { bench, edit } from '../../state/store';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { STATE_WORDS } from '../../ui/finding-words';
 
 /** Variants kept beside the present job: a short table and what differs. They live as long as the page. */
 export function ComparePart(): React.JSX.Element {
   const kept = useBench((s) => s.variants);
-  const outcome = useCalmBench((s) => s.outcome);
-  const findings = useCalmBench((s) => s.findings);
+  const outcome = useTold((s) => s.outcome);
+  const findings = useTold((s) => s.findings);
   const units = useBench((s) => s.units);
   const [name, setName] = useState('');
   const found = useMemo(() => {

@@ -1,14 +1,14 @@
 import { useMemo } from 'react';
 import { matrix } from '../../../core/choose';
 import { showFinding } from '../../state/store';
-import { useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
 import { Part } from '../../ui/fields';
 import { STATE_WORDS } from '../../ui/finding-words';
 
 /** Findings against load cases; a press shows the finding. The sign tells the state, its words are in the title. */
 export function MatrixPart(): React.JSX.Element | null {
-  const outcome = useCalmBench((s) => s.outcome);
-  const findings = useCalmBench((s) => s.findings);
+  const outcome = useTold((s) => s.outcome);
+  const findings = useTold((s) => s.findings);
   const table = useMemo(() => (outcome ? matrix({ job: outcome.job, findings }) : null), [outcome, findings]);
   if (!table) return null;
   return (

@@ -2,12 +2,13 @@ import { useMemo } from 'react';
 import { boundWords, needs } from '../../../core/choose';
 import { LidwrightError } from '../../../core/error';
 import { formatQuantity } from '../../../core/quantity';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 
 /** What the geometry asks of the strut: lengths, stroke, and the windows of length and force, beside what is fitted. */
 export function NeedsPart({ strutId }: { strutId: string }): React.JSX.Element | null {
-  const outcome = useCalmBench((s) => s.outcome);
+  const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
   const dragging = useBench((s) => s.drag !== null);
   const found = useMemo(() => {

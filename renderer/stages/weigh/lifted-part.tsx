@@ -12,7 +12,8 @@ import {
   sideEdges,
 } from '../../../core/weigh';
 import { edit } from '../../state/store';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
@@ -30,7 +31,7 @@ const keyOf = (between: Between): string => between.join('\n');
 /** The lid lifted off and weighed under two edges, lying and tilted. */
 export function LiftedPart(): React.JSX.Element {
   const job = useBench((s) => s.history.present);
-  const resolved = useCalmBench((s) => s.resolved);
+  const resolved = useTold((s) => s.resolved);
   const units = useBench((s) => s.units);
   const scale = useScale();
   const [wrong, setWrong] = useState('');
@@ -178,7 +179,7 @@ function EdgesTable({ between, fresh, onFresh, say }: TableProps): React.JSX.Ele
   const all = useBench((s) => s.history.present.weighings?.lifted?.readings) ?? [];
   const points = useBench((s) => s.history.present.points);
   const hinge = useBench((s) => s.history.present.hinge);
-  const read = useCalmBench((s) => s.resolved).weighings?.lifted?.readings ?? [];
+  const read = useTold((s) => s.resolved).weighings?.lifted?.readings ?? [];
   const scale = useScale();
   const rows = all.map((r, i) => ({ r, i })).filter(({ r }) => keyOf(r.between) === keyOf(between));
   const places = points.filter((p) => p.on === 'lid' || p.id === hinge.a || p.id === hinge.b);

@@ -13,7 +13,8 @@ import {
   chooseWeighed,
 } from '../../../core/weigh';
 import { edit } from '../../state/store';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 
 interface Props {
   readonly way: WeighWay;
@@ -41,9 +42,9 @@ function outcomeOf(run: () => Job): { readonly job: ResolvedJob | null; readonly
 
 /** Before and after, and the button that puts it in: one undo step. */
 export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX.Element {
-  const job = useCalmBench((s) => s.history.present);
-  const resolved = useCalmBench((s) => s.resolved);
-  const outcome = useCalmBench((s) => s.outcome);
+  const job = useTold((s) => s.history.present);
+  const resolved = useTold((s) => s.resolved);
+  const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
   const [typed, setTyped] = useState('');
   const name = typed.trim() || 'Weighed lid';

@@ -19,7 +19,8 @@ import {
   setPull,
 } from '../../../core/weigh';
 import { edit, notify, setAngle } from '../../state/store';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useTold } from '../../state/told';
+import { useBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';
 import { ChoiceField, Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
@@ -41,7 +42,7 @@ const withPulls = (job: Job, pulls: readonly NewPull[]): Job => {
 /** The lid held at its grip with a scale, at two or more angles, struts off. */
 export function PullsPart(): React.JSX.Element {
   const raw = useBench((s) => s.history.present.weighings?.pulls?.readings) ?? [];
-  const resolved = useCalmBench((s) => s.resolved);
+  const resolved = useTold((s) => s.resolved);
   const scale = useScale();
   const [wrong, setWrong] = useState('');
   const found = weighedOf(resolved).pulls;

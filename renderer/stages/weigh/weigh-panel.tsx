@@ -1,9 +1,10 @@
+import { useTold } from '../../state/told';
 import '../../style/weigh.css';
 import { addMass, removeMass } from '../../../core/job';
 import { formatQuantity } from '../../../core/quantity';
 import { add, scale } from '../../../core/space';
 import { bench, edit } from '../../state/store';
-import { useBench, useCalmBench } from '../../state/use-bench';
+import { useBench } from '../../state/use-bench';
 import { Part, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 import { PointTable } from '../point-table';
@@ -13,8 +14,8 @@ import { PullsPart } from './pulls-part';
 /** Weigh: what is on the lid and where its middle is. */
 export function WeighPanel(): React.JSX.Element {
   const masses = useBench((s) => s.history.present.masses);
-  const resolved = useCalmBench((s) => s.resolved);
-  const outcome = useCalmBench((s) => s.outcome);
+  const resolved = useTold((s) => s.resolved);
+  const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
   const at = new Map(resolved.points.map((p) => [p.id, p.at]));
   const total = resolved.masses.reduce((sum, m) => sum + m.kg, 0);

@@ -1,13 +1,14 @@
 import { formatQuantity, shownUnit } from '../../../../core/quantity';
 import { normalQuantile } from '../../../../core/solve';
 import type { SurveyPoint } from '../../../../core/survey';
-import { useBench, useCalmBench } from '../../../state/use-bench';
+import { useTold } from '../../../state/told';
+import { useBench } from '../../../state/use-bench';
 import { inUnit } from './row-words';
 
 /** How far each point would go, and how sure that is, before anything is moved. */
 export function MovesTable({ points }: { points: readonly SurveyPoint[] }): React.JSX.Element {
   const units = useBench((s) => s.units);
-  const at = useCalmBench((s) => s.resolved.points);
+  const at = useTold((s) => s.resolved.points);
   const factor = normalQuantile(0.025);
   const bare = (v: number): string => inUnit(v, 'mm', units, true).replace(/\s.*$/, '');
   return (

@@ -2,7 +2,8 @@ import { useEffect, useId, useRef } from 'react';
 import type { ObservationKind } from '../../../../core/job';
 import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quantity';
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
-import { useBench, useCalmBench } from '../../../state/use-bench';
+import { useTold } from '../../../state/told';
+import { useBench } from '../../../state/use-bench';
 import { type FocusWish } from '../../../state/readings-desk';
 import {
   type CellName,
@@ -63,7 +64,7 @@ export function ReadingFields(props: Props): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   const id = useId();
   const units = useBench((s) => s.units);
-  const points = useCalmBench((s) => s.history.present.points);
+  const points = useTold((s) => s.history.present.points);
   const go = (cell: CellName | undefined): void =>
     box.current?.querySelector<HTMLElement>(`[data-cell="${cell}"]`)?.focus();
   const wished = focus?.key;

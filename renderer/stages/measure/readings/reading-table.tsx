@@ -3,7 +3,8 @@ import type { JobObservation, Observation } from '../../../../core/job';
 import type { ShownUnits } from '../../../../core/quantity';
 import { type SurveyReading, pointLabels } from '../../../../core/survey';
 import { chooseReading, useSurvey } from '../../../state/survey';
-import { useBench, useCalmBench } from '../../../state/use-bench';
+import { useTold } from '../../../state/told';
+import { useBench } from '../../../state/use-bench';
 import {
   dropReading,
   ENTRY,
@@ -101,7 +102,7 @@ const Row = memo(function Row({ raw, o, number, words, tested, units, stop }: Ro
 /** The readings of the job: arrow keys go from cell to cell, Enter or typing opens a row, Delete removes it. */
 export function ReadingTable(): React.JSX.Element | null {
   const raw = useBench((s) => s.history.present.observations);
-  const points = useCalmBench((s) => s.history.present.points);
+  const points = useTold((s) => s.history.present.points);
   const resolved = useBench((s) => s.resolved.observations);
   const units = useBench((s) => s.units);
   const answer = useSurvey((s) => s.answer);

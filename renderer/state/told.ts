@@ -1,0 +1,37 @@
+import { useStore } from 'zustand';
+import { type StoreApi, createStore } from 'zustand/vanilla';
+import { type BenchState, bench } from './store';
+import { useMadeOf } from './use-bench';
+
+/** The bench as it was lately: at once where no drag goes on, in a drag at most every `everyMs`. */
+function lately(everyMs: number): StoreApi<BenchState> {
+  const snapshot = createStore<BenchState>(() => bench.getState());
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let last = 0;
+  const take = (): void => {
+    clearTimeout(timer);
+    timer = undefined;
+    last = performance.now();
+    snapshot.setState(bench.getState(), true);
+  };
+  bench.subscribe((state) => {
+    const wait = state.drag ? everyMs - (performance.now() - last) : 0;
+    if (wait <= 0) take();
+    else if (Number.isFinite(wait)) timer ??= setTimeout(take, wait);
+  });
+  return snapshot;
+}
+
+/** Least time between two renders of what only reads results, while a drag goes on, ms. */
+const CALM_MS = 90;
+const told = lately(CALM_MS);
+const rest = lately(Infinity);
+
+/** A part of the state for panels that only read results, so that React does not stand in a drag's path. */
+export const useTold = <T>(select: (state: BenchState) => T): T => useStore(told, select);
+
+/** Something small that is made of what is told: another one only when it says something else. */
+export const useToldMade = <T>(make: (state: BenchState) => T): T => useMadeOf(told, make);
+
+/** A part of the state as it was before the drag that goes on, if one does: for what takes longer than a move has time for. */
+export const useRest = <T>(select: (state: BenchState) => T): T => useStore(rest, select);
