@@ -19,8 +19,7 @@ export function StageStrip(): React.JSX.Element {
   const stage = useBench((s) => s.stage);
   const fails = useToldMade((s) => {
     const count: Partial<Record<Stage, number>> = {};
-    for (const f of s.findings)
-      if (f.state === 'fails') count[stageOf(f)] = (count[stageOf(f)] ?? 0) + 1;
+    for (const f of s.findings) if (f.state === 'fails') count[stageOf(f)] = (count[stageOf(f)] ?? 0) + 1;
     return count;
   });
   return (
