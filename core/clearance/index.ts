@@ -1,3 +1,4 @@
 export * from './edits';
 export * from './obstacles';
 export * from './smallest';
+export * from './obstacle-edges';

@@ -10,3 +10,5 @@ export * from './wedge-spec';
 export { wedgeMassKg, wedgeMesh, wedgeVolumeMm3 } from './wedge-solid';
 export * from './wedge-for';
 export * from './edits';
+export * from './sectors';
+export * from './turn-to';

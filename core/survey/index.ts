@@ -9,6 +9,8 @@ export * from './edits';
 export * from './mark-edits';
 export * from './keep';
 export * from './relation-question';
+export * from './posed-move';
+export { holdsClosedOnly } from './closed-only';
 export * from './report';
 export { presentPlace, presentValue } from './present';
 export { directionText } from './words';

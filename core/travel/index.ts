@@ -3,3 +3,4 @@ export * from './plan';
 export * from './kinematics';
 export * from './sweep';
 export * from './rest';
+export * from './posed';

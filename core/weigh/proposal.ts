@@ -11,7 +11,7 @@ import {
   setValue,
   usesOfPoint,
 } from '../job';
-import { type Vec3, add, dot, scale, sub } from '../space';
+import { type Mat3, type Vec3, add, dot, mulMat, rotationMatrix, scale, sub, transpose } from '../space';
 import { type Matrix, carriedThrough } from './fit';
 import type { MassFound } from './lifted';
 import type { FirstMoment, PullGeometry } from './pull';
@@ -28,6 +28,14 @@ export interface MassProposal {
   readonly assumed: readonly Vec3[];
   /** One or two plain sentences for the person. */
   readonly text: string;
+}
+
+/** Covariance of a proposal's place (mm²) with the lid turned by angleRad about a unit axis: R·C·Rᵀ; as closed without an axis. */
+export function placeCovariance({ covariance: c }: MassProposal, axis: Vec3 | null, angleRad: number): Mat3 {
+  const closed = [1, 2, 3].map((i) => [c[i]![1]!, c[i]![2]!, c[i]![3]!]) as unknown as Mat3;
+  if (!axis) return closed;
+  const turn = rotationMatrix(axis, angleRad);
+  return mulMat(mulMat(turn, closed), transpose(turn));
 }
 
 /** What is known beside the first moment: the mass, or how far out the centre of mass lies. */

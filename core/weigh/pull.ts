@@ -3,6 +3,7 @@ import type { ResolvedJob } from '../job';
 import { STANDARD_GRAVITY } from '../quantity';
 import {
   type Vec3,
+  add,
   applyMat,
   cross,
   dot,
@@ -203,4 +204,16 @@ export function expectedPullN(
   const r = { forceN: 0, sigmaN: 1, ...reading };
   const row = pullRow(geometry, planeAxes(geometry), r, toRad(reading.angleDeg));
   return row[0] * moment.acrossKgMm + row[1] * moment.uprightKgMm;
+}
+
+/** Where a reading was taken and the unit way in which its pull went, mm, base frame; `raising`: 1 where the lid opens upward, −1 down. */
+export function pullSeen(
+  g: PullGeometry,
+  reading: Pick<PullReading, 'angleDeg' | 'forceN'> & { readonly pull?: PullReading['pull'] | undefined },
+  raising: 1 | -1,
+): { readonly gripMm: Vec3; readonly way: Vec3 } {
+  const arm = turned(turning(sub(g.gripMm, g.originMm), g.opening), toRad(reading.angleDeg));
+  const square = scale(unit(cross(g.opening, perpendicularTo(arm, g.opening))), raising);
+  const way = scale(reading.pull === 'upright' ? g.up : square, Math.sign(reading.forceN));
+  return { gripMm: add(g.originMm, arm), way };
 }
