@@ -4,7 +4,7 @@ import type { Plane } from '../state/planes';
 import { setSheet } from '../state/session';
 import { type BenchState, bench } from '../state/store';
 import { type Size, fitSheet } from './sheet/projection';
-import { sceneOf } from './sheet/scene-cache';
+import { seen } from './sheet/seen';
 
 const sizes: Record<Plane, Size> = {
   side: { width: 0, height: 0 },
@@ -39,8 +39,8 @@ function extent(state: BenchState): Vec3[] {
       [x1, 0, z1],
     ];
   }
-  const scene = sceneOf(state);
-  return [...scene.posed.values(), ...scene.outlineClosed, ...scene.outlineOpen, ...scene.traces.flat()];
+  const { scene } = seen(state);
+  return [...scene.posed.values(), ...scene.outlineClosed, ...scene.outlineOpen, ...[...scene.traces.values()].flat()];
 }
 
 function tryFit(): void {

@@ -1,25 +1,18 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect } from 'react';
 import type { Host } from '../host/host';
-import { onFlatReady } from '../photo/flat';
-import { onPhotoLoaded } from '../photo/images';
 import { layPhoto, startFromPhoto } from '../state/photo-actions';
-import { pickForRelation, relationDesk } from '../state/relations';
+import { relationDesk } from '../state/relations';
 import type { Plane } from '../state/planes';
-import { select, toggleFilled } from '../state/session';
-import { type ViewName, bench, edit, setAngle } from '../state/store';
+import { toggleFilled } from '../state/session';
+import { type ViewName, bench, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
 import { BracketView, FaceChoice, useBracketView } from './bracket';
-import { viewSized } from './fit';
 import { showBracket } from '../state/bracket-desk';
 import { survey } from '../state/survey';
-import { addPainter, askPaint } from './frame';
-import { handlesOf } from './sheet/handles';
-import { movePosed, saidIfHeld } from './sheet/move-point';
-import { attachPointer } from './sheet/pointer';
+import { askPaint } from './frame';
+import { DrawnView } from './sheet/drawn-view';
 import { PROJECTIONS } from './sheet/projection';
-import { sceneOf } from './sheet/scene-cache';
-import { SheetCanvas } from './sheet/sheet-canvas';
 import { SpaceView } from './space-view';
 
 /** A dropped file: a job is opened, a picture goes under the view it fell on. */
@@ -29,112 +22,6 @@ function dropOn(plane: Plane | null, files: FileList): void {
   if (/\.(lidjob|json)$/i.test(file.name)) void openDropped(file);
   else if (bench.getState().wizard) void startFromPhoto(file);
   else void layPhoto(file, plane ?? 'side');
-}
-
-/** Buttons that lie over the points for the keyboard and for screen readers; the pointer goes through them to the canvas. */
-function PointKeys({ canvas, plane }: { canvas: SheetCanvas; plane: Plane }): React.JSX.Element {
-  const resolved = useBench((s) => s.resolved);
-  const stage = useBench((s) => s.stage);
-  const wizard = useBench((s) => s.wizard !== null);
-  const holder = useRef<HTMLDivElement>(null);
-  const handles = wizard ? [] : handlesOf(resolved, stage);
-
-  useEffect(() => {
-    const place = (): void => {
-      const scene = sceneOf(bench.getState());
-      for (const button of holder.current?.querySelectorAll<HTMLElement>('[data-point]') ?? []) {
-        const at = scene.posed.get(button.dataset['point'] ?? '');
-        if (!at) continue;
-        const [x, y] = canvas.px(at);
-        button.style.transform = `translate(${x - 12}px, ${y - 12}px)`;
-      }
-    };
-    place();
-    return addPainter(place);
-  }, [canvas, handles.length]);
-
-  const nudge = (e: React.KeyboardEvent, pointId: string, name: string): void => {
-    const dir = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key];
-    if (!dir) return;
-    e.preventDefault();
-    e.stopPropagation();
-    const stepMm = e.shiftKey ? 10 : e.altKey ? 0.1 : 1;
-    const { right, rightSign, up } = PROJECTIONS[plane];
-    edit(`Nudge ${name}`, (job) => {
-      const state = bench.getState();
-      const from = sceneOf(state).posed.get(pointId);
-      if (!from) return job;
-      const to: [number, number, number] = [from[0], from[1], from[2]];
-      to[right] += rightSign * dir[0]! * stepMm;
-      to[up] += dir[1]! * stepMm;
-      return saidIfHeld(job, movePosed(job, pointId, to, state.angleDeg, plane), pointId);
-    });
-  };
-
-  return (
-    <div className="point-keys" ref={holder}>
-      {handles.map((h) => (
-        <button
-          key={h.pointId}
-          type="button"
-          data-point={h.pointId}
-          aria-label={`${h.name}: arrow keys move it 1 mm in this view, with Shift 10, with Alt 0.1`}
-          onFocus={() => select({ kind: 'point', id: h.pointId })}
-          onClick={() => pickForRelation(h.pointId)}
-          onKeyDown={(e) => nudge(e, h.pointId, h.name)}
-        />
-      ))}
-    </div>
-  );
-}
-
-function DrawnView({ plane, host }: { plane: Plane; host: Host }): React.JSX.Element {
-  const box = useRef<HTMLDivElement>(null);
-  const paper = useRef<HTMLDivElement>(null);
-  const [canvas, setCanvas] = useState<SheetCanvas | null>(null);
-
-  useEffect(() => {
-    const element = box.current!;
-    const made = new SheetCanvas(paper.current!, plane, host);
-    setCanvas(made);
-    const size = (): void => {
-      made.resize(element.clientWidth, element.clientHeight);
-      viewSized(plane, { width: element.clientWidth, height: element.clientHeight });
-      askPaint();
-    };
-    const watch = new ResizeObserver(size);
-    watch.observe(element);
-    size();
-    const offPaint = addPainter(() => made.draw());
-    const offPhotos = onPhotoLoaded(() => made.draw(true));
-    const offFlat = onFlatReady(() => made.draw(true));
-    const offPointer = attachPointer(element, made);
-    return () => {
-      watch.disconnect();
-      offPaint();
-      offPhotos();
-      offFlat();
-      offPointer();
-      made.destroy();
-    };
-  }, [plane, host]);
-
-  return (
-    <div
-      className="view-paper"
-      ref={box}
-      tabIndex={-1}
-      data-view={plane}
-      onDragOver={(e) => e.preventDefault()}
-      onDrop={(e) => {
-        e.preventDefault();
-        dropOn(plane, e.dataTransfer.files);
-      }}
-    >
-      <div className="view-canvas" ref={paper} />
-      {canvas && <PointKeys canvas={canvas} plane={plane} />}
-    </div>
-  );
 }
 
 const TITLES: Record<ViewName, string> = {
@@ -187,7 +74,7 @@ function FrontFrame({ host }: { host: Host }): React.JSX.Element {
   if (index < 0)
     return (
       <Frame name="front" tools={toggle}>
-        <DrawnView plane="front" host={host} />
+        <DrawnView plane="front" host={host} onFiles={(files) => dropOn('front', files)} />
       </Frame>
     );
   return (
@@ -240,11 +127,11 @@ export function SheetViews({ host }: { host: Host }): React.JSX.Element {
   return (
     <div className={filled ? 'sheet filled' : 'sheet'}>
       <Frame name="side">
-        <DrawnView plane="side" host={host} />
+        <DrawnView plane="side" host={host} onFiles={(files) => dropOn('side', files)} />
       </Frame>
       <FrontFrame host={host} />
       <Frame name="top">
-        <DrawnView plane="top" host={host} />
+        <DrawnView plane="top" host={host} onFiles={(files) => dropOn('top', files)} />
       </Frame>
       <Frame name="space">
         <SpaceView />

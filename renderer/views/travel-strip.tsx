@@ -4,7 +4,7 @@ import { type ChartKind, bench, setAngle } from '../state/store';
 import { watchBands } from '../state/pulls';
 import { useBench, useMade } from '../state/use-bench';
 import { TravelChart } from './charts';
-import { addPainter } from './frame';
+import { addTrailingPainter } from './frame';
 
 const CHARTS: readonly (readonly [ChartKind, string])[] = [
   ['hand', 'Hand force'],
@@ -42,7 +42,7 @@ export function TravelStrip(): React.JSX.Element {
       });
     };
     paint();
-    const off = addPainter(paint);
+    const off = addTrailingPainter(paint);
     return () => {
       off();
       chart.dispose();

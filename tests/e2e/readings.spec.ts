@@ -127,12 +127,15 @@ const gives = async (page: Page, id: string): Promise<number[]> =>
 const inkNear = (page: Page, [x, y]: readonly [number, number]): Promise<number> =>
   page.evaluate(
     ([px, py]) => {
-      const canvas = [...document.querySelectorAll<HTMLCanvasElement>('[data-view=top] canvas')].at(-1)!;
-      const box = canvas.getBoundingClientRect();
-      const k = canvas.width / box.width;
-      const { data } = canvas
-        .getContext('2d')!
-        .getImageData(Math.round((px! - box.x - 6) * k), Math.round((py! - box.y - 6) * k), 12 * k, 12 * k);
+      // what is drawn lies on several layers over the photos
+      const layers = [...document.querySelectorAll<HTMLCanvasElement>('[data-view=top] canvas')].slice(1);
+      const data = layers.flatMap((canvas) => {
+        const box = canvas.getBoundingClientRect();
+        const k = canvas.width / box.width;
+        const pen = canvas.getContext('2d')!;
+        const [x, y] = [Math.round((px! - box.x - 6) * k), Math.round((py! - box.y - 6) * k)];
+        return [...pen.getImageData(x, y, 12 * k, 12 * k).data];
+      });
       const probe = document.createElement('canvas').getContext('2d')!;
       probe.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--bad').trim();
       probe.fillRect(0, 0, 1, 1);

@@ -1,6 +1,6 @@
 import type { ResolvedJob } from '../../../core/job';
 import type { Stage } from '../../state/store';
-import { OBSTACLE_HANDLE } from './scene-obstacles';
+import { OBSTACLE_HANDLE } from './scene';
 
 /** A point that can be taken hold of, with what it is in words. */
 export interface Handle {
@@ -31,7 +31,7 @@ const ORDER: Record<Handle['role'], number> = {
   other: 6,
 };
 
-/** The handles of a job in a stage; where two lie on one spot the first is taken. */
+/** The handles of a job in a stage; where two count as near the first is taken. */
 export function handlesOf(job: ResolvedJob, stage: Stage): Handle[] {
   const role = (id: string): Handle['role'] => {
     if (job.struts.some((s) => s.base === id || s.lid === id)) return 'strut';
@@ -51,24 +51,45 @@ export function handlesOf(job: ResolvedJob, stage: Stage): Handle[] {
     .sort((a, b) => ORDER[a.role] - ORDER[b.role]);
 }
 
-/** The handle under a pointer: the nearest within reach; the selected one wins a near tie, so that it can be dragged off another. */
-export function handleAt(
-  handles: readonly Handle[],
-  pxOf: (pointId: string) => [number, number] | null,
-  x: number,
-  y: number,
-  selected: string | null,
-  reachPx = 14,
-): Handle | null {
-  let best: Handle | null = null;
-  let least = Infinity;
-  for (const handle of handles) {
-    const at = pxOf(handle.pointId);
-    if (!at) continue;
-    const d = Math.hypot(at[0] - x, at[1] - y);
-    if (d > reachPx) continue;
-    const weighed = d + ORDER[handle.role] * 0.5 - (handle.pointId === selected ? 6 : 0);
-    if (weighed < least) [best, least] = [handle, weighed];
+/** A handle reaches this far, px. */
+export const REACH_PX = 14;
+/** The chosen handle counts as this much nearer, px, so that it can be dragged off another. */
+const CHOSEN_PX = 6;
+
+/** Most that one handle counts as nearer than another: chosen, and first against last in order. */
+const MOST_LEAD_PX = CHOSEN_PX + 3;
+
+/** A handle as the pointer meets it: where it is in a view, px, and how much nearer than it is it counts as. */
+export interface Spot {
+  readonly x: number;
+  readonly y: number;
+  readonly lead: number;
+}
+
+export const leadOf = (handle: Handle, chosen: string | null): number =>
+  (handle.pointId === chosen ? CHOSEN_PX : 0) - ORDER[handle.role] * 0.5;
+
+/**
+ * How far a handle reaches in a direction (rad, from x towards y), px: REACH_PX, and less where another handle's room begins,
+ * so that each place belongs to the handle that counts as nearest. Where two count alike they share a hyperbola: from
+ * |p| − lead = |p − other| − otherLead. A handle that another always outdoes has no reach.
+ */
+export function reachPx(own: Spot, others: readonly Spot[], angle: number): number {
+  const [ex, ey] = [Math.cos(angle), Math.sin(angle)];
+  let reach = REACH_PX;
+  for (const other of others) {
+    const [dx, dy] = [other.x - own.x, other.y - own.y];
+    const apart = Math.hypot(dx, dy);
+    const behind = other.lead - own.lead;
+    if (behind > 0 && behind >= apart) return 0;
+    if (-behind >= apart || apart > 2 * REACH_PX + MOST_LEAD_PX) continue;
+    const along = dx * ex + dy * ey;
+    if (along + behind <= 0) continue;
+    const meets = (apart * apart - behind * behind) / (2 * (along + behind));
+    // what the other's disc doesn't reach stays ours, however near it counts
+    const half = REACH_PX ** 2 - (dx * ey - dy * ex) ** 2;
+    const enters = half > 0 ? along - Math.sqrt(half) : Infinity;
+    reach = Math.min(reach, Math.max(meets, enters));
   }
-  return best;
+  return reach;
 }

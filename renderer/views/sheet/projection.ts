@@ -17,6 +17,13 @@ export function toPx(p: Vec3, projection: Projection, sheet: SheetView, size: Si
   ];
 }
 
+/** A direction in a view's own axes: right, up, and the one it looks along. */
+export const inView = (v: Vec3, { right, rightSign, up, depth }: Projection): Vec3 => [
+  rightSign * v[right],
+  v[up],
+  v[depth],
+];
+
 /** View pixels → base-frame point (mm); the coordinate that the view can't show is kept from `keep`. */
 export function fromPx(x: number, y: number, keep: Vec3, projection: Projection, sheet: SheetView, size: Size): Vec3 {
   const { right, rightSign, up } = projection;
@@ -82,37 +89,4 @@ export function scaleBarMm(pxPerMm: number, mostPx: number): number {
   const power = 10 ** Math.floor(Math.log10(most));
   for (const step of [5, 2, 1]) if (step * power <= most) return step * power;
   return power;
-}
-
-/**
- * Directions in a view, as angles (rad, anticlockwise from right), within which a strut may lie so that its joint stays
- * in range: the strut keeps its present slope out of the view and turns within it. Null: every direction is allowed;
- * empty: none is.
- */
-export function allowedSectors(
-  stem: Vec3,
-  strut: Vec3,
-  rangeDeg: number,
-  projection: Projection,
-): [number, number][] | null {
-  const { right, rightSign, up, depth } = projection;
-  const nx = rightSign * stem[right];
-  const ny = stem[up];
-  const inView = Math.hypot(nx, ny);
-  const flat = Math.hypot(strut[right], strut[up]);
-  const limit = Math.sin((rangeDeg * Math.PI) / 180);
-  const away = strut[depth] * stem[depth];
-  const reach = inView * flat;
-  if (reach < 1e-9) return Math.abs(away) <= limit ? null : [];
-  const low = (-limit - away) / reach;
-  const high = (limit - away) / reach;
-  if (low <= -1 && high >= 1) return null;
-  if (low > 1 || high < -1) return [];
-  const middle = Math.atan2(ny, nx);
-  const near = Math.acos(Math.min(1, high));
-  const far = Math.acos(Math.max(-1, low));
-  return [
-    [middle + near, middle + far],
-    [middle - far, middle - near],
-  ];
 }

@@ -1,12 +1,11 @@
-import type { EndName, ResolvedJob } from '../../../core/job';
-import { stemFromMount } from '../../../core/joint';
+import { type EndName, type ResolvedJob } from '../../../core/job';
+import { turnTo } from '../../../core/joint';
 import { type Vec3, add, rotateVec, scale, toRad } from '../../../core/space';
-import type { Axis } from '../../../core/travel';
 import type { Projection } from './projection';
 import type { Scene } from './scene';
 
 /** A handle on a stem: at its tip to turn the azimuth, half-way to lean it. */
-export interface StemHandle {
+export interface StemHandleOf {
   readonly strut: string;
   readonly end: EndName;
   readonly what: 'azimuth' | 'tilt';
@@ -14,69 +13,38 @@ export interface StemHandle {
   readonly ball: Vec3;
 }
 
-/** How far the azimuth handle stands from the ball, px; the tilt handle at this share of it. */
-export const STEM_HANDLE_PX = 64;
-const TILT_SHARE = 0.62;
+/** How far a handle stands from the ball, px. */
+const REACH_PX = { azimuth: 64, tilt: 64 * 0.62 } as const;
 
 /** Handles of all ends that stand on a mount. */
-export function stemHandles(job: ResolvedJob, scene: Scene, pxPerMm: number): StemHandle[] {
-  const reachMm = STEM_HANDLE_PX / pxPerMm;
-  return scene.struts.flatMap((strut) =>
-    strut.joints.flatMap((joint): StemHandle[] => {
-      const spec = job.struts.find((s) => s.id === strut.id)?.ends[joint.end];
-      if (!spec?.mount) return [];
-      const common = { strut: strut.id, end: joint.end, ball: joint.at };
-      return [
-        { ...common, what: 'azimuth', at: add(joint.at, scale(joint.stem, reachMm)) },
-        { ...common, what: 'tilt', at: add(joint.at, scale(joint.stem, reachMm * TILT_SHARE)) },
-      ];
+export const stemHandles = (job: ResolvedJob, scene: Scene, pxPerMm: number): StemHandleOf[] =>
+  job.struts.flatMap((strut) =>
+    (scene.struts.get(strut.id)?.joints ?? []).flatMap(({ end, at: ball, stem }): StemHandleOf[] => {
+      if (!strut.ends[end].mount) return [];
+      const handle = (what: 'azimuth' | 'tilt'): StemHandleOf => ({
+        ...{ strut: strut.id, end, what, ball },
+        at: add(ball, scale(stem, REACH_PX[what] / pxPerMm)),
+      });
+      return [handle('azimuth'), handle('tilt')];
     }),
   );
-}
 
-const LARGEST_TILT_DEG = 60;
-
-/**
- * The azimuth (or tilt), degrees to 0.1, that brings the handle nearest to a place in a view; where the view sees the
- * stem's circle from its edge two do, and the one nearer to the present value is taken. `toMm` is the place on paper.
- */
-export function turnTo(
+/** The azimuth (or tilt), degrees to 0.1, that brings a handle nearest to a place on a view's paper, mm. */
+export function handleTo(
   job: ResolvedJob,
-  handle: StemHandle,
-  axis: Axis | null,
+  { strut, end, what, ball }: StemHandleOf,
+  { axis }: Scene,
   angleDeg: number,
-  projection: Projection,
-  toMm: readonly [number, number],
+  { right, rightSign, up }: Projection,
+  to: readonly [number, number],
   pxPerMm: number,
 ): number {
-  const spec = job.struts.find((s) => s.id === handle.strut)!.ends[handle.end];
-  const azimuth: number = spec.azimuthDeg ?? 0;
-  const tilt: number = spec.tiltDeg ?? 0;
-  const turning = handle.what === 'azimuth';
-  const reachMm = (STEM_HANDLE_PX / pxPerMm) * (turning ? 1 : TILT_SHARE);
-  const { right, rightSign, up } = projection;
-  const miss = (value: number): number => {
-    let stem = stemFromMount(spec.mount!, toRad(turning ? value : azimuth), toRad(turning ? tilt : value));
-    if (handle.end === 'lid' && axis) stem = rotateVec(stem, axis.opening, toRad(angleDeg));
-    const p = add(handle.ball, scale(stem, reachMm));
-    return Math.hypot(rightSign * p[right] - toMm[0], p[up] - toMm[1]);
-  };
-  const present = turning ? azimuth : tilt;
-  // a tie between two places is settled by nearness, worth a hair of distance
-  const cost = (value: number): number =>
-    miss(value) + (1e-4 * reachMm * Math.abs(((value - present + 540) % 360) - 180)) / 180;
-  let best = present;
-  let least = Infinity;
-  const scan = (from: number, to: number, step: number): void => {
-    for (let v = from; v <= to + 1e-9; v += step) {
-      const c = cost(v);
-      if (c < least) [best, least] = [v, c];
-    }
-  };
-  if (turning) scan(-180, 180, 3);
-  else scan(-LARGEST_TILT_DEG, LARGEST_TILT_DEG, 3);
-  for (const step of [0.5, 0.1]) scan(best - 6 * step, best + 6 * step, step);
-  const limit = turning ? best : Math.min(Math.max(best, -LARGEST_TILT_DEG), LARGEST_TILT_DEG);
-  const wrapped = limit > 180 ? limit - 360 : limit <= -180 ? limit + 360 : limit;
-  return Math.round(wrapped * 10) / 10 + 0;
+  const spec = job.struts.find((s) => s.id === strut)!.ends[end];
+  const turns = end === 'lid' ? axis : null;
+  return turnTo({
+    ...{ mount: spec.mount!, azimuthDeg: spec.azimuthDeg ?? 0, tiltDeg: spec.tiltDeg ?? 0, what, ball, to },
+    reachMm: REACH_PX[what] / pxPerMm,
+    pose: (stem) => (turns ? rotateVec(stem, turns.opening, toRad(angleDeg)) : stem),
+    seen: (p) => [rightSign * p[right], p[up]],
+  });
 }

@@ -1,10 +1,8 @@
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readJob, resolveJob } from '../../../core/job';
-import { workings } from '../../../core/workings';
-import { handleAt, handlesOf } from '../../../renderer/views/sheet/handles';
-import { movePosed } from '../../../renderer/views/sheet/move-point';
-import { buildScene } from '../../../renderer/views/sheet/scene';
+import { type Spot, handlesOf, leadOf, reachPx } from '../../../renderer/views/sheet/handles';
 
 const raw = readJob(readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'));
 const job = resolveJob(raw);
@@ -33,11 +31,27 @@ describe('handles', () => {
     expect(roles('papers')).toEqual([]);
   });
 
-  it('takes the nearest within reach, the strut first where two lie on one spot, the chosen one before it', () => {
+  /** The handle that a place belongs to as hit areas are drawn: the first whose reach in that direction covers it. */
+  const taken = (spots: readonly Spot[], x: number, y: number): number =>
+    spots.findIndex((own) => {
+      const [dx, dy] = [x - own.x, y - own.y];
+      const others = spots.filter((s) => s !== own);
+      const reach = reachPx(own, others, Math.atan2(dy, dx));
+      return reach > 0 && Math.hypot(dx, dy) <= reach + 1e-9;
+    });
+
+  it('reach 14 px where nothing is near: 28 px across', () => {
+    const far: Spot[] = [{ x: 0, y: 0, lead: 0 }, { x: 60, y: 0, lead: 6 }]; // prettier-ignore
+    for (let a = 0; a < 7; a += 0.1) expect(reachPx(far[0]!, far.slice(1), a)).toBe(14);
+  });
+
+  it('the nearest is taken, the strut first where two lie on one spot, the chosen one before it', () => {
     const at: Record<string, [number, number]> = { 's1-lid': [50, 50], grip: [50, 50], c3: [58, 50], hingeA: [200, 9] };
     const handles = handlesOf(job, 'place').filter((h) => h.pointId in at);
-    const take = (x: number, y: number, chosen: string | null = null): string | null =>
-      handleAt(handles, (id) => at[id] ?? null, x, y, chosen)?.pointId ?? null;
+    const take = (x: number, y: number, chosen: string | null = null): string | null => {
+      const spots = handles.map((h) => ({ x: at[h.pointId]![0], y: at[h.pointId]![1], lead: leadOf(h, chosen) }));
+      return handles[taken(spots, x, y)]?.pointId ?? null;
+    };
     expect(take(50, 50)).toBe('s1-lid');
     expect(take(50, 50, 'grip')).toBe('grip');
     expect(take(58, 50)).toBe('c3');
@@ -45,31 +59,21 @@ describe('handles', () => {
     expect(take(200, 24)).toBeNull();
     expect(take(120, 120)).toBeNull();
   });
-});
 
-describe('moving a point where it is seen', () => {
-  const outcome = workings(job);
-  for (const deg of [0, 17.5, 45, 70])
-    it(`puts a lid point so that at ${deg}° it stands there`, () => {
-      const wanted = [-211.25, -480.5, 617.75] as const;
-      const moved = movePosed(raw, 's1-lid', wanted, deg);
-      const resolved = resolveJob(moved);
-      // the scene is built with the frame of the moved job
-      const scene = buildScene(resolved, workings(resolved), deg, null);
-      const now = scene.posed.get('s1-lid')!;
-      for (const k of [0, 1, 2] as const) expect(now[k]).toBeCloseTo(wanted[k], 2); // the job keeps 1e-3 mm
-      // nothing else moves
-      for (const p of resolved.points)
-        if (p.id !== 's1-lid') expect(p.at).toEqual(job.points.find((q) => q.id === p.id)!.at);
-    });
-
-  it('a base point is put where it is seen, whatever the angle', () => {
-    const moved = resolveJob(movePosed(raw, 's1-base', [-100.5, -550, 41.25], 40));
-    expect(moved.points.find((p) => p.id === 's1-base')!.at).toEqual([-100.5, -550, 41.25]);
-  });
-
-  it('an unknown point changes nothing', () => {
-    expect(movePosed(raw, 'nobody', [1, 2, 3], 10)).toBe(raw);
-    expect(outcome.frame.openDeg).toBe(70);
+  it('share the room of those near each other by who counts as nearest', () => {
+    const place = fc.double({ min: 0, max: 40, noNaN: true });
+    const spot = fc.record({ x: place, y: place, lead: fc.constantFrom(-3, -2, -1, -0.5, 0, 6) });
+    fc.assert(
+      fc.property(fc.array(spot, { minLength: 1, maxLength: 5 }), place, place, (spots, x, y) => {
+        const counts = spots.map((s) => Math.hypot(s.x - x, s.y - y) - s.lead);
+        const within = spots.map((s) => Math.hypot(s.x - x, s.y - y) <= 14);
+        const reached = counts.filter((_, i) => within[i]);
+        const got = taken(spots, x, y);
+        // a ray that has left its handle's room does not come back to it: there the paper is taken
+        if (got >= 0) expect(counts[got]! - Math.min(...reached)).toBeLessThan(1e-6);
+        if (reached.length === 0) expect(got).toBe(-1);
+        if (spots.length === 1) expect(got).toBe(within[0] ? 0 : -1);
+      }),
+    );
   });
 });

@@ -1,10 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { mmToPixel, pixelToMm } from '../../../core/photo';
-import { type Vec3, cross, norm, perpendicularTo, rotateVec, unit } from '../../../core/space';
+import { type Vec3, norm } from '../../../core/space';
 import {
   PROJECTIONS,
-  allowedSectors,
   fitSheet,
   fromPx,
   panBy,
@@ -13,7 +12,6 @@ import {
   zoomAt,
 } from '../../../renderer/views/sheet/projection';
 import { type SheetView, keepPhotoStill } from '../../../renderer/state/planes';
-import { runs } from '../../support/tier';
 
 const coordinate = fc.double({ min: -5000, max: 5000, noNaN: true });
 const point = fc.tuple(coordinate, coordinate, coordinate) as fc.Arbitrary<[number, number, number]>;
@@ -160,61 +158,5 @@ describe('the three views', () => {
         expect(mm * scale * 2.51).toBeGreaterThan(most); // the next rounder one would be too long
       }),
     );
-  });
-});
-
-describe('allowedSectors', () => {
-  /** Our own joint angle: |90° − angle between stem and strut|, by the arc tangent that keeps small angles exact. */
-  const deviationDeg = (stem: Vec3, strut: Vec3): number => {
-    const sine = norm(cross(stem, strut));
-    const cosine = stem[0] * strut[0] + stem[1] * strut[1] + stem[2] * strut[2];
-    return Math.abs(90 - (Math.atan2(sine, cosine) * 180) / Math.PI);
-  };
-  const direction = point.filter((p) => norm(p) > 1).map((p) => unit(p));
-
-  it('agrees with the joint’s angle at every direction a strut may be turned to in the view', () => {
-    fc.assert(
-      fc.property(direction, direction, fc.double({ min: 1, max: 60, noNaN: true }), projections, (...all) => {
-        const [stem, strut, rangeDeg, projection] = all;
-        const { right, rightSign, up, depth } = projection;
-        const flat = Math.hypot(strut[right], strut[up]);
-        const sectors = allowedSectors(stem, strut, rangeDeg, projection);
-        for (let deg = 0; deg < 360; deg += 3) {
-          const angle = (deg * Math.PI) / 180;
-          const turned: [number, number, number] = [0, 0, 0];
-          turned[right] = rightSign * flat * Math.cos(angle);
-          turned[up] = flat * Math.sin(angle);
-          turned[depth] = strut[depth];
-          const slack = rangeDeg - deviationDeg(stem, turned);
-          if (Math.abs(slack) < 1e-6) continue; // on the edge either answer is right
-          const inSome =
-            sectors === null ||
-            sectors.some(([from, to]) => {
-              const turn = (((angle - from) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
-              return turn <= to - from;
-            });
-          expect(inSome, `${deg}°, ${slack}° inside`).toBe(slack > 0);
-        }
-      }),
-      { numRuns: runs(3000) },
-    );
-  });
-
-  it('a stem along the view allows every direction or none', () => {
-    const { side } = PROJECTIONS;
-    expect(allowedSectors([0, 1, 0], unit([3, 0.1, 2]), 18, side)).toBeNull();
-    expect(allowedSectors([0, 1, 0], unit([3, 5, 2]), 18, side)).toEqual([]);
-  });
-
-  it('a pin square to the view allows a fan of twice its range, on both sides', () => {
-    // stem up, strut in the view: the strut lies within ±18° of level
-    const sectors = allowedSectors([0, 0, 1], unit([1, 0, 0.1]), 18, PROJECTIONS.side)!;
-    const widths = sectors.map(([from, to]) => ((to - from) * 180) / Math.PI);
-    expect(widths[0]).toBeCloseTo(36, 9);
-    expect(widths[1]).toBeCloseTo(36, 9);
-    // turned about the view's axis, the fan turns along
-    const turned = allowedSectors(rotateVec([0, 0, 1], [0, -1, 0], 0.4), unit([1, 0, 0.1]), 18, PROJECTIONS.side)!;
-    expect(turned[0]![0] - sectors[0]![0]).toBeCloseTo(0.4, 9);
-    expect(norm(perpendicularTo([0, 0, 1], [0, 1, 0]))).toBe(1);
   });
 });

@@ -9,7 +9,7 @@ import {
   magnification,
   moveMarks,
   readingMarks,
-} from '../../../renderer/views/sheet/scene-readings';
+} from '../../../renderer/views/sheet/reading-marks';
 import { example } from '../../core/examples/example';
 
 const hatch = (...observations: Omit<JobObservation, 'id'>[]): Job =>

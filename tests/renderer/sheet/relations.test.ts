@@ -1,75 +1,22 @@
-// Dragging with relations and the marks of them, apart from any canvas.
+// The marks of relations, apart from any canvas.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type Job, type JobRelation, RELATION_KINDS, readJob, resolveJob } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
-import { type Vec3, norm, perpendicularTo, rotatePoint, sub, toRad, unit } from '../../../core/space';
-import { tryRelation, addRelation } from '../../../core/survey';
+import { norm, perpendicularTo, sub } from '../../../core/space';
+import { addRelation } from '../../../core/survey';
 import { openingAxis } from '../../../core/travel';
 import { workings } from '../../../core/workings';
-import { movePosed, relationLag } from '../../../renderer/views/sheet/move-point';
 import { buildScene } from '../../../renderer/views/sheet/scene';
-import { offOf, relationMarks, withNotes } from '../../../renderer/views/sheet/scene-relations';
+import { offOf, relationMarks, withNotes } from '../../../renderer/views/sheet/condition-marks';
 
 const plain: Job = readJob(
   readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'),
 );
-const at = (job: Job, id: string): Vec3 => resolveJob(job).points.find((p) => p.id === id)!.at;
-const met = (...relations: Omit<JobRelation, 'id'>[]): Job =>
-  relations.reduce((job, relation) => {
-    const kept = tryRelation(job, { relation });
-    if (!kept.ok) throw new Error(kept.text);
-    return kept.job;
-  }, plain);
-/** Where a point is seen with the lid at deg, by Rodrigues' formula on the job's own axis. */
-function posed(job: Job, id: string, deg: number): Vec3 {
-  const axis = openingAxis(resolveJob(job));
-  return rotatePoint(at(job, id), axis.origin, axis.opening, toRad(deg));
-}
 const sceneOf = (job: Job, deg: number) => {
   const resolved = resolveJob(job);
   return buildScene(resolved, workings(resolved, METRIC), deg, null);
 };
-
-describe('a point put where it is seen', () => {
-  it('without relations is as before, to a thousandth', () => {
-    const moved = movePosed(plain, 'grip', [-880.12345, 60, 440], 0, 'side');
-    expect(at(moved, 'grip')).toEqual([-880.123, 60, 440]);
-    expect(relationLag(plain, 'grip')).toBeNull();
-  });
-
-  it('with the lid open: it goes to where it is seen, and what is demanded of the shut lid holds', () => {
-    const start = met(
-      { kind: 'level-with', points: ['s1-lid', 'grip'] },
-      { kind: 'closed-length', strut: 's1', valueMm: 400 },
-    );
-    const from = posed(start, 's1-lid', 50);
-    for (let k = 1; k <= 10; k++) {
-      const to: Vec3 = [from[0] + 4 * k, from[1], from[2] - 3 * k];
-      const next = movePosed(start, 's1-lid', to, 50, 'side');
-      const seen = posed(next, 's1-lid', 50);
-      expect(Math.hypot(seen[0] - to[0], seen[2] - to[2])).toBeLessThan(0.01);
-      expect(Math.abs(at(next, 's1-lid')[2] - at(next, 'grip')[2])).toBeLessThan(1e-6);
-      expect(Math.abs(norm(sub(at(next, 's1-lid'), at(next, 's1-base'))) - 400)).toBeLessThan(1e-6);
-    }
-  });
-
-  it('what it can’t follow is told as the lag seen in that view', () => {
-    const start = met(
-      { kind: 'fixed', points: ['hingeB'] },
-      { kind: 'fixed', points: ['grip'] },
-      { kind: 'on-line', points: ['s1-lid', 'hingeB', 'grip'] },
-    );
-    const [a, g, p] = ['hingeB', 'grip', 's1-lid'].map((id) => at(start, id)) as [Vec3, Vec3, Vec3];
-    const target: Vec3 = [p[0] - 30, p[1], p[2] + 40];
-    const next = movePosed(start, 's1-lid', target, 0, 'side');
-    expect(norm(perpendicularTo(sub(at(next, 's1-lid'), a), unit(sub(g, a))))).toBeLessThan(1e-6);
-    const d = unit([g[0] - a[0], 0, g[2] - a[2]]);
-    const off = Math.abs((target[0] - a[0]) * d[2] - (target[2] - a[2]) * d[0]);
-    expect(relationLag(start, 's1-lid')!.lagMm).toBeCloseTo(off, 2);
-    expect(relationLag(plain, 's1-lid')).toBeNull();
-  });
-});
 
 describe('marks', () => {
   /** One of each kind, none of them made to hold. */

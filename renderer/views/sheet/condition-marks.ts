@@ -1,10 +1,12 @@
 import { LidwrightError } from '../../../core/error';
-import type { Job, Relation, ResolvedJob } from '../../../core/job';
+import type { Job, ResolvedJob } from '../../../core/job';
 import { type ShownUnits, formatQuantity } from '../../../core/quantity';
-import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../../../core/space';
-import { relationsOff } from '../../../core/survey';
+import { type Vec3, add, scale } from '../../../core/space';
+import { holdsClosedOnly, relationsOff } from '../../../core/survey';
+import { circleAbout } from '../../../core/travel';
 import type { Plane } from '../../state/planes';
 import type { Scene } from './scene';
+import { keepLast } from './seen';
 
 /** What a view shows of a relation: lines between its points and a few plain words beside each. */
 export interface RelationMark {
@@ -16,32 +18,6 @@ export interface RelationMark {
 
 const CIRCLE_STEPS = 48;
 const middle = (a: Vec3, b: Vec3): Vec3 => scale(add(a, b), 0.5);
-
-/** The circle round the hinge that a point runs on, where it is now. */
-function circle(scene: Scene, p: Vec3, radiusMm: number): Vec3[] {
-  const { axis } = scene;
-  if (!axis) return [];
-  const run = dot(sub(p, axis.origin), axis.along);
-  const centre = add(axis.origin, scale(axis.along, run));
-  const arm = perpendicularTo(sub(p, axis.origin), axis.along);
-  const e = norm(arm) > 1e-9 ? unit(arm) : unit(perpendicularTo([0, 0, 1], axis.along));
-  const f = cross(axis.along, e);
-  return Array.from({ length: CIRCLE_STEPS + 1 }, (_, i) => {
-    const a = (2 * Math.PI * i) / CIRCLE_STEPS;
-    return add(centre, add(scale(e, radiusMm * Math.cos(a)), scale(f, radiusMm * Math.sin(a))));
-  });
-}
-
-/** True where turning the lid changes what the relation is about, so that what is drawn open need not look so. */
-function turnsAway(r: Relation, job: ResolvedJob): boolean {
-  if (r.kind === 'open-length' || r.kind === 'on-circle') return false;
-  const strut = job.struts.find((s) => s.id === r.strut);
-  const ids = [...(r.points ?? []), ...(strut ? [strut.base, strut.lid] : [])];
-  const onLid = ids.map((id) => job.points.find((p) => p.id === id)?.on === 'lid');
-  if (!onLid.includes(true)) return false;
-  const toTheWorld = ['fixed', 'level-with', 'plumb-with', 'mirrored'].includes(r.kind) || r.view || r.axis;
-  return Boolean(toTheWorld) || (r.kind === 'angle' && ids.length === 2) || onLid.includes(false);
-}
 
 /** The marks of the relations in use that a view shows: those in space, and those that hold in it. */
 export function relationMarks(job: ResolvedJob, scene: Scene, plane: Plane, units: ShownUnits): RelationMark[] {
@@ -74,7 +50,11 @@ export function relationMarks(job: ResolvedJob, scene: Scene, plane: Plane, unit
       case 'on-plane':
         return b ? mark([[b, c, d, b]], 'in this plane', a) : mark([], `${r.axis} = ${lengthText(r.valueMm)}`, a);
       case 'on-circle':
-        return mark([circle(scene, a, r.valueMm ?? 0)], `${lengthText(r.valueMm)} from the hinge`, a);
+        return mark(
+          scene.axis ? [circleAbout(scene.axis, a, r.valueMm ?? 0, CIRCLE_STEPS)] : [],
+          `${lengthText(r.valueMm)} from the hinge`,
+          a,
+        );
       case 'mirrored':
         return mark([[a, b]], 'mirrored', middle(a, b));
       case 'equal-distance':
@@ -104,21 +84,17 @@ export function withNotes(
 ): RelationMark[] {
   return marks.map((m) => {
     const r = job.relations.find((x) => x.id === m.id)!;
-    const note = (angleDeg > 0 && turnsAway(r, job) ? ', lid shut' : '') + (off.includes(m.id) ? ': off' : '');
+    const note = (angleDeg > 0 && holdsClosedOnly(r, job) ? ', lid shut' : '') + (off.includes(m.id) ? ': off' : '');
     return note === '' ? m : { ...m, labels: m.labels.map((l) => ({ ...l, text: l.text + note })) };
   });
 }
 
-let known: { readonly job: Job; readonly off: readonly string[] } | null = null;
-
 /** Which relations of a job don't hold; none where they can't be worked out (the panel says why). */
-export function offOf(job: Job): readonly string[] {
-  if (known?.job === job) return known.off;
+export const offOf = keepLast((job: Job): readonly string[] => {
   try {
-    known = { job, off: relationsOff(job) };
+    return relationsOff(job);
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
-    known = { job, off: [] };
+    return [];
   }
-  return known.off;
-}
+});

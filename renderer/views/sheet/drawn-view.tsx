@@ -1,0 +1,123 @@
+import type Konva from 'konva/lib/Core';
+import { useEffect, useRef, useState } from 'react';
+import { Stage } from 'react-konva/lib/ReactKonvaCore';
+import type { Host } from '../../host/host';
+import { onFlatReady } from '../../photo/flat';
+import { onPhotoLoaded } from '../../photo/images';
+import type { Plane } from '../../state/planes';
+import { setSheet } from '../../state/session';
+import { bench } from '../../state/store';
+import { viewSized } from '../fit';
+import { addPainter, askPaint } from '../frame';
+import { Graph } from './graph';
+import { PointKeys } from './point-keys';
+import { type Size, zoomAt } from './projection';
+import { View, ViewProvider } from './view';
+
+function zoom(view: View, e: WheelEvent): void {
+  e.preventDefault();
+  const at = view.stage?.getPointerPosition();
+  if (!at) return;
+  const unit = e.deltaMode === 1 ? 30 : 1;
+  const factor = Math.exp(-Math.min(Math.max(e.deltaY * unit, -240), 240) * 0.0016);
+  setSheet(zoomAt(bench.getState().sheet, factor, at.x, at.y, view.projection, view.look.size));
+}
+
+/** Any button but the first pans, wherever it is pressed. */
+function panByOther(e: Konva.KonvaEventObject<MouseEvent>): void {
+  const stage = e.target.getStage();
+  if (e.evt.button !== 0 && stage && !stage.find((n: Konva.Node) => n.isDragging()).length)
+    stage.findOne('.paper')?.startDrag(e);
+}
+
+/** Follows the pointer over the whole page; Escape lets go of what it holds, before anyone else hears it. */
+function watchPointer(view: View): () => void {
+  const off = new AbortController();
+  const at = (e: PointerEvent): void => void (view.pointer = { x: e.clientX, y: e.clientY });
+  for (const what of ['pointerdown', 'pointermove', 'pointerup'] as const)
+    window.addEventListener(what, at, { capture: true, signal: off.signal });
+  for (const what of ['mouseup', 'touchend'] as const)
+    window.addEventListener(what, () => void (view.held = null), { signal: off.signal });
+  const key = (e: KeyboardEvent): void => {
+    if (e.key !== 'Escape' || !view.held) return;
+    view.held.letGo();
+    view.held = null;
+    e.stopImmediatePropagation();
+  };
+  window.addEventListener('keydown', key, { capture: true, signal: off.signal });
+  return () => off.abort();
+}
+
+/** One drawn view: its scene graph on a stage of its size, and the points' keys over it. */
+export function DrawnView({
+  plane,
+  host,
+  onFiles,
+}: {
+  plane: Plane;
+  host: Host;
+  onFiles: (files: FileList) => void;
+}): React.JSX.Element {
+  const box = useRef<HTMLDivElement>(null);
+  const [view, setView] = useState<View | null>(null);
+  const [size, setSize] = useState<Size>({ width: 0, height: 0 });
+
+  useEffect(() => {
+    const element = box.current!;
+    const made = new View(element, plane, host);
+    setView(made);
+    const measure = (): void => {
+      const now = { width: element.clientWidth, height: element.clientHeight };
+      made.resize(now);
+      setSize((had) => (had.width === now.width && had.height === now.height ? had : now));
+      viewSized(plane, now);
+      askPaint();
+    };
+    const watch = new ResizeObserver(measure);
+    watch.observe(element);
+    measure();
+    const ends = [
+      addPainter(() => made.pass()),
+      onPhotoLoaded(() => made.again()),
+      onFlatReady(() => made.again()),
+      watchPointer(made),
+    ];
+    return () => {
+      watch.disconnect();
+      for (const end of ends) end();
+    };
+  }, [plane, host]);
+
+  return (
+    <div
+      className="view-paper"
+      ref={box}
+      tabIndex={-1}
+      data-view={plane}
+      onDragOver={(e) => e.preventDefault()}
+      onDrop={(e) => {
+        e.preventDefault();
+        onFiles(e.dataTransfer.files);
+      }}
+      onPointerDown={() => box.current?.focus({ preventScroll: true })}
+      onMouseDown={(e) => e.preventDefault()}
+      onContextMenu={(e) => e.preventDefault()}
+    >
+      {view && (
+        <ViewProvider value={view}>
+          <Stage
+            className="view-canvas"
+            ref={(stage: Konva.Stage | null) => void (view.stage = stage)}
+            width={Math.max(1, size.width)}
+            height={Math.max(1, size.height)}
+            onWheel={(e) => zoom(view, e.evt)}
+            onMouseDown={panByOther}
+          >
+            <Graph />
+          </Stage>
+        </ViewProvider>
+      )}
+      {view && <PointKeys view={view} />}
+    </div>
+  );
+}
