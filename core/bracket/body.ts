@@ -83,6 +83,7 @@ export interface BodyLayout {
   readonly lengthMm: number;
 }
 
+/** Flat lengths of the legs and bends of the unfolded body, mm along the blank. Bends by DIN 6935, see bend.ts. */
 export function bodyLayout(spec: BracketSpec): BodyLayout {
   const bent = isBent(spec);
   const k = bent ? din6935Factor(spec.insideRadiusMm, spec.thicknessMm) : 1;
@@ -120,6 +121,8 @@ export function legOutline(spec: BracketSpec, layout: BodyLayout, i: number): Co
   const leg = legsOf(spec)[i]!;
   return evenOutline([corner(leg.lower, layout.flats[i]![0]), corner(leg.upper, layout.flats[i]![1])]);
 }
+
+/** The whole unfolded body: across from its centre line, along the blank, mm. Closed, counter-clockwise. */
 export function bodyOutline(spec: BracketSpec, layout: BodyLayout): Contour {
   return evenOutline(
     legsOf(spec).flatMap((leg, i) => [corner(leg.lower, layout.flats[i]![0]), corner(leg.upper, layout.flats[i]![1])]),

@@ -1,8 +1,10 @@
 import type { Box } from './geometry';
 import type { CircleMark, LineMark, LineRole, PathMark, PathSegment, Point } from './model';
 
+/** A straight line; mm on the sheet, as in all of these. */
 export const lineMark = (role: LineRole, from: Point, to: Point): LineMark => ({ kind: 'line', role, from, to });
 
+/** A whole circle. */
 export const circleMark = (role: LineRole, centre: Point, radiusMm: number): CircleMark => ({
   kind: 'circle',
   role,
@@ -14,6 +16,7 @@ export const circleMark = (role: LineRole, centre: Point, radiusMm: number): Cir
 export const sidesOf = (points: readonly Point[]): Extract<PathSegment, { kind: 'line' }>[] =>
   points.map((from, i) => ({ kind: 'line', from, to: points[(i + 1) % points.length]! }));
 
+/** Straight from point to point and back to the first. */
 export const polygonMark = (role: LineRole, points: readonly Point[]): PathMark => ({
   kind: 'path',
   role,
@@ -29,6 +32,7 @@ export const polylineMark = (role: LineRole, points: readonly Point[]): PathMark
   segments: sidesOf(points).slice(0, -1),
 });
 
+/** A rectangle along the sheet’s axes. */
 export const boxMark = (role: LineRole, { left, bottom, right, top }: Box): PathMark =>
   polygonMark(role, [
     [left, bottom],

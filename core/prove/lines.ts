@@ -20,6 +20,7 @@ export interface Line {
 export const GROUPS = ['Before the strut goes in', 'Lengths', 'Opening, slowly', 'Closing, slowly', 'Let go'] as const;
 export type Group = (typeof GROUPS)[number];
 
+/** The heading under which a reading’s line stands. */
 export function groupOf(probe: Probe): Group {
   switch (probe.what) {
     case 'free-length':

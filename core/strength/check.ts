@@ -32,6 +32,7 @@ export const lacks = (id: CheckId, name: string, why: string, advice: string, ..
   { id, name, why, advice, path },
 ];
 
+/** True for what could not be checked, with the reason. */
 export const isUnchecked = (row: object): row is Unchecked => 'why' in row;
 
 /** Share of its capacity that is used; 1 is the limit. */
@@ -39,6 +40,7 @@ export const useOf = ({ demand, capacity }: DemandCapacity): number => (demand =
 
 const worst = (each: readonly DemandCapacity[]): DemandCapacity => each.reduce((a, b) => (useOf(b) > useOf(a) ? b : a));
 
+/** A check’s row as a line that gives demand and capacity for any force; of several places the most used one. */
 export function lineOf({ applies: _, gravity = 'fails', notes = [], mends = [], ...row }: Check): CheckLine {
   const texts = { ...row, gravity, notes, mends };
   if ('places' in texts) {

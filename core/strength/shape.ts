@@ -7,6 +7,7 @@ export interface Plates {
   readonly footprint: Footprint;
 }
 
+/** Where the base lies on its mount and what of it presses there, mm in the bracket frame, and the base plate itself. */
 export function footprints(spec: BracketSpec, fixings: readonly PlacedHole[]): Plates {
   const { baseLegMm, baseWidthMm, thicknessMm, insideRadiusMm, studHole } = spec;
   const centre = -studHole.acrossMm;

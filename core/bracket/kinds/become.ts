@@ -4,8 +4,9 @@ import type { Before, Change } from './kind';
 /** To the next half millimetre up. */
 export const halfUp = (mm: number): number => Math.ceil(mm * 2 - 1e-9) / 2;
 
-/** Room round a screw or stud, mm, from its hole: half a washer, and half a joint's socket. Rules of thumb for defaults only. */
+/** Room round a screw, mm, from its hole: half a washer. A rule of thumb for defaults only. */
 export const washerMm = (holeMm: number): number => holeMm;
+/** Room round a stud, mm, from its hole: half a joint’s socket. A rule of thumb for defaults only. */
 export const socketMm = (holeMm: number): number => 1.3 * holeMm + 2;
 
 /** A plain number of a change, else the other one. */
