@@ -88,21 +88,18 @@ export const oneSided = check(
     let worst = { nm: 0, deg: 0, c: 0, differN: 0, share: 0 };
     plans.forEach((plan, c) => {
       const table = tables[c]!;
+      // how far along the hinge from its middle each single strut pushes: the same at every angle
+      const alone = plan.struts.flatMap(({ quantity, lid }, k) =>
+        quantity === 1 ? [{ row: table.struts[k]!, arm: dot(lid.fixed, along) - spanMm / 2 }] : [],
+      );
       for (let i = 0; i < table.angleDeg.length; i++) {
-        const angle = toRad(table.angleDeg[i]!);
         let [x, y, z] = [0, 0, 0];
-        plan.struts.forEach((strut, k) => {
-          if (strut.quantity !== 1) return;
-          const row = table.struts[k]!;
-          const at = turned(strut.lid, angle);
-          const d = sub(at, strut.base);
-          const push = Math.max(row.compressingN[i]!, row.extendingN[i]!) / norm(d);
-          const arm = dot(at, along) - spanMm / 2;
-          const axial = dot(d, along);
-          x += push * arm * (d[0] - axial * along[0]);
-          y += push * arm * (d[1] - axial * along[1]);
-          z += push * arm * (d[2] - axial * along[2]);
-        });
+        for (const { row, arm } of alone) {
+          const turn = Math.max(row.compressingN[i]!, row.extendingN[i]!) * arm;
+          x += turn * row.radial[3 * i]!;
+          y += turn * row.radial[3 * i + 1]!;
+          z += turn * row.radial[3 * i + 2]!;
+        }
         const nm = Math.hypot(x, y, z) / 1000;
         if (!(nm > worst.nm)) continue;
         const a = Math.hypot(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
