@@ -1,7 +1,7 @@
 import type { EndName } from '../job';
 import { type Vec3, add, dot, norm, rotateVec, scale, sub, toRad } from '../space';
 import { type Piece, type Solid, nearestOnPiece } from '../solid';
-import { type Plan, type StrutPlan, deadCentres, turned } from '../travel';
+import { type Passage, type StrutGeometry, deadCentres, turned } from '../travel';
 
 /** What a strut is made of for clearances: thick straight pieces with round ends. */
 export type StrutPart = 'base joint' | 'base shank' | 'tube' | 'rod' | 'lid shank' | 'lid joint';
@@ -36,7 +36,7 @@ export interface Span {
  * shanks: the longest it can be. The rod takes up the rest.
  */
 export function spansOf(
-  strut: Pick<StrutPlan, 'extendedMm' | 'strokeMm'>,
+  strut: Pick<StrutGeometry, 'extendedMm' | 'strokeMm'>,
   sizes: StrutSizes,
   lengthMm: number,
 ): Span[] {
@@ -70,7 +70,7 @@ export function spansOf(
 }
 
 /** Both pivots at an opening angle (degrees) in the axes of one body, lid as closed. mm. */
-export function pivotsIn(plan: Plan, strut: StrutPlan, body: EndName, angleDeg: number): Piece {
+export function pivotsIn(plan: Pick<Passage, 'axis'>, strut: StrutGeometry, body: EndName, angleDeg: number): Piece {
   const angle = toRad(angleDeg);
   const { origin, opening } = plan.axis;
   return body === 'base'
@@ -108,7 +108,7 @@ const MOST_LOOKS = 4000;
 const PIECES = 4;
 
 /** Shortest and longest distance between the pivots over the travel, mm. */
-function lengthsOver(plan: Plan, { law }: StrutPlan): readonly [number, number] {
+function lengthsOver(plan: Pick<Passage, 'openDeg'>, { law }: StrutGeometry): readonly [number, number] {
   const open = toRad(plan.openDeg);
   const angles = [0, open, ...deadCentres(law).filter((a) => a < open)];
   const lengths = angles.map((a) => Math.sqrt(Math.max(0, law.k + law.p * Math.cos(a) + law.q * Math.sin(a))));
@@ -139,8 +139,8 @@ interface Stretch {
  * come nearer (Piyavskii's method). Looks until the answer is known within 0.05 mm or 2 % of the gap, or 4000 times.
  */
 export function smallestGap(
-  plan: Plan,
-  strut: StrutPlan,
+  plan: Pick<Passage, 'axis' | 'openDeg'>,
+  strut: StrutGeometry,
   sizes: StrutSizes,
   solid: Solid,
   { on, freeMm = 0, without = [] }: ClearanceOptions,

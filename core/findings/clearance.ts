@@ -8,12 +8,12 @@ import {
   panelSolid,
   smallestGap,
 } from '../clearance';
-import type { Bracket, EndName, ResolvedJob } from '../job';
+import type { Bracket, EndName } from '../job';
 import { sizedFitting } from '../joint';
 import { LidwrightError } from '../error';
 import { type Solid, type TriangleMesh, meshSolid } from '../solid';
 import { type Vec3, add, dot, scale } from '../space';
-import { type Plan, type StrutPlan, turned, turning } from '../travel';
+import { type Passage, type StrutGeometry, turned, turning } from '../travel';
 import { type CheckContext, type Finding, check, degrees, formatter, strutName } from './finding';
 import { rodEnd } from './joint-travel';
 
@@ -34,7 +34,7 @@ export function clearanceMesh(bracket: Bracket): TriangleMesh | null {
  * Where the job does not say which way round it hangs, the rod is at the lower end with the lid closed (common practice, no
  * source: oil then stays on the seal), as the views draw it.
  */
-export function strutSizes(plan: Plan, k: number): StrutSizes {
+export function strutSizes(plan: Passage, k: number): StrutSizes {
   const strut = plan.job.struts[k]!;
   const end = (name: EndName) => {
     const { fitting } = sizedFitting(strut.ends[name].fitting, strut.spec.rodMm);
@@ -54,7 +54,7 @@ export function strutSizes(plan: Plan, k: number): StrutSizes {
 }
 
 /** The mirror twin of a quantity-2 strut, about the middle plane of the hinge. */
-export function twinOf(plan: Plan, strut: StrutPlan): StrutPlan {
+export function twinOf<S extends StrutGeometry>(plan: Pick<Passage, 'axis'>, strut: S): S {
   const { along, opening, spanMm } = plan.axis;
   const mirror = (v: Vec3): Vec3 => add(v, scale(along, spanMm - 2 * dot(v, along)));
   return { ...strut, base: mirror(strut.base), lid: turning(mirror(turned(strut.lid, 0)), opening) };
@@ -62,8 +62,8 @@ export function twinOf(plan: Plan, strut: StrutPlan): StrutPlan {
 
 /** The smallest gap of a strut, its twin included, to a solid. */
 export function strutClearance(
-  plan: Plan,
-  strut: StrutPlan,
+  plan: Passage,
+  strut: Passage['struts'][number],
   sizes: StrutSizes,
   solid: Solid,
   options: ClearanceOptions,
@@ -75,7 +75,7 @@ export function strutClearance(
 }
 
 /** A bracket of this mesh as a solid where its strut end puts it, in its body's axes; null for a bare stem. */
-export function bracketSolid(plan: Plan, strut: StrutPlan, bracket: Bracket, mesh: TriangleMesh): Solid | null {
+export function bracketSolid(plan: Passage, strut: StrutGeometry, bracket: Bracket, mesh: TriangleMesh): Solid | null {
   const end = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end];
   if (!end?.mount) return null;
   const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, 0);
@@ -99,12 +99,11 @@ const ALL: readonly StrutPart[] = ['base joint', 'base shank', 'tube', 'rod', 'l
 export const clearances = check(
   'clearances',
   {
-    job: ['struts', 'obstacles', 'panel', 'outline', 'points', 'brackets', 'limits'],
-    from: ['plans', 'meshes', 'units'],
+    job: ['obstacles', 'panel', 'outline', 'points', 'brackets', 'limits'],
+    from: ['passage', 'meshes', 'units'],
   },
   (context) => {
-    const { job, plans, meshes } = context;
-    const plan = plans[0]!;
+    const { job, passage: plan, meshes } = context;
     return plan.struts.flatMap((strut, k): Finding[] => {
       const sizes = strutSizes(plan, k);
       const found: Finding[] = [];
@@ -146,22 +145,19 @@ export const clearances = check(
       return found;
     });
   },
-  {
-    slow: ({ struts, obstacles, outline, brackets }) =>
-      struts.length > 0 && obstacles.length + outline.length + brackets.length > 0,
-  },
+  { slow: ({ obstacles, outline, brackets }) => obstacles.length + outline.length + brackets.length > 0 },
 );
 
 /** Whether the part's size was taken from the rod, because the job does not name the fitting. */
-function sizeAssumed(job: Pick<ResolvedJob, 'struts'>, k: number, part: StrutPart): boolean {
+function sizeAssumed({ job }: Passage, k: number, part: StrutPart): boolean {
   if (part === 'tube' || part === 'rod') return false;
   const strut = job.struts[k]!;
   return sizedFitting(strut.ends[part.startsWith('base') ? 'base' : 'lid'].fitting, strut.spec.rodMm).assumed;
 }
 
 function speak(
-  { job, plans, units }: CheckContext<'struts', 'plans' | 'units'>,
-  strut: StrutPlan,
+  { passage, units }: CheckContext<never, 'passage' | 'units'>,
+  strut: StrutGeometry,
   id: string,
   name: string,
   gap: Clearance & { readonly twin: boolean },
@@ -170,15 +166,15 @@ function speak(
   const f = formatter(units);
   const margin = gap.gapMm - limit;
   const broken = margin < 0;
-  const k = plans[0]!.struts.findIndex((s) => s.id === strut.id);
+  const k = passage.struts.findIndex((s) => s.id === strut.id);
   // a size that nobody has stated can warn, not condemn
-  const assumed = sizeAssumed(job, k, gap.part);
-  const who = `${strutName(job, strut.id)}${gap.twin ? ' (its twin)' : ''}`;
+  const assumed = sizeAssumed(passage, k, gap.part);
+  const who = `${strutName(passage.job, strut.id)}${gap.twin ? ' (its twin)' : ''}`;
   const shown = f(Math.abs(gap.gapMm), 'length');
   const open = gap.atDeg < 1e-6 ? 'closed' : `open ${degrees(Math.round(gap.atDeg * 10) / 10)}`;
   return {
     id: `clearance-${id}`,
-    case: plans[0]!.caseId,
+    case: passage.caseId,
     everyCase: true,
     subject: strut.id,
     state: broken && !assumed ? 'fails' : broken || margin < CLOSE_MM ? 'watch' : 'holds',

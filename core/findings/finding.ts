@@ -1,9 +1,9 @@
 import type { BracketIssue } from '../bracket';
-import type { JobPart, Path, ResolvedJob } from '../job';
+import type { JobPart, Path, ResolvedJob, Strut } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { TriangleMesh } from '../solid';
 import type { Assessment } from '../strength';
-import type { Frame, Plan, TravelTable } from '../travel';
+import type { Frame, Passage, Plan, TravelTable } from '../travel';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
 
@@ -52,6 +52,8 @@ export interface Finding {
 /** What checks can be made from beside the parts of a job. Lists about brackets stand in the order of the job's. */
 export interface CheckSources {
   readonly frame: Frame;
+  /** What the struts sweep over. */
+  readonly passage: Passage;
   readonly plans: readonly Plan[];
   /** One table a plan, same order. */
   readonly tables: readonly TravelTable[];
@@ -133,7 +135,7 @@ export function describeRuns(runs: readonly [number, number][], angleDeg: Float6
     .join(' and ');
 }
 
-export const strutName = (job: Pick<ResolvedJob, 'struts'>, id: string): string => {
+export const strutName = (job: { readonly struts: readonly Pick<Strut, 'id' | 'name'>[] }, id: string): string => {
   const i = job.struts.findIndex((s) => s.id === id);
   return job.struts[i]?.name ?? (job.struts.length > 1 ? `Strut ${i + 1}` : 'The strut');
 };

@@ -31,7 +31,7 @@ import {
   toRad,
   unit,
 } from '../space';
-import { type Plan, type StrutPlan, travelAngles, turned } from '../travel';
+import { type Passage, type Plan, type StrutPlan, travelAngles, turned } from '../travel';
 
 /** Unit strut directions base → lid over the travel, in the axes of the body that the end rides on (lid: as closed). */
 export function directionsInBody(plan: Plan, strut: StrutPlan, end: EndName, angleDeg: Float64Array): Float64Array {
@@ -150,5 +150,5 @@ export function swingAboutPin(plan: Plan, strut: StrutPlan, end: EndName, spec: 
 }
 
 /** Which end a strut's rod is at: as the job says, else the lower one with the lid closed. */
-export const rodEnd = (plan: Plan, k: number): EndName =>
+export const rodEnd = (plan: Passage, k: number): EndName =>
   plan.job.struts[k]!.rodAt ?? (plan.struts[k]!.base[2] <= turned(plan.struts[k]!.lid, 0)[2] ? 'base' : 'lid');

@@ -9,7 +9,9 @@ import {
   isPinned,
 } from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
+import type { SeenEdge } from '../solid';
 import { compose } from './bracket/compose';
+import { isometricEdges } from './bracket/isometric';
 import type { MountWeld } from './bracket/weld-symbol';
 import type { PaperName } from './formats';
 import type { Projection } from './projection-symbol';
@@ -84,8 +86,11 @@ export function fitBracketDrawing(spec: BracketSpec, info: DrawingInfo, options:
     notes: noteTexts(spec, info, weld),
   };
   const { projection } = options;
+  // the same at every scale that is tried
+  let edges: readonly SeenEdge[] | undefined;
+  const isometric = (): readonly SeenEdge[] => (edges ??= isometricEdges(spec));
   return workshopSheet(part, info, options, (scale, room, smaller) =>
-    compose(spec, scale, smaller, projection, { mountWeld: weld }, room),
+    compose(spec, scale, smaller, projection, { mountWeld: weld }, room, isometric),
   );
 }
 

@@ -19,6 +19,8 @@ export interface PhotoPlace {
 }
 
 type Placed = Pick<Photo, 'anchorPx' | 'anchorMm' | 'widthPx' | 'scale' | 'rotationDeg' | 'rectify'>;
+// Keyed on a job's marks, which nothing writes: every frame of a view and every move of the pointer asks for the same plane, a
+// least-squares fit each, and none of them has workings at hand.
 const flats = new WeakMap<object, Map<number, Rectification | string>>();
 
 /** A photo's marks as one plane on paper, worked out once for each; words where they can't be. */

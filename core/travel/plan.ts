@@ -111,6 +111,31 @@ export interface Plan extends Frame {
   readonly struts: readonly StrutPlan[];
 }
 
+/** A strut without what it pushes with. */
+export type StrutBody = Omit<Strut, 'spec'> & {
+  readonly spec: Pick<Strut['spec'], 'extendedMm' | 'strokeMm' | 'rodMm' | 'tubeMm'>;
+};
+
+/** What the struts sweep over: all of a plan that no force, mass or temperature changes. */
+export interface Passage extends Pick<Plan, 'axis' | 'openDeg' | 'caseId'> {
+  readonly job: { readonly struts: readonly StrutBody[] };
+  readonly struts: readonly (StrutGeometry & Pick<StrutPlan, 'quantity'>)[];
+}
+
+/** The passage of a plan. */
+export const passageOf = ({ axis, openDeg, caseId, job, struts }: Plan): Passage => ({
+  axis,
+  openDeg,
+  caseId,
+  job: {
+    struts: job.struts.map(({ spec: { extendedMm, strokeMm, rodMm, tubeMm }, ...strut }) => ({
+      ...strut,
+      spec: { extendedMm, strokeMm, rodMm, tubeMm },
+    })),
+  },
+  struts: struts.map(({ gas: _gas, ...strut }) => strut),
+});
+
 /** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
 export function stemOf(end: Strut['ends']['base']): Vec3 {
   if (end.stem) return unit(end.stem);

@@ -20,6 +20,7 @@ import {
   frameOf,
   kinematics,
   makePlan,
+  passageOf,
   travelAngles,
 } from '../travel';
 import { type Part, type Parts, part } from './parts';
@@ -57,6 +58,14 @@ const linkage = part(
   'linkage',
   (w: Parts) => [w.of(frame)],
   ({ axis, grip, gripRadiusMm, struts, springs }): Linkage => ({ axis, grip, gripRadiusMm, struts, springs }),
+  { byValue: true },
+);
+
+/** Compared by value too, so that a force does not send the struts round every obstacle again. */
+const passage = part(
+  'passage',
+  (w: Parts) => [w.of(plans)],
+  (of) => passageOf(of[0]!),
   { byValue: true },
 );
 
@@ -98,6 +107,7 @@ export const assessments = ofBrackets(assessment);
 
 const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[K] } = {
   frame: (w) => w.of(frame),
+  passage: (w) => w.of(passage),
   plans: (w) => w.of(plans),
   tables: (w) => w.of(tables),
   units: (w) => w.units,

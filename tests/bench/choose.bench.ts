@@ -84,7 +84,17 @@ describe('5,000 entries × 10 load cases × full travel', () => {
       const plans = tried1.loadCases.map((c) => makePlan(frame, c.id));
       const at = travelAngles(frame.openDeg);
       const tables = plans.map((plan) => sweep(plan, at));
-      const context = { job: tried1, frame, plans, tables, units: METRIC, issues: [], meshes: [], assessments: [] };
+      const context = {
+        job: tried1,
+        frame,
+        plans,
+        tables,
+        units: METRIC,
+        passage: plans[0]!,
+        issues: [],
+        meshes: [],
+        assessments: [],
+      };
       sink += CHECKS.filter((c) => NEEDED.includes(c.name)).flatMap((c) => c.run(context)).length;
     });
     const whole = each(8, (entry, forceN) => {

@@ -6,9 +6,11 @@ import { checkNumbers } from './numbers';
 import { checkRoom } from './room';
 import { checkShape } from './shape';
 
-const CHECKED = new WeakMap<BracketSpec, readonly BracketIssue[]>();
-
-function allIssues(spec: BracketSpec): BracketIssue[] {
+/**
+ * What stands against making this bracket: stage by stage (numbers, then bends, legs and corners, then holes and room), as a later stage has no
+ * meaning before the earlier is right. Empty when there is nothing to say. Each issue names field and cure.
+ */
+export function checkBracket(spec: BracketSpec): readonly BracketIssue[] {
   const list = new IssueList();
   checkNumbers(spec, list);
   if (!list.failed) checkShape(spec, list);
@@ -16,16 +18,6 @@ function allIssues(spec: BracketSpec): BracketIssue[] {
   checkHoles(spec, list);
   checkRoom(spec, list);
   return list.issues;
-}
-
-/**
- * What stands against making this bracket: stage by stage (numbers, then bends, legs and corners, then holes and room), as a later stage has no
- * meaning before the earlier is right. Empty when there is nothing to say. Each issue names field and cure; a spec is checked once and remembered.
- */
-export function checkBracket(spec: BracketSpec): readonly BracketIssue[] {
-  const known = CHECKED.get(spec) ?? allIssues(spec);
-  CHECKED.set(spec, known);
-  return known;
 }
 
 /** Throws a LidwrightError with every failing issue when the bracket cannot be made. */

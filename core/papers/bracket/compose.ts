@@ -1,5 +1,6 @@
 import { blanks, type BracketSpec, contourPoints, isBent, isPinned, platesOf } from '../../bracket';
 import { boundsOf, type Box, type Part } from '../../drawing';
+import type { SeenEdge } from '../../solid';
 import { tablePart } from '../table';
 import type { Projection } from '../projection-symbol';
 import type { DrawingScale } from '../scales';
@@ -7,7 +8,7 @@ import { scaleText } from '../scales';
 import { align, pack } from './arrange';
 import { blankView, gussetView } from './blank-view';
 import { NoRoom } from './place-dimensions';
-import { isometricEdges, isometricMarks } from './isometric';
+import { isometricMarks } from './isometric';
 import { type DrawnView, frontView, sideView, tabEdgeView, titled, topView, type ViewWords } from './views';
 import { wedgeSection } from './wedge-section';
 
@@ -84,8 +85,11 @@ function holeTable(rows: DrawnView['rows']): Part | null {
 }
 
 /** The isometric at the drawing's scale, then at each smaller standard one that still says something. */
-function* isometrics(spec: BracketSpec, scale: DrawingScale, smaller: readonly DrawingScale[]): Generator<Part> {
-  const edges = isometricEdges(spec);
+function* isometrics(
+  edges: readonly SeenEdge[],
+  scale: DrawingScale,
+  smaller: readonly DrawingScale[],
+): Generator<Part> {
   for (const s of [scale, ...smaller]) {
     const marks = isometricMarks(edges, s.paper / s.real);
     const box = boundsOf(marks);
@@ -97,7 +101,8 @@ function* isometrics(spec: BracketSpec, scale: DrawingScale, smaller: readonly D
 }
 
 /**
- * All views of a bracket at a scale, in the room; null when they do not fit. `smaller`: the standard scales under this one, for the isometric alone.
+ * All views of a bracket at a scale, in the room; null when they do not fit. `smaller`: the standard scales under this one, for the isometric alone, whose edges
+ * `isometric` gives when the rest fits.
  */
 export function compose(
   spec: BracketSpec,
@@ -106,6 +111,7 @@ export function compose(
   projection: Projection,
   words: ViewWords,
   room: Box,
+  isometric: () => readonly SeenEdge[],
 ): Part[] | null {
   const k = scale.paper / scale.real;
   if (outgrows(spec, k, room)) return null;
@@ -117,7 +123,7 @@ export function compose(
   const fixed = [block, ...alone.map((p) => [p]), ...(table ? [[table]] : [])];
   const bare = pack(fixed, room);
   if (!bare) return null;
-  for (const iso of isometrics(spec, scale, smaller)) {
+  for (const iso of isometrics(isometric(), scale, smaller)) {
     const all = pack([...fixed, [iso]], room);
     if (all) return all;
   }

@@ -8,16 +8,9 @@ const FACETS = 32;
 /** Where the eye stands: over the inside of a bend, so that holes and gussets show; over a plate's top. */
 const eyeOf = (spec: BracketSpec): Vec3 => unit(isBent(spec) && !isPinned(spec) ? [-1, 1, 1] : [1, 1, 1]);
 
-const KNOWN = new WeakMap<BracketSpec, readonly SeenEdge[]>();
-
 /** The visible edges of the bracket in isometric projection, real mm (not shortened), hidden ones removed. Throws as `bracketMesh` does. */
-export function isometricEdges(spec: BracketSpec): readonly SeenEdge[] {
-  const known = KNOWN.get(spec);
-  if (known) return known;
-  const found = visibleEdges(bracketMesh(spec, FACETS), eyeOf(spec));
-  KNOWN.set(spec, found);
-  return found;
-}
+export const isometricEdges = (spec: BracketSpec): readonly SeenEdge[] =>
+  visibleEdges(bracketMesh(spec, FACETS), eyeOf(spec));
 
 /** Isometric edges as marks at a scale, paper mm. */
 export const isometricMarks = (edges: readonly SeenEdge[], scale: number): Mark[] =>

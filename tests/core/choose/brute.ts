@@ -19,7 +19,17 @@ export function workOutNeeded(job: ResolvedJob): Pick<Workings, 'frame' | 'findi
   const tables = plans.map((plan) => sweep(plan, angles));
   const checks = CHECKS.filter((check) => NEEDED.includes(check.name));
   if (checks.length !== NEEDED.length) throw new Error('a needed check is gone');
-  const context = { job, frame, plans, tables, units: METRIC, issues: [], meshes: [], assessments: [] };
+  const context = {
+    job,
+    frame,
+    plans,
+    tables,
+    units: METRIC,
+    passage: plans[0]!,
+    issues: [],
+    meshes: [],
+    assessments: [],
+  };
   return { frame, findings: checks.flatMap((check) => check.run(context)) };
 }
 

@@ -219,6 +219,8 @@ describe('what an edit leaves alone', () => {
       expect(now.tables).not.toBe(old.tables);
       expect(now.kinematics).toBe(old.kinematics);
       expect(now.issues).toBe(old.issues);
+      const w = workingsOf(setValue(small, { path, value: 16 }), METRIC, before);
+      expect(w.missing).not.toContain('clearances');
     }
   });
   it('a pivot: what stands against making the brackets stays', () => {
