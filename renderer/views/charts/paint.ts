@@ -137,11 +137,21 @@ export function paintLabels(
   for (const { index, y } of placed) {
     const { line, chosen, x, y: from } = ends[index]!;
     const colour = chosen ? inks.accent : inks.ink;
+    if (x < edge - 1) {
+      // the line ends here because nothing is known beyond: what leads to its name must not look like it goes on
+      ctx.strokeStyle = inks.faint;
+      ctx.lineWidth = r;
+      ctx.setLineDash([1 * r, 5 * r]);
+      ctx.beginPath();
+      ctx.moveTo(x + 5 * r, from);
+      ctx.lineTo(edge, from);
+      ctx.stroke();
+    }
     ctx.strokeStyle = colour;
     ctx.lineWidth = (chosen ? 1.6 : 0.9) * r;
     ctx.setLineDash(DASHES[line.dash].map((d) => d * 0.6 * r));
     ctx.beginPath();
-    ctx.moveTo(Math.min(x, edge) + 1 * r, from);
+    ctx.moveTo(edge + 1 * r, from);
     ctx.lineTo(edge + 4 * r, from);
     ctx.lineTo(edge + 14 * r, y);
     ctx.lineTo(edge + 20 * r, y);
