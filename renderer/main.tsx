@@ -1,6 +1,7 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './app';
 import { pickHost } from './host/host';
+import { startFindings } from './state/aside';
 import { startFiles } from './state/files';
 import { startSurvey } from './state/survey';
 import './style/fonts.css';
@@ -10,3 +11,4 @@ const host = pickHost();
 createRoot(document.getElementById('app') as HTMLElement).render(<App host={host} />);
 void startFiles(host);
 startSurvey();
+startFindings();

@@ -5,10 +5,9 @@ import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
 import { useTold } from '../state/told';
 import { alike } from '../state/use-bench';
-import { STATE_WORDS } from '../ui/finding-words';
+import { PENDING_WORDS, STATE_WORDS } from '../ui/finding-words';
 import { SurveyLine } from './survey-line';
 
-/** State told by word and shape, not by colour alone. */
 /** Findings of one check about one thing in one state: the worst stands for the other load cases. */
 interface Group {
   readonly worst: Finding;
@@ -97,6 +96,7 @@ export function FindingsPanel(): React.JSX.Element {
   const trouble = useTold((s) => s.trouble);
   const [showHolding, setShowHolding] = useState(false);
   const findings = useTold((s) => s.findings);
+  const pending = useTold((s) => s.pending);
   const sorted = useMemo(() => worstFirst(findings), [findings]);
   const count = (state: Finding['state']): number => sorted.filter((f) => f.state === state).length;
   const open = grouped(sorted.filter((f) => f.state !== 'holds'));
@@ -121,6 +121,11 @@ export function FindingsPanel(): React.JSX.Element {
         </div>
       )}
       <SurveyLine />
+      {pending.length > 0 && (
+        <p className="hint" role="status">
+          Being worked out: {pending.map((check) => PENDING_WORDS[check] ?? check).join(', ')} …
+        </p>
+      )}
       <ul className="finding-list">
         {open.map((g) => (
           <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />

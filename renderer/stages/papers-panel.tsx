@@ -70,6 +70,7 @@ async function exportAll(job: ResolvedJob, papers: readonly Paper[]): Promise<vo
 export function PapersPanel(): React.JSX.Element {
   const job = useTold((s) => s.resolved);
   const outcome = useTold((s) => s.outcome);
+  const pending = useTold((s) => s.pending.length > 0);
   const papers = useMemo(() => allPapers(job, outcome), [job, outcome]);
   const wanted = useBench((s) => s.paper);
   const chosen = papers.find((paper) => paper.id === wanted) ?? papers[0];
@@ -97,7 +98,7 @@ export function PapersPanel(): React.JSX.Element {
               </select>
             </span>
           </div>
-          <PaperPart key={chosen.id} paper={chosen} />
+          {pending ? <p className="hint">Being worked out …</p> : <PaperPart key={chosen.id} paper={chosen} />}
         </>
       )}
       <Part title="On every sheet">
@@ -126,7 +127,7 @@ export function PapersPanel(): React.JSX.Element {
       </Part>
       {papers.length > 1 && (
         <div className="row">
-          <button type="button" onClick={() => void exportAll(job, papers)}>
+          <button type="button" disabled={pending} onClick={() => void exportAll(job, papers)}>
             All papers in one PDF
           </button>
         </div>

@@ -1,14 +1,55 @@
-import type { CaseBands, ForceGradient } from '../../core/choose';
+// What follows from the present job and is worked out beside the page: the bench shows meanwhile what it has.
 import type { Workings } from '../../core/workings';
+import { type AsideAnswers, ask, asiding } from '../workers';
+import { keepBeside } from './beside';
+import { type BenchState, bench, takeFound } from './store';
 
-/** The arrows at each strut's pivots: which way a pivot must go to need less force. */
-export interface Pulls {
-  readonly outcome: Workings;
-  readonly byStrut: ReadonlyMap<string, ForceGradient>;
-}
+/** An edit that the next one follows within this time is not asked about, ms. */
+const AFTER_MS = 60;
 
-/** Hand-force bands of every load case, for the chart that shows one of them strongest. */
-export interface Bands {
-  readonly outcome: Workings;
-  readonly byCase: readonly CaseBands[];
-}
+type Ask = <K extends keyof AsideAnswers>(want: K, of: Workings, signal: AbortSignal) => Promise<AsideAnswers[K]>;
+const askWorker: Ask = (want, { job, units }, signal) =>
+  ask(asiding, { job, units, want }, { latestWins: want, signal }) as never;
+
+/** Keeps one answer about the workings that `of` picks. */
+const keep = <K extends keyof AsideAnswers>(
+  want: K,
+  of: (state: BenchState) => Workings | null,
+  take: (answer: AsideAnswers[K], outcome: Workings) => void,
+  { ask = askWorker, inDrag = false } = {},
+): (() => void) =>
+  keepBeside<Workings, AsideAnswers[K]>({
+    of,
+    afterMs: AFTER_MS,
+    inDrag,
+    ask: (outcome, signal) => ask(want, outcome, signal),
+    tell: ({ answer, of: outcome, trouble }) => {
+      if (answer && outcome) take(answer, outcome);
+      else if (trouble && want === 'findings') takeFound(null, trouble);
+    },
+  });
+
+/** Has what is slow to find found, from now on; in a drag whenever the pointer rests. */
+export const startFindings = (ask?: Ask): (() => void) =>
+  keep(
+    'findings',
+    ({ outcome, pending }) => (pending.length > 0 ? outcome : null),
+    (answers) => takeFound(answers),
+    { inDrag: true, ...(ask && { ask }) },
+  );
+
+/** Keeps the arrows of the Strut stage up to date while it is shown. */
+export const watchPulls = (): (() => void) =>
+  keep(
+    'pulls',
+    ({ stage, outcome }) => (stage === 'strut' ? outcome : null),
+    (byStrut, outcome) => bench.setState({ pulls: { outcome, byStrut } }),
+  );
+
+/** Keeps the bands up to date while one load case is shown strongest in the hand-force chart. */
+export const watchBands = (): (() => void) =>
+  keep(
+    'bands',
+    ({ chart, caseId, outcome }) => (chart === 'hand' && caseId !== null ? outcome : null),
+    (byCase, outcome) => bench.setState({ bands: { outcome, byCase } }),
+  );

@@ -18,15 +18,16 @@ const SLOW_MS = 300;
 
 /**
  * Asks about the bench whenever `of` picks another thing (null: nothing is to be asked) that has stood still for `afterMs`;
- * never while a drag goes on. What comes back, or why nothing does, is told. Returns how to leave off.
+ * while a drag goes on only where `inDrag` says so. What comes back, or why nothing does, is told. Returns how to leave off.
  */
 export function keepBeside<Q extends object, A>(args: {
   readonly of: (state: BenchState) => Q | null;
   readonly afterMs: number;
+  readonly inDrag?: boolean;
   readonly ask: (question: Q, signal: AbortSignal) => A | Promise<A>;
   readonly tell: (told: Partial<Beside<Q, A>>) => void;
 }): () => void {
-  const { of, afterMs, ask, tell } = args;
+  const { of, afterMs, inDrag = false, ask, tell } = args;
   let asked: Q | null = null;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let slow: ReturnType<typeof setTimeout> | undefined;
@@ -48,7 +49,7 @@ export function keepBeside<Q extends object, A>(args: {
     tell({ ...told, of: question, busy: false, slow: false });
   };
   const look = (state: BenchState): void => {
-    if (state.history.mark) return;
+    if (state.history.mark && !inDrag) return;
     const question = of(state);
     if (question === asked) return;
     asked = question;

@@ -18,10 +18,10 @@ import {
 } from '../../core/job';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
-import { type Workings, workingsOf } from '../../core/workings';
+import type { CaseBands, ForceGradient } from '../../core/choose';
+import { type SlowAnswers, type Workings, workingsOf } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
-import type { Bands, Pulls } from './aside';
 import { bracketDesk } from './bracket-desk';
 import type { Plane, SheetView } from './planes';
 import { type EditKept, keepRelations } from './relations-keep';
@@ -61,8 +61,10 @@ export interface BenchState {
   readonly history: History;
   readonly resolved: ResolvedJob;
   readonly outcome: Workings | null;
-  /** What is found; in a drag slow checks say what they last said. */
+  /** What is found so far. */
   readonly findings: readonly Finding[];
+  /** Checks that are still being worked out. */
+  readonly pending: readonly string[];
   /** Why there is no outcome, or why the last entry was refused. */
   readonly trouble: readonly Issue[];
   readonly file: FileState;
@@ -84,8 +86,10 @@ export interface BenchState {
   /** Kept beside the present job for comparing; they live as long as the page. */
   readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Workings }[];
   readonly wizard: Wizard | null;
-  readonly pulls: Pulls | null;
-  readonly bands: Bands | null;
+  /** Which way each strut's pivots must go to need less force. */
+  readonly pulls: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, ForceGradient> } | null;
+  /** Hand-force bands of every load case. */
+  readonly bands: { readonly outcome: Workings; readonly byCase: readonly CaseBands[] } | null;
   /** A passing word to the person: what was saved, what was refused. */
   readonly notice: { readonly text: string; readonly tone: 'word' | 'bad'; readonly key: number } | null;
 }
@@ -108,6 +112,7 @@ const initial: BenchState = {
   resolved: resolveJob(EMPTY_JOB),
   outcome: null,
   findings: [],
+  pending: [],
   trouble: [],
   file: { name: '', token: null, photosFrom: null, saved: null, draftId: '' },
   angleDeg: 0,
@@ -132,38 +137,36 @@ const initial: BenchState = {
 
 export const bench = createStore<BenchState>(() => initial);
 
-/** When the pointer rests this long in a drag, what its moves left out is worked out too, ms. */
-const REST_MS = 140;
-let restTimer = 0;
-
 /** What follows from the job last shown, whether it could be worked out or not: the next one keeps what it can of it. */
 let last: Workings | undefined;
 
 /** Works out the present job; what can't be computed leaves the last drawing and says why. */
-function derived(job: Job, state: BenchState, live: boolean): Partial<BenchState> {
+function derived(job: Job, state: BenchState): Partial<BenchState> {
   const outcome = (last = workingsOf(job, state.units, last));
-  const none = { outcome: null, findings: [], trouble: outcome.trouble };
+  const none = { outcome: null, ...NOTHING_FOUND, trouble: outcome.trouble };
   try {
     const resolved = outcome.job;
     if (none.trouble.length > 0) return { resolved, ...none };
-    const findings = live ? carriedAlong(outcome, state.findings) : outcome.findings;
-    return { resolved, outcome, findings, trouble: [], angleDeg: Math.min(state.angleDeg, outcome.frame.openDeg) };
+    const angleDeg = Math.min(state.angleDeg, outcome.frame.openDeg);
+    return { resolved, outcome, ...foundSoFar(outcome), trouble: [], angleDeg };
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
     return { ...none, trouble: error.issues };
   }
 }
 
-/** The findings that there is time for, and what slow checks said before. */
-function carriedAlong(outcome: Workings, before: readonly Finding[]): readonly Finding[] {
-  const { findingsSoFar, missing } = outcome;
-  const old = (check: string, id: string): boolean =>
-    missing.includes(check) && !findingsSoFar.some((f) => f.id === id);
-  return [
-    ...findingsSoFar,
-    ...before.filter(({ id }) => id.startsWith('bracket-strength') && old('bracketStrength', id)),
-    ...before.filter(({ id }) => id.startsWith('clearance') && old('clearances', id)),
-  ];
+const NOTHING_FOUND = { findings: [], pending: [] } as const;
+const foundSoFar = ({ findingsSoFar, missing }: Workings): Pick<BenchState, 'findings' | 'pending'> => ({
+  findings: findingsSoFar,
+  pending: missing,
+});
+
+/** Takes what was still to be found of the present job; null: it can't be found, and why. */
+export function takeFound(answers: SlowAnswers | null, trouble?: Issue): void {
+  const { outcome } = bench.getState();
+  if (!answers) return bench.setState({ pending: [], trouble: trouble ? [trouble] : [] });
+  outcome?.take(answers);
+  if (outcome) bench.setState(foundSoFar(outcome));
 }
 
 let noticeKey = 0;
@@ -178,15 +181,15 @@ export const presentJob = (): Job => bench.getState().history.present;
 /** Part of the session that changes in the same moment as the job. */
 type Also = Partial<Omit<BenchState, 'history'>>;
 
-function put(history: History, also: Also = {}, live = false): void {
+function put(history: History, also: Also = {}): void {
   const state = { ...bench.getState(), ...also };
-  bench.setState({ ...also, history, ...derived(history.present, state, live) });
+  bench.setState({ ...also, history, ...derived(history.present, state) });
 }
 
 /** Opens a job in place of the present one; nothing of it is undone into the old one. */
 export function openJob(job: Job, file: FileState): void {
-  const { outcome, findings, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard } = initial;
-  const afresh = { outcome, findings, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard };
+  const { outcome, findings, pending, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard } = initial;
+  const afresh = { outcome, findings, pending, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard };
   dispatch({ name: 'Open', step: 'never', edit: () => job }, { file, ...afresh });
 }
 
@@ -215,8 +218,10 @@ export function dispatch({ name, step, edit }: Action, also: Also = {}): boolean
   const { history } = bench.getState();
   try {
     if (step === 'never') put(startHistory(edit(history.present)), also);
-    else if (step === 'gesture') move(history.mark ? history : beginGesture(history), edit);
-    else return takeKept(keepRelations(history.present, edit(history.present)), history.present, name, also);
+    else if (step === 'gesture') {
+      const begun = history.mark ? history : beginGesture(history);
+      put(moveGesture(begun, edit(begun.mark!)));
+    } else return takeKept(keepRelations(history.present, edit(history.present)), history.present, name, also);
     return true;
   } catch (error) {
     if (!(error instanceof LidwrightError)) throw error;
@@ -234,15 +239,6 @@ function takeKept(kept: EditKept, base: Job, name: string, also: Also): boolean 
   takeJob(kept.job, name, also);
   sayMoved(kept.moved);
   return true;
-}
-
-function move(history: History, edit: (atStart: Job) => Job): void {
-  put(moveGesture(history, edit(history.mark!)), {}, true);
-  globalThis.clearTimeout(restTimer);
-  restTimer = globalThis.setTimeout(() => {
-    const now = bench.getState().history;
-    if (now.mark) put(now);
-  }, REST_MS) as unknown as number;
 }
 
 /** Takes a finished job over as one undoable step, as it is. */

@@ -7,3 +7,10 @@ export const STATE_WORDS: Record<FindingState, { readonly sign: string; readonly
   watch: { sign: '△', word: 'Watch' },
   holds: { sign: '✓', word: 'Holds' },
 };
+
+/** Slow checks, as told while they are being worked out. */
+export const PENDING_WORDS: Readonly<Record<string, string>> = {
+  jointRange: 'what helps a joint',
+  bracketStrength: 'strength of brackets',
+  clearances: 'clearances',
+};

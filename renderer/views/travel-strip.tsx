@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react';
 import { showCase, showChart } from '../state/session';
 import { type ChartKind, bench, setAngle } from '../state/store';
-import { watchBands } from '../state/pulls';
+import { watchBands } from '../state/aside';
 import { useBench, useMade } from '../state/use-bench';
 import { TravelChart } from './charts';
 import { addTrailingPainter } from './frame';

@@ -4,11 +4,17 @@ import type { WarpAnswer, WarpQuestion } from '../../core/photo';
 import type { ProveAnswer, ProveQuestion } from '../../core/prove';
 import type { RelationAnswer, RelationQuestion } from '../../core/survey';
 import type { Job } from '../../core/job';
+import type { AsideAnswers, AsideQuestion } from './aside.worker';
 import type { SurveyAnswer } from './survey.worker';
 import { desk } from './client';
 
 export { type AskOptions, ask, isAborted } from './client';
-export type { SurveyAnswer };
+export type { AsideAnswers, SurveyAnswer };
+
+export const asiding = desk<AsideQuestion, AsideAnswers[keyof AsideAnswers]>(
+  () => new Worker(new URL('./aside.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The slower checks stopped by themselves', advice: 'Change anything, or undo, and they start again.' },
+);
 
 export const choosing = desk<ChooseQuestion, ChooseAnswer>(
   () => new Worker(new URL('./choose.worker.ts', import.meta.url), { type: 'module' }),

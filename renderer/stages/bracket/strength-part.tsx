@@ -17,22 +17,23 @@ const SENSE: Record<LoadSample['sense'], string> = {
   'hand on stop': 'a hand pressing the lid on against the strut',
 };
 
-/** The last full assessment of a bracket; while something is dragged it stays as it was, as it takes longer than a move has time for. */
+/** The last full assessment of a bracket; while another is being worked out it stays as it was. */
 export function useAssessment(id: string): { found: Assessment | null; outcome: Workings | null; stale: boolean } {
   const outcome = useTold((s) => s.outcome);
+  const found = useTold((s) =>
+    s.outcome?.job.brackets.some((b) => b.id === id) ? s.outcome.knownAssessment(id) : null,
+  );
   const last = useRef<{ id: string; found: Assessment | null; outcome: Workings | null }>({
     ...{ id: '', found: null, outcome: null },
   });
   return useMemo(() => {
-    const there = outcome?.job.brackets.some((b) => b.id === id);
-    const found = there ? outcome!.knownAssessment(id) : null;
     if (outcome && found !== undefined) {
       last.current = { id, found, outcome };
       return { found, outcome, stale: false };
     }
     const same = last.current.id === id;
     return { found: same ? last.current.found : null, outcome: same ? last.current.outcome : null, stale: true };
-  }, [outcome, id]);
+  }, [outcome, found, id]);
 }
 
 /** Word and sign of a reserve; fails only where failing is what a reserve under 1 means. */
@@ -119,7 +120,7 @@ export function StrengthPart({ id }: { id: string }): React.JSX.Element {
   if (!found || !outcome)
     return (
       <Part title="Strength">
-        <p className="hint">{stale ? 'Worked out when the pointer rests.' : 'Nothing to work out yet.'}</p>
+        <p className="hint">{stale ? 'Being worked out …' : 'Nothing to work out yet.'}</p>
       </Part>
     );
   const { results, unchecked, unknown, loads, assumptions, cautions } = found;

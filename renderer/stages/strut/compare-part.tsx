@@ -14,6 +14,7 @@ export function ComparePart(): React.JSX.Element {
   const kept = useBench((s) => s.variants);
   const outcome = useTold((s) => s.outcome);
   const findings = useTold((s) => s.findings);
+  const pending = useTold((s) => s.pending.length > 0);
   const units = useBench((s) => s.units);
   const [name, setName] = useState('');
   const found = useMemo(() => {
@@ -42,7 +43,7 @@ export function ComparePart(): React.JSX.Element {
           value={name}
           onChange={(e) => setName(e.target.value)}
         />
-        <button type="button" disabled={!outcome} onClick={keep}>
+        <button type="button" disabled={!outcome || pending} onClick={keep}>
           Keep this one
         </button>
       </div>

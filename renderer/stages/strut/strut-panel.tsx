@@ -1,5 +1,5 @@
 import { useEffect } from 'react';
-import { watchPulls } from '../../state/pulls';
+import { watchPulls } from '../../state/aside';
 import { useMade } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';

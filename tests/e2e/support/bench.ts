@@ -185,8 +185,9 @@ export class Bench {
     await this.painted();
   }
 
-  /** The findings as shown, those that hold unfolded. */
+  /** The findings as shown when none is being worked out any more, those that hold unfolded. */
   async findings(): Promise<FindingRow[]> {
+    await expect(this.page.getByText('Being worked out')).toHaveCount(0);
     const fold = this.page.locator('button.fold[aria-expanded=false]');
     if (await fold.count()) await fold.click();
     return this.page.locator('li[data-finding]').evaluateAll((rows) =>

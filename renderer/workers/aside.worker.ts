@@ -1,0 +1,41 @@
+import { type CaseBands, type ForceGradient, bands, forceGradient } from '../../core/choose';
+import { LidwrightError } from '../../core/error';
+import type { ResolvedJob } from '../../core/job';
+import type { ShownUnits } from '../../core/quantity';
+import { type SlowAnswers, type Workings, slowAnswers, workings } from '../../core/workings';
+import { answerBy } from './answer';
+
+/** What follows from a job and takes longer than a step of a drag has time for. */
+export interface AsideAnswers {
+  readonly findings: SlowAnswers;
+  /** Which way each strut's pivots must go to need less force, by the strut's id. */
+  readonly pulls: ReadonlyMap<string, ForceGradient>;
+  /** Hand-force bands of every load case. */
+  readonly bands: readonly CaseBands[];
+}
+export interface AsideQuestion {
+  readonly job: ResolvedJob;
+  readonly units: ShownUnits;
+  readonly want: keyof AsideAnswers;
+}
+
+function pulls(w: Workings): AsideAnswers['pulls'] {
+  const byStrut = new Map<string, ForceGradient>();
+  for (const { id } of w.job.struts) {
+    try {
+      byStrut.set(id, forceGradient(w, id));
+    } catch (error) {
+      // a strut that can't be there has no arrows; the findings say why
+      if (!(error instanceof LidwrightError)) throw error;
+    }
+  }
+  return byStrut;
+}
+
+const MAKE: { readonly [K in keyof AsideAnswers]: (w: Workings) => AsideAnswers[K] } = {
+  findings: slowAnswers,
+  pulls,
+  bands,
+};
+
+answerBy(({ job, units, want }: AsideQuestion): AsideAnswers[keyof AsideAnswers] => MAKE[want](workings(job, units)));
