@@ -1,5 +1,5 @@
 import { type Issue, LidwrightError } from '../error';
-import { type Vec3, cross, distance, norm, perpendicularTo, sub, unit } from '../space';
+import { type Vec3, cross, distance, norm, perpendicularTo, plateOf, sub, unit } from '../space';
 import { specIssues } from '../strut';
 import { bracketNeeds } from './bracket-check';
 import { obstacleIssues } from './obstacle-check';
@@ -93,7 +93,23 @@ export function jobIssues(job: CheckedJob): Issue[] {
       'Move the grip away from the hinge.',
     );
 
-  job.outline.forEach((id, i) => at(id, ['outline', i], 'a corner of the lid'));
+  const corners = job.outline.map((id, i) => at(id, ['outline', i], 'a corner of the lid'));
+  const pressed = job.seal ? 'seal' : job.loadCases.some((c) => c.wind) ? 'wind' : null;
+  if (pressed && corners.every((corner) => corner !== null) && plateOf(corners) === null)
+    say(
+      `a ${pressed} presses on the lid, but its outline has no area`,
+      ['outline'],
+      'Give three corners or more that do not lie in one line.',
+    );
+  if (job.latch) at(job.latch.at, ['latch', 'at'], 'the latch');
+  job.loadCases.forEach(({ name, wind }, i) => {
+    if (typeof wind?.towards === 'object' && !(norm(wind.towards) > 0))
+      say(
+        `the load case "${name}" has wind in no direction`,
+        ['loadCases', i, 'wind', 'towards'],
+        'Give "open", "shut" or a direction that is not 0, 0, 0.',
+      );
+  });
 
   job.masses.forEach((mass, i) => at(mass.at, ['masses', i, 'at'], `the mass "${mass.name ?? mass.id}"`, 'lid'));
   const massIds = new Set(job.masses.map((m) => m.id));

@@ -114,6 +114,7 @@ export function usesOfPoint(job: Job, id: string): string[] {
   const uses: string[] = [];
   if (job.hinge.a === id || job.hinge.b === id) uses.push('the hinge');
   if (job.grip === id) uses.push('the grip');
+  if (job.latch?.at === id) uses.push('the latch');
   if ((job.outline ?? []).includes(id)) uses.push('the outline');
   for (const m of job.masses) if (m.at === id) uses.push(`mass "${m.name ?? m.id}"`);
   for (const s of job.struts) if (s.base === id || s.lid === id) uses.push(`strut "${s.name ?? s.id}"`);

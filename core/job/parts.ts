@@ -17,6 +17,8 @@ export const CHECKED_PARTS = [
   'struts',
   'springs',
   'loadCases',
+  'seal',
+  'latch',
   'photos',
   'brackets',
   'obstacles',

@@ -37,6 +37,7 @@ const FILLS: Readonly<Record<string, Fill>> = {
     toleranceN: spec['toleranceN'] ?? NO_TOLERANCE,
   }),
   'springs.each': (s) => ({ ...s, quantity: s['quantity'] ?? 1 }),
+  'loadCases.each.wind': (wind) => ({ ...wind, coefficient: wind['coefficient'] ?? FLAT_PLATE }),
   'loadCases.each': (c) => ({
     ...c,
     name: c['name'] ?? c['id'],
@@ -46,11 +47,18 @@ const FILLS: Readonly<Record<string, Fill>> = {
     tempC: c['tempC'] ?? 20,
     force: c['force'] ?? 'nominal',
     ageLossPercent: c['ageLossPercent'] ?? 0,
+    accelG: c['accelG'] ?? NO_ACCELERATION,
     lost: c['lost'] ?? NONE,
     mustHold: c['mustHold'] ?? ((c['lost'] ?? NONE) as readonly string[]).length === 0,
   }),
 };
 const NO_TOLERANCE = [0, 0] as const;
+const NO_ACCELERATION = [0, 0, 0] as const;
+/**
+ * Force coefficient of a plate for wind: over 1.17–1.18 of a square one (Matthews, Aeronautical Engineer's Data Book, fig.
+ * 5.13), 1.8 of a signboard (EN 1991-1-4 7.4.3, from memory) and, with the sine law, over what an inclined plate gets.
+ */
+const FLAT_PLATE = 2;
 /** Sections that are empty lists where a file leaves them out. */
 const LISTS = ['outline', 'springs', 'photos', 'brackets', 'obstacles', 'observations', 'relations'] as const;
 
@@ -60,6 +68,7 @@ interface ZodDef {
   readonly element?: z.ZodType;
   readonly innerType?: z.ZodType;
   readonly items?: z.ZodType[];
+  readonly options?: z.ZodType[];
 }
 
 /** Reads the tree of number fields off the schema once, so that a field is declared in one place only. */
@@ -76,6 +85,8 @@ function fieldTree(schema: z.ZodType, path: readonly (string | number)[] = []): 
     return keys.size > 0 ? { keys, fill: FILLS[path.join('.')] } : null;
   };
   if (def.shape) return branch(Object.entries(def.shape));
+  // of alternatives at most one holds numbers
+  if (def.options) return def.options.map((option) => fieldTree(option, path)).find((tree) => tree !== null) ?? null;
   if (def.items) return branch(def.items.map((item, i) => [i, item]));
   if (def.element) {
     const each = fieldTree(def.element, [...path, 'each']);

@@ -46,6 +46,23 @@ export const hingeSchema = section({
   b: id,
   opens: z.enum(['up', 'down'], named('"up" or "down"')),
   frictionNm: num({ dimension: 'moment', min: 0, max: 1e5 }).optional(),
+  /** true: struts are meant to go through their dead centre. */
+  overCentre: z.boolean(named('true or false')).optional(),
+  /** What one hinge bears square to its axis. */
+  ratedN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
+});
+
+/** A rubber seal round the lid: pushes it open at the outline's centroid, falling in a line to nothing over overMm of its way. */
+export const sealSchema = section({
+  /** With the lid closed. */
+  forceN: num({ dimension: 'force', min: 0, max: 1e5 }),
+  overMm: lengthOver0,
+});
+
+export const latchSchema = section({
+  /** The point where it holds, on base or lid. */
+  at: id,
+  ratedN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
 });
 
 export const travelSchema = section({
@@ -132,6 +149,17 @@ export const springSchema = section({
   mostNm: num({ dimension: 'moment', min: 0, max: 1e5, open: true }).optional(),
 });
 
+export const windSchema = section({
+  /** Speed, m/s. */
+  ms: num({ dimension: 'number', min: 0, max: 100 }),
+  /** Square to the lid, the way that it opens or shuts, wherever it stands; or a direction of the base frame. */
+  towards: z.union([z.enum(['open', 'shut']), vector], named('"open", "shut" or three numbers')),
+  /** Force over dynamic pressure and area; 2 where not given. */
+  coefficient: num({ dimension: 'number', min: 0, max: 10 }).optional(),
+});
+
+const accel = num({ dimension: 'number', min: -10, max: 10 });
+
 export const loadCaseSchema = section({
   id,
   name: label.optional(),
@@ -146,6 +174,9 @@ export const loadCaseSchema = section({
   lost: list(id, 'strut ids').optional(),
   /** Whether the limits must hold here or are only told; without it they must, unless a strut is lost. */
   mustHold: z.boolean(named('true or false')).optional(),
+  /** Acceleration of the base in its own axes, in g. */
+  accelG: z.tuple([accel, accel, accel], named('three numbers')).optional(),
+  wind: windSchema.optional(),
 });
 
 export const limitsSchema = section({
@@ -154,6 +185,18 @@ export const limitsSchema = section({
   reserveMm: num({ dimension: 'length', min: 0, max: 1e4 }).optional(),
   holdOpenNm: num({ dimension: 'moment', min: 0, max: 1e5 }).optional(),
   clearanceMm: num({ dimension: 'length', min: 0, max: 1e4 }).optional(),
+  /** Most energy that the lid may throw itself open or shut with, undamped; no limit where not given. */
+  letGoJ: num({ dimension: 'energy', min: 0, max: 1e5 }).optional(),
+  /** Most that it may push at the grip when it is unlatched; no limit where not given. */
+  letGoN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
+});
+
+/** A question of a finding that the user has answered with a reason. */
+export const dismissedSchema = section({
+  finding: z.string(named('the id of a finding')).min(1).max(60),
+  /** Which of its questions; all of it where not given. */
+  about: z.string(named('what of it')).min(1).max(60).optional(),
+  reason: label,
 });
 
 const place = z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z'));
@@ -561,6 +604,11 @@ export const jobSchema = z
       springs: list(springSchema, 'springs').optional(),
       loadCases: list(loadCaseSchema, 'load cases').min(1, 'needs one load case at least'),
       limits: limitsSchema.optional(),
+      seal: sealSchema.optional(),
+      latch: latchSchema.optional(),
+      dismissed: list(dismissedSchema, 'questions').optional(),
+      /** Values that nobody has stated, by section, id and key: "masses.panel.kg". */
+      assumed: list(z.string(named('a path')).min(1).max(200), 'paths').optional(),
       photos: list(photoSchema, 'photos').optional(),
       brackets: list(bracketSchema, 'brackets').optional(),
       obstacles: list(obstacleSchema, 'obstacles').optional(),

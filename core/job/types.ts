@@ -51,9 +51,10 @@ export type Mass = PlainJob['masses'][number];
 export type StrutEnd = PlainJob['struts'][number]['ends']['base'];
 export type Spec = Full<PlainJob['struts'][number]['spec'], 'frictionN' | 'toleranceN'>;
 export type Strut = Omit<Full<PlainJob['struts'][number], 'quantity'>, 'spec'> & { readonly spec: Spec };
+export type Wind = Full<NonNullable<PlainJob['loadCases'][number]['wind']>, 'coefficient'>;
 export type LoadCase = Full<
-  PlainJob['loadCases'][number],
-  'off' | 'pitchDeg' | 'rollDeg' | 'tempC' | 'force' | 'name' | 'ageLossPercent' | 'lost' | 'mustHold'
+  Omit<PlainJob['loadCases'][number], 'wind'> & { readonly wind?: Wind },
+  'off' | 'pitchDeg' | 'rollDeg' | 'tempC' | 'force' | 'name' | 'ageLossPercent' | 'lost' | 'mustHold' | 'accelG'
 >;
 export type Limits = Full<
   NonNullable<PlainJob['limits']>,

@@ -1,6 +1,6 @@
 import type { Finding } from '../findings';
 import type { Job } from '../job';
-import { dropEnergyJ, largestFall, restAngles } from '../travel';
+import { type Plan, dropEnergyJ, largestFall, latchN, letGo, restAngles } from '../travel';
 import { type Workings, workingsOf } from '../workings';
 
 type Triple = readonly [number, number, number];
@@ -12,6 +12,12 @@ export interface CaseResult {
   readonly travel: {
     readonly angleDeg: Row;
     readonly weightMomentNm: Row;
+    /** Moments of seal and wind; 0 where there is none. */
+    readonly sealNm: Row;
+    readonly windNm: Row;
+    /** What is left over to open or shut the lid by itself. */
+    readonly openingMomentNm: Row;
+    readonly closingMomentNm: Row;
     readonly handOpeningN: Row;
     readonly handClosingN: Row;
     readonly hingeAN: (Triple | null)[];
@@ -33,6 +39,18 @@ export interface CaseResult {
   readonly dropEnergyJ: number;
   /** The largest fall without the strut between any two angles, J. */
   readonly largestFallJ: number;
+  /** What the lid does unlatched with nobody holding it: undamped, so never more. */
+  readonly letGo: {
+    readonly openingJ: number | null;
+    readonly openingFromDeg: number | null;
+    readonly openingToDeg: number | null;
+    readonly shuttingJ: number | null;
+    readonly shuttingFromDeg: number | null;
+    readonly shuttingToDeg: number | null;
+    readonly gripAtShutN: number | null;
+  };
+  /** What the latch must hold with the lid shut; null without one. */
+  readonly latchN: number | null;
 }
 
 /** What the headless command prints: the result file of a job. */
@@ -50,6 +68,19 @@ const triples = (values: Float64Array): (Triple | null)[] =>
     return x === null || y === null || z === null ? null : [x, y, z];
   });
 
+function letGoOf(plan: Plan): CaseResult['letGo'] {
+  const { opening, shutting, gripAtShutN } = letGo(plan);
+  return {
+    openingJ: opening && opening.energyJ,
+    openingFromDeg: opening && opening.fromDeg,
+    openingToDeg: opening && opening.toDeg,
+    shuttingJ: shutting && shutting.energyJ,
+    shuttingFromDeg: shutting && shutting.fromDeg,
+    shuttingToDeg: shutting && shutting.toDeg,
+    gripAtShutN,
+  };
+}
+
 /** The result file of an outcome. */
 export function toResult(title: string, outcome: Pick<Workings, 'plans' | 'tables' | 'findings'>): Result {
   return {
@@ -61,6 +92,10 @@ export function toResult(title: string, outcome: Pick<Workings, 'plans' | 'table
         travel: {
           angleDeg: row(t.angleDeg),
           weightMomentNm: row(t.weightMomentNm),
+          sealNm: row(t.sealNm),
+          windNm: row(t.windNm),
+          openingMomentNm: row(t.openingMomentNm),
+          closingMomentNm: row(t.closingMomentNm),
           handOpeningN: row(t.handOpeningN),
           handClosingN: row(t.handClosingN),
           hingeAN: triples(t.hingeAN),
@@ -81,6 +116,8 @@ export function toResult(title: string, outcome: Pick<Workings, 'plans' | 'table
         restAnglesDeg: restAngles(plan),
         dropEnergyJ: dropEnergyJ(plan) + 0,
         largestFallJ: largestFall(plan).energyJ,
+        letGo: letGoOf(plan),
+        latchN: latchN(plan),
       };
     }),
     findings: outcome.findings,

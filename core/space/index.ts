@@ -1,3 +1,4 @@
 export * from './angle';
 export * from './vec3';
 export * from './rotation';
+export * from './polygon';

@@ -1,6 +1,6 @@
 import { type Vec3, dot, scale, sub, toDeg, toRad } from '../space';
 import { STROKE_SLACK_MM, coilPushN, torsionMomentNm } from '../strut';
-import type { Linkage, SpringPlan, StrutGeometry } from './plan';
+import type { Linkage, SealPlan, SpringPlan, StrutGeometry } from './plan';
 import type { Axis, Turning } from './pose';
 
 /** Two pivots nearer than this have no direction between them, mm. */
@@ -51,7 +51,7 @@ export interface SpringKinematics extends LineOfPivots {
   readonly momentNm: Float64Array;
 }
 
-/** What all load cases of a job share at each angle of the travel; springs too, which know neither charge nor heat. */
+/** What all load cases of a job share at each angle of the travel; springs and seal too, which know neither charge nor heat. */
 export interface Kinematics {
   readonly angleDeg: Float64Array;
   readonly cos: Float64Array;
@@ -62,7 +62,10 @@ export interface Kinematics {
   readonly springs: readonly SpringKinematics[];
   /** Moment of all springs about the opening axis, N·m. */
   readonly springMomentNm: Float64Array;
-  readonly springLoad: HingeLoad;
+  /** Moment of the seal, N·m. */
+  readonly sealNm: Float64Array;
+  /** What springs and seal load the hinge with. */
+  readonly sharedLoad: HingeLoad;
 }
 
 /** Rows cut from one buffer of `size` numbers: buffers of their own would cost more than a short sweep. */
@@ -74,7 +77,7 @@ export function rowsOf(size: number): (length: number) => Float64Array {
 
 function emptyKinematics({ struts, springs }: Linkage, angleDeg: Float64Array): Kinematics {
   const n = angleDeg.length;
-  const rows = rowsOf((13 + 12 * struts.length + 11 * springs.length) * n);
+  const rows = rowsOf((14 + 12 * struts.length + 11 * springs.length) * n);
   const line = (): PushLine => ({ radial: rows(3 * n), axial: rows(n), hingeB: rows(3 * n) });
   const pivots = (): LineOfPivots => ({ ...line(), lengthMm: rows(n), leverArmMm: rows(n) });
   return {
@@ -91,7 +94,8 @@ function emptyKinematics({ struts, springs }: Linkage, angleDeg: Float64Array): 
     })),
     springs: springs.map(({ id }) => ({ id, ...pivots(), pushN: rows(n), momentNm: rows(n) })),
     springMomentNm: rows(n),
-    springLoad: { radialN: rows(3 * n), axialN: rows(n), hingeBN: rows(3 * n) },
+    sealNm: rows(n),
+    sharedLoad: { radialN: rows(3 * n), axialN: rows(n), hingeBN: rows(3 * n) },
   };
 }
 
@@ -104,8 +108,8 @@ export function kinematics(
   angleDeg: Float64Array,
   into = emptyKinematics(linkage, angleDeg),
 ): Kinematics {
-  const { axis, struts, springs } = linkage;
-  const { cos, sin, springLoad, springMomentNm } = into;
+  const { axis, struts, springs, seal } = linkage;
+  const { cos, sin, sharedLoad, springMomentNm } = into;
   if (into.angleDeg !== angleDeg) into.angleDeg.set(angleDeg);
   for (let i = 0; i < angleDeg.length; i++) {
     const angle = toRad(angleDeg[i]!);
@@ -120,10 +124,11 @@ export function kinematics(
     compressions(strut, row);
     jointAngles(axis, strut, into, row);
   }
-  if (springs.length === 0) return into;
+  if (springs.length === 0 && !seal) return into;
   springMomentNm.fill(0);
-  for (const row of Object.values(springLoad)) row.fill(0);
+  for (const row of Object.values(sharedLoad)) row.fill(0);
   for (let k = 0; k < springs.length; k++) addSpring(axis, springs[k]!, into, into.springs[k]!);
+  if (seal) addSeal(axis, seal, into);
   return into;
 }
 
@@ -233,7 +238,7 @@ function angleDeg(nx: number, ny: number, nz: number, ux: number, uy: number, uz
 }
 
 function addSpring(axis: Axis, spring: SpringPlan, into: Kinematics, row: SpringKinematics): void {
-  const { angleDeg, springMomentNm, springLoad } = into;
+  const { angleDeg, springMomentNm, sharedLoad } = into;
   const { pushN, momentNm, lengthMm, leverArmMm } = row;
   const { quantity } = spring;
   if (spring.torsion) {
@@ -248,9 +253,31 @@ function addSpring(axis: Axis, spring: SpringPlan, into: Kinematics, row: Spring
       pushN[i] = push;
       momentNm[i] = (quantity * push * leverArmMm[i]!) / 1000;
     }
-    addPush(springLoad, row, pushN, quantity);
+    addPush(sharedLoad, row, pushN, quantity);
   }
   for (let i = 0; i < angleDeg.length; i++) springMomentNm[i]! += momentNm[i]!;
+}
+
+/** Push of a seal at an opening angle, rad, along its centroid's arc, N. */
+export const sealPushN = ({ forceN, overMm, radiusMm }: SealPlan, angleRad: number): number =>
+  forceN * Math.max(0, 1 - (radiusMm * angleRad) / overMm);
+
+/** The seal's push runs along its centroid's arc t = (o × r)/|r⊥|, square to the hinge: R_B⊥ = −t·(a·r)/|AB|. */
+function addSeal(axis: Axis, seal: SealPlan, { angleDeg, cos, sin, sealNm, sharedLoad }: Kinematics): void {
+  const { centroid, radiusMm } = seal;
+  const { radialN, hingeBN } = sharedLoad;
+  const ofB = -dot(axis.along, centroid.fixed) / axis.spanMm;
+  for (let i = 0; i < angleDeg.length; i++) {
+    const push = sealPushN(seal, toRad(angleDeg[i]!));
+    sealNm[i] = (push * radiusMm) / 1000;
+    // on the axis itself it has no way to go
+    const perRadius = radiusMm > 0 ? push / radiusMm : 0;
+    for (let k = 0; k < 3; k++) {
+      const along = perRadius * (centroid.odd[k]! * cos[i]! - centroid.even[k]! * sin[i]!);
+      radialN[3 * i + k]! += along;
+      hingeBN[3 * i + k]! += ofB * along;
+    }
+  }
 }
 
 /**

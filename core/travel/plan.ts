@@ -18,6 +18,7 @@ import {
   dot,
   norm,
   perpendicularTo,
+  plateOf,
   scale,
   slopeMatrix,
   sub,
@@ -28,6 +29,11 @@ import {
 } from '../space';
 import { type CoilLaw, type GasBody, STROKE_SLACK_MM, type TorsionLaw, agedBody, gasBody } from '../strut';
 import { type Axis, type LengthLaw, type Turning, anglesOfLength, lengthLaw, openingAxis, turning } from './pose';
+
+/** Air at sea level, kg/m³. Source: US Standard Atmosphere 1976. */
+const SEA_LEVEL_AIR_KG_M3 = 1.225;
+/** A normal that moves the centroid's way by less than this share of its arm says nothing of the way the lid opens. */
+const NO_OPENING = 1e-9;
 
 /** What of a strut no load case changes; vectors from hinge point A, mm. */
 export interface StrutGeometry {
@@ -73,8 +79,36 @@ export const FRAME_PARTS = [
   'springs',
   'loadCases',
   'limits',
+  'outline',
+  'seal',
+  'latch',
 ] as const satisfies readonly JobPart[];
 export type FrameJob = Pick<ResolvedJob, (typeof FRAME_PARTS)[number]>;
+
+/** The lid as a plate, for what presses on all of it: vectors from hinge point A, mm. */
+export interface PlatePlan {
+  readonly centroid: Turning;
+  /** Unit, pointing the way the lid opens. */
+  readonly normal: Turning;
+  readonly areaMm2: number;
+  /** Distance of the centroid from the hinge axis, mm. */
+  readonly radiusMm: number;
+}
+
+/** A seal pressing at the plate's centroid: its push with the lid closed, N, and over what way it goes, mm. */
+export interface SealPlan {
+  readonly forceN: number;
+  readonly overMm: number;
+  readonly centroid: Turning;
+  readonly radiusMm: number;
+}
+
+/** Wind on the plate: q·C·A, N, and where it blows (unit, base axes), or 1 with the normal, −1 against it. */
+export interface WindPlan {
+  readonly fullN: number;
+  readonly towards: Vec3 | 1 | -1;
+  readonly plate: PlatePlan;
+}
 
 /** What the poses of a lid hang on. */
 export interface Linkage {
@@ -83,6 +117,7 @@ export interface Linkage {
   readonly gripRadiusMm: number;
   readonly struts: readonly StrutGeometry[];
   readonly springs: readonly SpringPlan[];
+  readonly seal: SealPlan | null;
 }
 
 /** Everything of a job that does not depend on the load case. */
@@ -93,6 +128,8 @@ export interface Frame extends Linkage {
   /** Which strut stops the lid, if one does. */
   readonly stoppedBy: string | null;
   readonly points: ReadonlyMap<string, Vec3>;
+  /** Null where the outline has no area; then there is neither seal nor wind. */
+  readonly plate: PlatePlan | null;
 }
 
 /** A job and one load case, ready to sweep. */
@@ -102,12 +139,13 @@ export interface Plan extends Frame {
   readonly massKg: number;
   /** Σ m·(r − A) over the masses that are on, kg·mm, turning with the lid. */
   readonly firstMoment: Turning;
-  /** Gravity in base axes, m/s². */
+  /** Gravity in base axes less the base's own acceleration, m/s². */
   readonly gravity: Vec3;
   /** Weight moment about the opening axis, N·mm: cosNmm·cos θ + sinNmm·sin θ. */
   readonly cosNmm: number;
   readonly sinNmm: number;
   readonly frictionNmm: number;
+  readonly wind: WindPlan | null;
   readonly struts: readonly StrutPlan[];
 }
 
@@ -191,16 +229,52 @@ export function frameOf(job: FrameJob): Frame {
       }
     }
   }
+  const plate = platePlan(job, points, axis);
   return {
     job,
     axis,
     points,
+    plate,
+    seal:
+      job.seal && plate
+        ? {
+            forceN: job.seal.forceN,
+            overMm: job.seal.overMm,
+            centroid: plate.centroid,
+            radiusMm: plate.radiusMm,
+          }
+        : null,
     openDeg,
     stoppedBy,
     grip: turning(gripArm, axis.opening),
     gripRadiusMm: norm(perpendicularTo(gripArm, axis.opening)),
     struts,
     springs: job.springs.map((spring) => springPlan(spring, points, axis)),
+  };
+}
+
+function platePlan(job: FrameJob, points: ReadonlyMap<string, Vec3>, axis: Axis): PlatePlan | null {
+  const plate = plateOf(job.outline.map((id) => points.get(id) as Vec3));
+  if (!plate) return null;
+  const arm = sub(plate.centroid, axis.origin);
+  const opens = dot(plate.normal, cross(axis.opening, arm));
+  const sign = Math.abs(opens) > NO_OPENING * Math.max(1, norm(arm)) && opens < 0 ? -1 : 1;
+  return {
+    centroid: turning(arm, axis.opening),
+    normal: turning(scale(plate.normal, sign), axis.opening),
+    areaMm2: plate.areaMm2,
+    radiusMm: norm(perpendicularTo(arm, axis.opening)),
+  };
+}
+
+/** q·C·A with the wind's dynamic pressure q = ½·ρ·v². Null without wind. */
+function windPlan({ wind }: LoadCase, plate: PlatePlan | null): WindPlan | null {
+  if (!wind || !plate) return null;
+  const { ms, coefficient, towards } = wind;
+  return {
+    fullN: 0.5 * SEA_LEVEL_AIR_KG_M3 * ms * ms * coefficient * plate.areaMm2 * 1e-6,
+    towards: towards === 'open' ? 1 : towards === 'shut' ? -1 : unit(towards),
+    plate,
   };
 }
 
@@ -252,7 +326,8 @@ export function makePlan(frame: Frame, caseId: string): Plan {
     job.loadCases.find((c) => c.id === caseId) ??
     fail(`there is no load case "${caseId}"`, ['loadCases'], 'Choose one of the job’s.');
   const toLevel = slopeMatrix(toRad(loadCase.pitchDeg), toRad(loadCase.rollDeg));
-  const gravity = applyMat(transpose(toLevel), [0, 0, -STANDARD_GRAVITY]);
+  const level = applyMat(transpose(toLevel), [0, 0, -STANDARD_GRAVITY]);
+  const gravity = sub(level, scale(loadCase.accelG, STANDARD_GRAVITY));
   let massKg = 0;
   let first: Vec3 = [0, 0, 0];
   for (const mass of job.masses) {
@@ -271,6 +346,7 @@ export function makePlan(frame: Frame, caseId: string): Plan {
     cosNmm: dot(axis.opening, cross(firstMoment.even, gravity)),
     sinNmm: dot(axis.opening, cross(firstMoment.odd, gravity)),
     frictionNmm: job.hinge.frictionNm * 1000,
+    wind: windPlan(loadCase, frame.plate),
     struts: job.struts.map((strut, i) => ({
       ...frame.struts[i]!,
       quantity: pushingCount(strut, loadCase),

@@ -4,6 +4,8 @@ import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } f
 
 /** Under this share of its arm a first-order rise counts as none. */
 const NO_RISE = 1e-9;
+/** A unit axis whose horizontal part is no more than this stands upright. */
+const UPRIGHT = 1e-9;
 
 /** The hinge as the kernel uses it. */
 export interface Axis {
@@ -46,7 +48,8 @@ function rise(axis: Vec3, arm: Vec3): number {
 
 /**
  * The hinge axis with its opening sense: base level and all masses on, the sense that at first raises (opens "up") or
- * lowers ("down") the common centre of mass; where that does neither, the grip decides.
+ * lowers ("down") the common centre of mass; where that does neither, the grip decides. Of an upright hinge "up" opens
+ * anticlockwise seen from above, "down" clockwise.
  * Throws a LidwrightError when neither rises nor falls. The job must have passed assertComputable.
  */
 export function openingAxis(job: Pick<ResolvedJob, 'points' | 'hinge' | 'masses' | 'grip'>): Axis {
@@ -54,6 +57,11 @@ export function openingAxis(job: Pick<ResolvedJob, 'points' | 'hinge' | 'masses'
   const origin = at.get(job.hinge.a) as Vec3;
   const span = sub(at.get(job.hinge.b) as Vec3, origin);
   const along = unit(span);
+  const axis = (rises: boolean): Axis => {
+    const sign = rises === (job.hinge.opens === 'up') ? 1 : -1;
+    return { origin, along, opening: scale(along, sign), sign, spanMm: norm(span) };
+  };
+  if (Math.hypot(along[0], along[1]) <= UPRIGHT) return axis(along[2] > 0);
   let massKg = 0;
   let first: Vec3 = [0, 0, 0];
   for (const mass of job.masses) {
@@ -68,8 +76,7 @@ export function openingAxis(job: Pick<ResolvedJob, 'points' | 'hinge' | 'masses'
       ['grip'],
       'Put the grip where it moves up or down at first, or tilt the hinge to its true slope.',
     );
-  const sign = lift > 0 === (job.hinge.opens === 'up') ? 1 : -1;
-  return { origin, along, opening: scale(along, sign), sign, spanMm: norm(span) };
+  return axis(lift > 0);
 }
 
 /** Where a lid point is with the lid at angleRad, mm, base frame. */

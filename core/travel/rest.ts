@@ -1,132 +1,15 @@
 import { dot, toDeg, toRad } from '../space';
-import {
-  ATMOSPHERE_MPA,
-  STROKE_SLACK_MM,
-  coilEnergyJ,
-  coilPushN,
-  extendedMPa,
-  torsionEnergyJ,
-  torsionMomentNm,
-} from '../strut';
-import type { Plan, StrutPlan } from './plan';
-import { type LengthLaw, anglesOfLength, turned } from './pose';
+import { coilEnergyJ, torsionEnergyJ } from '../strut';
+import { bisect, edgesOf, momentLaw, validRuns } from './moment';
+import type { Plan } from './plan';
+import { turned } from './pose';
 
 /** Samples no further apart than this: a pair of roots closer than it is found by the slope between them. */
 const SAMPLE_RAD = toRad(0.25);
-/** Roots are pinned far below the 1e-4° that results promise. */
-const ROOT_RAD = toRad(1e-9);
-
-/** A strut or coil between its pivots: how many, its length law, its push at a length, N, and the push's slope, N/mm. */
-interface Pusher extends LengthLaw {
-  readonly quantity: number;
-  push(lengthMm: number): number;
-  slope(lengthMm: number, pushN: number): number;
-}
-
-function strutPusher({ law, quantity, extendedMm, strokeMm, gas }: StrutPlan, tempC: number): Pusher {
-  const fullMPa = extendedMPa(gas, tempC);
-  const { fillPerMm: c, rodAreaMm2: area } = gas;
-  const squeeze = (lengthMm: number): number => 1 - c * Math.min(Math.max(extendedMm - lengthMm, 0), strokeMm);
-  return {
-    ...law,
-    quantity,
-    push: (lengthMm) => (fullMPa / squeeze(lengthMm) - ATMOSPHERE_MPA) * area,
-    // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dℓ = −1
-    slope: (lengthMm, pushN) => (-(pushN + ATMOSPHERE_MPA * area) * c) / squeeze(lengthMm),
-  };
-}
-
-/** Moment without friction, N·mm, and its slope per radian, as a function of the angle, rad. */
-function meanMoment(plan: Plan): (angleRad: number) => { value: number; slope: number } {
-  const pushers = plan.struts.filter((s) => s.quantity > 0).map((s) => strutPusher(s, plan.tempC));
-  for (const { coil, law, quantity } of plan.springs.filter((s) => s.coil !== null))
-    pushers.push({
-      ...law,
-      quantity,
-      push: (lengthMm) => coilPushN(coil, lengthMm),
-      slope: (_, pushN) => (pushN === 0 ? 0 : -coil.rateNPerMm),
-    });
-  const torsions = plan.springs.filter((s) => s.torsion !== null);
-  return (angleRad) => {
-    const c = Math.cos(angleRad);
-    const s = Math.sin(angleRad);
-    let value = plan.cosNmm * c + plan.sinNmm * s;
-    let slope = -plan.cosNmm * s + plan.sinNmm * c;
-    for (const line of pushers) {
-      const { k, p, q, quantity } = line;
-      const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
-      const arm = (q * c - p * s) / (2 * length);
-      const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
-      const push = line.push(length);
-      value += quantity * push * arm;
-      slope += quantity * (push * armSlope + line.slope(length, push) * arm * arm);
-    }
-    for (const { torsion, quantity } of torsions) {
-      const moment = torsionMomentNm(torsion, toDeg(angleRad)) * 1000;
-      value += quantity * moment;
-      if (moment !== 0) slope -= (quantity * torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
-    }
-    return { value, slope };
-  };
-}
-
-/** θ in (0, open), rad, where a spring begins or ends to act: between them the moment is smooth. */
-function springEdges(plan: Plan, open: number): number[] {
-  return plan.springs
-    .flatMap((spring) =>
-      spring.torsion
-        ? spring.torsion.turns === 'open'
-          ? [toRad(spring.torsion.preloadNm / spring.torsion.rateNmPerDeg)]
-          : []
-        : anglesOfLength(spring.law, spring.coil.lengthMm),
-    )
-    .filter((angle) => angle > 0 && angle < open);
-}
-
-/** Runs of θ in [0, open], rad, over which every strut is inside its stroke. */
-export function validRuns(plan: Plan): [number, number][] {
-  const open = toRad(plan.openDeg);
-  const edges = new Set<number>([0, open]);
-  for (const strut of plan.struts.filter((s) => s.quantity > 0))
-    for (const lengthMm of [strut.extendedMm, strut.extendedMm - strut.strokeMm])
-      for (const angle of anglesOfLength(strut.law, lengthMm)) if (angle < open) edges.add(angle);
-  const sorted = [...edges].sort((a, b) => a - b);
-  const inside = (angle: number): boolean =>
-    plan.struts.every(({ law, extendedMm, strokeMm, quantity }) => {
-      if (quantity === 0) return true;
-      const length = Math.sqrt(Math.max(law.k + law.p * Math.cos(angle) + law.q * Math.sin(angle), 0));
-      return length <= extendedMm + STROKE_SLACK_MM && length >= extendedMm - strokeMm - STROKE_SLACK_MM;
-    });
-  const runs: [number, number][] = [];
-  for (let i = 1; i < sorted.length; i++) {
-    const from = sorted[i - 1] as number;
-    const to = sorted[i] as number;
-    if (!inside((from + to) / 2)) continue;
-    const last = runs.at(-1);
-    if (last && last[1] === from) last[1] = to;
-    else runs.push([from, to]);
-  }
-  return runs;
-}
-
 /** A run cut at the edges inside it. */
 function splitAt([from, to]: [number, number], edges: readonly number[]): [number, number][] {
   const cuts = [from, ...edges.filter((e) => e > from && e < to).sort((a, b) => a - b), to];
   return cuts.slice(1).map((end, i) => [cuts[i] as number, end]);
-}
-
-/** Root of f between a and b, where f changes sign; bisection, because it can't miss. */
-function bisect(f: (x: number) => number, a: number, b: number): number {
-  let low = a;
-  let high = b;
-  const lowSign = Math.sign(f(low));
-  while (high - low > ROOT_RAD) {
-    const middle = (low + high) / 2;
-    if (middle <= low || middle >= high) break;
-    if (Math.sign(f(middle)) === lowSign) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
 }
 
 /**
@@ -135,11 +18,11 @@ function bisect(f: (x: number) => number, a: number, b: number): number {
  * Angles where a strut is outside its stroke have no balance. A lid in balance everywhere has no rest angle to name.
  */
 export function restAngles(plan: Plan): number[] {
-  const moment = meanMoment(plan);
+  const moment = momentLaw(plan);
   const value = (x: number): number => moment(x).value;
   const slope = (x: number): number => moment(x).slope;
   const found: number[] = [];
-  const edges = springEdges(plan, toRad(plan.openDeg));
+  const edges = edgesOf(plan);
   for (const [from, to] of validRuns(plan).flatMap((run) => splitAt(run, edges))) {
     const steps = Math.max(1, Math.ceil((to - from) / SAMPLE_RAD));
     let previous = { at: from, ...moment(from) };

@@ -1,6 +1,7 @@
-import { dot, perpendicularTo, scale } from '../space';
+import { cross, dot, perpendicularTo, scale } from '../space';
 import { ATMOSPHERE_MPA, extendedMPa } from '../strut';
 import {
+  type HingeLoad,
   type Kinematics,
   type SpringKinematics,
   type StrutKinematics,
@@ -8,7 +9,8 @@ import {
   kinematics,
   rowsOf,
 } from './kinematics';
-import type { Plan, StrutPlan } from './plan';
+import type { Plan, StrutPlan, WindPlan } from './plan';
+import type { Axis } from './pose';
 
 /** A lever arm under this can't carry anything: its balance force is not a number, mm. */
 export const LEAST_ARM_MM = 1e-6;
@@ -27,6 +29,9 @@ export interface TravelTable {
   readonly weightMomentNm: Float64Array;
   /** Moment of all springs about the opening axis, N·m. */
   readonly springMomentNm: Float64Array;
+  /** Moments of seal and wind, N·m; 0 where there is none. */
+  readonly sealNm: Float64Array;
+  readonly windNm: Float64Array;
   /** Moment about the opening axis that is left over when opening / when closing, N·m. */
   readonly openingMomentNm: Float64Array;
   readonly closingMomentNm: Float64Array;
@@ -53,14 +58,17 @@ export function travelAngles(openDeg: number, stepDeg = 1): Float64Array {
   return angles;
 }
 
-function emptyTable({ caseId }: Plan, { angleDeg, struts, springs, springMomentNm }: Kinematics): TravelTable {
+function emptyTable({ caseId }: Plan, poses: Kinematics): TravelTable {
+  const { angleDeg, struts, springs, springMomentNm, sealNm } = poses;
   const n = angleDeg.length;
-  const rows = rowsOf((12 + 3 * struts.length) * n);
+  const rows = rowsOf((13 + 3 * struts.length) * n);
   return {
     caseId,
     angleDeg,
     weightMomentNm: rows(n),
     springMomentNm,
+    sealNm,
+    windNm: rows(n),
     openingMomentNm: rows(n),
     closingMomentNm: rows(n),
     handOpeningN: rows(n),
@@ -94,13 +102,16 @@ export function caseTable(plan: Plan, poses: Kinematics, into = emptyTable(plan,
     pushes(strut, plan.tempC, into, into.struts[k]!, push);
     if (strut.quantity > 0) addPush(load, poses.struts[k]!, push, strut.quantity);
   }
-  const { springMomentNm, hand } = poses;
+  if (plan.wind) blow(plan.axis, plan.wind, poses, into.windNm, load);
+  const { springMomentNm, sealNm, hand } = poses;
+  const { windNm } = into;
   const perRadius = -1 / plan.gripRadiusMm;
   // R_B⊥ of the hand's push t at the grip r: (a × (r × t))/|AB| = −t(a·r)/|AB|
   const ofB = -dot(plan.axis.along, plan.grip.fixed) / plan.axis.spanMm;
   for (let i = 0, j = 0; i < opening.length; i++) {
-    const open = opening[i]! + 1000 * springMomentNm[i]!;
-    const close = closing[i]! + 1000 * springMomentNm[i]!;
+    const pressed = 1000 * (springMomentNm[i]! + sealNm[i]! + windNm[i]!);
+    const open = opening[i]! + pressed;
+    const close = closing[i]! + pressed;
     const held = open * perRadius;
     opening[i] = open / 1000;
     closing[i] = close / 1000;
@@ -129,10 +140,10 @@ export function momentsAt(plan: Plan): (angleDeg: number) => { opening: number; 
 }
 
 /**
- * Starts a table with the weight of every mass at once, and what the springs load the hinge with.
+ * Starts a table with the weight of every mass at once, and what springs and seal load the hinge with.
  * R_B⊥ = (a × (S × g))/|AB| = (S⊥(a·g) − g⊥(a·S))/|AB|, S the first moment.
  */
-function takeWeight(plan: Plan, { cos, sin, springLoad }: Kinematics, into: TravelTable): void {
+function takeWeight(plan: Plan, { cos, sin, sharedLoad }: Kinematics, into: TravelTable): void {
   const { axis, gravity, massKg, firstMoment, frictionNmm, cosNmm, sinNmm } = plan;
   const { weightMomentNm, openingMomentNm, closingMomentNm, hingeAN, hingeBN, hingeAxialN } = into;
   const gravityAlong = dot(axis.along, gravity);
@@ -141,8 +152,8 @@ function takeWeight(plan: Plan, { cos, sin, springLoad }: Kinematics, into: Trav
   const [fx, fy, fz] = scale(square, -dot(axis.along, firstMoment.fixed) / axis.spanMm);
   const [ex, ey, ez] = scale(firstMoment.even, gravityAlong / axis.spanMm);
   const [qx, qy, qz] = scale(firstMoment.odd, gravityAlong / axis.spanMm);
-  hingeAN.set(springLoad.radialN);
-  hingeBN.set(springLoad.hingeBN);
+  hingeAN.set(sharedLoad.radialN);
+  hingeBN.set(sharedLoad.hingeBN);
   for (let i = 0, j = 0; i < cos.length; i++, j += 3) {
     const c = cos[i]!;
     const s = sin[i]!;
@@ -150,13 +161,48 @@ function takeWeight(plan: Plan, { cos, sin, springLoad }: Kinematics, into: Trav
     weightMomentNm[i] = weight / 1000;
     openingMomentNm[i] = weight - frictionNmm;
     closingMomentNm[i] = weight + frictionNmm;
-    hingeAxialN[i] = springLoad.axialN[i]! - massKg * gravityAlong;
+    hingeAxialN[i] = sharedLoad.axialN[i]! - massKg * gravityAlong;
     hingeAN[j]! += wx;
     hingeAN[j + 1]! += wy;
     hingeAN[j + 2]! += wz;
     hingeBN[j]! += fx + ex * c + qx * s;
     hingeBN[j + 1]! += fy + ey * c + qy * s;
     hingeBN[j + 2]! += fz + ez * c + qz * s;
+  }
+}
+
+/** Force of the wind along the plate's normal at an angle, N: q·C·A·(w·n). */
+export function windPushN({ fullN, towards, plate: { normal } }: WindPlan, cos: number, sin: number): number {
+  if (typeof towards === 'number') return towards * fullN;
+  return fullN * (dot(towards, normal.fixed) + dot(towards, normal.even) * cos + dot(towards, normal.odd) * sin);
+}
+
+/** Its slope over the angle, N per radian. */
+export function windSlopeN({ fullN, towards, plate: { normal } }: WindPlan, cos: number, sin: number): number {
+  if (typeof towards === 'number') return 0;
+  return fullN * (dot(towards, normal.odd) * cos - dot(towards, normal.even) * sin);
+}
+
+/** Moment of 1 N along the plate's normal at its centroid about the opening axis, N·mm: the same at every angle. */
+export const windArmMm = ({ opening }: Axis, { plate: { normal, centroid } }: WindPlan): number =>
+  dot(opening, cross(centroid.even, normal.even));
+
+/** The wind's moment, and its push on the hinge: R_B⊥ = (a × (c × F))/|AB| = (c⊥(a·F) − F⊥(a·c))/|AB|. */
+function blow(axis: Axis, wind: WindPlan, { cos, sin }: Kinematics, windNm: Float64Array, load: HingeLoad): void {
+  const { normal, centroid } = wind.plate;
+  const arm = windArmMm(axis, wind);
+  const normalAlong = dot(axis.along, normal.fixed);
+  const centroidAlong = dot(axis.along, centroid.fixed);
+  for (let i = 0; i < cos.length; i++) {
+    const push = windPushN(wind, cos[i]!, sin[i]!);
+    windNm[i] = (push * arm) / 1000;
+    load.axialN[i]! -= push * normalAlong;
+    for (let k = 0; k < 3; k++) {
+      const square = push * (normal.even[k]! * cos[i]! + normal.odd[k]! * sin[i]!);
+      const reach = centroid.even[k]! * cos[i]! + centroid.odd[k]! * sin[i]!;
+      load.radialN[3 * i + k]! += square;
+      load.hingeBN[3 * i + k]! += (reach * push * normalAlong - square * centroidAlong) / axis.spanMm;
+    }
   }
 }
 

@@ -57,7 +57,9 @@ const angles = part(
 const linkage = part(
   'linkage',
   (w: Parts) => [w.of(frame)],
-  ({ axis, grip, gripRadiusMm, struts, springs }): Linkage => ({ axis, grip, gripRadiusMm, struts, springs }),
+  ({ axis, grip, gripRadiusMm, struts, springs, seal }): Linkage => ({
+    ...{ axis, grip, gripRadiusMm, struts, springs, seal },
+  }),
   { byValue: true },
 );
 

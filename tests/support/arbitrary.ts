@@ -1,6 +1,6 @@
 // Random lids that can be computed: nothing level, nothing square, no two numbers alike.
 import fc from 'fast-check';
-import { type Job, resolveJob } from '../../core/job';
+import { type Job, jobIssues, resolveJob } from '../../core/job';
 import { makeFrame, turned } from '../../core/travel';
 import { toRad } from '../../core/space';
 import { type LidParts, type StrutParts, type V3, lid } from './build';
@@ -117,3 +117,36 @@ export const anyLid = ({ struts = { min: 0, max: 2 }, cases = 1, pairs = true }:
       }
     })
     .filter((job): job is Job => job !== null);
+
+/** Random lids on which a seal presses and the wind blows, on a base that is braked; with a latch and an outline. */
+export const anyPressedLid = (options: LidOptions = {}): fc.Arbitrary<Job> =>
+  fc
+    .tuple(
+      anyLid(options),
+      fc.record({
+        corners: fc.array(point(900), { minLength: 3, maxLength: 5 }),
+        seal: fc.record({ forceN: span(0, 300), overMm: span(2, 60) }),
+        ms: span(0, 25),
+        towards: fc.oneof(fc.constantFrom<'open' | 'shut'>('open', 'shut'), direction),
+        coefficient: fc.constantFrom(undefined, 1.2, 1.8),
+        accelG: fc.tuple(span(-0.8, 0.8), span(-0.8, 0.8), span(-0.8, 0.8)),
+        latch: point(900),
+      }),
+    )
+    .map(([job, { corners, seal, ms, towards, coefficient, accelG, latch }]) => {
+      const ids = corners.map((_, i) => `corner${i}`);
+      const wind = { ms, towards, ...(coefficient === undefined ? {} : { coefficient }) };
+      return {
+        ...job,
+        points: [
+          ...job.points,
+          ...corners.map((at, i) => ({ id: ids[i]!, on: 'lid' as const, at })),
+          { id: 'latch', on: 'base' as const, at: latch },
+        ],
+        outline: ids,
+        seal,
+        latch: { at: 'latch' },
+        loadCases: job.loadCases.map((c, i) => ({ ...c, accelG, ...(i % 2 === 0 ? { wind } : {}) })),
+      };
+    })
+    .filter((job) => jobIssues(resolveJob(job)).length === 0);

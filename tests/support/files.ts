@@ -21,5 +21,8 @@ export const exampleFiles = (): string[] => filesIn('assets/examples', '.lidjob'
 /** The golden jobs, by path. */
 export const goldenFiles = (): string[] => filesIn('tests/fixtures/golden', '.lidjob');
 
+/** The second set, with seals, latches, wind and accelerations. */
+export const secondGoldenFiles = (): string[] => filesIn('tests/fixtures/golden-2', '.lidjob');
+
 /** Reads a job file of the repository. */
 export const jobAt = (path: string): Job => readJob(fileText(path));

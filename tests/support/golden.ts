@@ -1,4 +1,4 @@
-import { difference, withinEither } from './close';
+import { type Tolerance, type Values, difference, within, withinEither } from './close';
 
 interface GoldenStrut {
   readonly id: string;
@@ -63,4 +63,36 @@ export function goldenDifferences(actual: GoldenResult, golden: GoldenResult): s
     say(`${wanted.id} dropEnergyJ`, difference(got.dropEnergyJ, wanted.dropEnergyJ, MOMENT));
   });
   return found;
+}
+
+const FINE = (unit: string): Tolerance => withinEither(1e-6, 1e-6, unit);
+const ENERGY = withinEither(0.05, 0.01, 'J');
+const PLACE = within(1.5, '°');
+
+/** Fields of the second set's own program, beside those of a result. */
+const EXTRAS = ['notes', 'readings', 'edition', 'plate', 'balanceAlikeN'];
+
+/** Whether an angle lies in one of the bands that the other program gives for it. */
+const inBands = (deg: unknown, bands: unknown): boolean =>
+  (bands as [number, number][]).some(([from, to]) => typeof deg === 'number' && deg >= from && deg <= to);
+
+/** Every field of the second set that `actual` does not agree with, in words. What is not named below is held to 1e-6. */
+export function secondGoldenDifferences(actual: unknown, golden: unknown, at = ''): string[] {
+  if (Array.isArray(golden) && golden.every((v) => typeof v === 'object' && v !== null && !Array.isArray(v)))
+    return (actual as unknown[])?.length === golden.length
+      ? golden.flatMap((v, i) => secondGoldenDifferences((actual as unknown[])[i], v, `${at}[${i}]`))
+      : [`${at} has another length`];
+  if (typeof golden === 'object' && golden !== null && !Array.isArray(golden))
+    return Object.entries(golden).flatMap(([key, wanted]) => {
+      if (EXTRAS.includes(key) || key.endsWith('BandDeg')) return [];
+      const got = (actual as Record<string, unknown> | undefined)?.[key];
+      const bands = (golden as Record<string, unknown>)[`${key.slice(0, -3)}BandDeg`];
+      if (bands !== undefined && wanted !== null)
+        return inBands(got, bands) || difference(got, wanted as number, PLACE) === null ? [] : [`${at}.${key}: ${got}`];
+      return secondGoldenDifferences(got, wanted, `${at}.${key}`);
+    });
+  if (typeof golden === 'string') return golden === actual ? [] : [`${at}: ${String(actual)}`];
+  const tolerance = /letGo\.(opening|shutting)J$/.test(at) ? ENERGY : FINE('its unit');
+  const found = difference(actual, golden as Values, tolerance, at);
+  return found === null ? [] : [found];
 }

@@ -45,6 +45,8 @@ export interface Naive {
   readonly masses: readonly { readonly kg: number; readonly at: V3 }[];
   readonly grip: V3;
   readonly struts: readonly NaiveStrut[];
+  /** Seal and wind on the lid, N. */
+  readonly pressed: readonly { readonly at: V3; readonly f: V3 }[];
   readonly weightNmm: number;
   readonly openingNmm: number | null;
   readonly closingNmm: number | null;
@@ -59,12 +61,15 @@ export function naive(job: ResolvedJob, caseIndex: number, opening: V3, rad: num
   const load = job.loadCases[caseIndex]!;
   const [p, r] = [(load.pitchDeg * Math.PI) / 180, (load.rollDeg * Math.PI) / 180];
   // "down" written in the axes of a base that was first rolled about x, then pitched about y
-  const gravity: V3 = times([-Math.sin(p), Math.cos(p) * Math.sin(r), Math.cos(p) * Math.cos(r)], -9.80665);
+  const level: V3 = times([-Math.sin(p), Math.cos(p) * Math.sin(r), Math.cos(p) * Math.cos(r)], -9.80665);
+  const gravity = minus(level, times(load.accelG as V3, 9.80665));
   const masses = job.masses.filter((m) => !load.off.includes(m.id)).map((m) => ({ kg: m.kg, at: pose(m.at, rad) }));
   const weightNmm = masses.reduce((sum, m) => sum + inner(opening, outer(minus(m.at, a), times(gravity, m.kg))), 0);
   const grip = pose(job.grip, rad);
-  let openingNmm: number | null = weightNmm - 1000 * job.hinge.frictionNm;
-  let closingNmm: number | null = weightNmm + 1000 * job.hinge.frictionNm;
+  const pressed = pressures(job, caseIndex, opening, rad, a, pose);
+  const pressedNmm = pressed.reduce((sum, load) => sum + inner(opening, outer(minus(load.at, a), load.f)), 0);
+  let openingNmm: number | null = weightNmm + pressedNmm - 1000 * job.hinge.frictionNm;
+  let closingNmm: number | null = weightNmm + pressedNmm + 1000 * job.hinge.frictionNm;
   const struts = job.struts.map((s): NaiveStrut => {
     const base = at.get(s.base)!;
     const lengthAt = (angle: number): number => size(minus(pose(s.lid, angle), base));
@@ -105,7 +110,42 @@ export function naive(job: ResolvedJob, caseIndex: number, opening: V3, rad: num
     return { base, lid, lengthMm, u, armMm, leverMm: inner(opening, outer(minus(lid, a), u)), outN, inN };
   });
   if (struts.some((s) => s.outN === null)) openingNmm = closingNmm = null;
-  return { a, b, opening, gravity, masses, grip, struts, weightNmm, openingNmm, closingNmm };
+  return { a, b, opening, gravity, masses, grip, struts, pressed, weightNmm, openingNmm, closingNmm };
+}
+
+/** Seal and wind at the middle of the outline, turned corner by corner. */
+function pressures(
+  job: ResolvedJob,
+  caseIndex: number,
+  opening: V3,
+  rad: number,
+  a: V3,
+  pose: (id: string, angle: number) => V3,
+): { at: V3; f: V3 }[] {
+  const corners = job.outline.map((id) => pose(id, rad));
+  if (corners.length < 3) return [];
+  const fan = corners.slice(2).map((c, i) => [corners[0]!, corners[i + 1]!, c] as const);
+  const area2 = plus(...fan.map(([p, q, r]) => outer(minus(q, p), minus(r, p))));
+  const n = dir(area2);
+  const shares = fan.map(([p, q, r]) => inner(outer(minus(q, p), minus(r, p)), n) / size(area2));
+  const at = plus(...fan.map((t, i) => times(plus(...t), shares[i]! / 3)));
+  const way = outer(opening, minus(at, a));
+  const normal = inner(n, way) < 0 ? times(n, -1) : n;
+  const loads: { at: V3; f: V3 }[] = [];
+  if (job.seal) {
+    const moved = size(way) * rad;
+    loads.push({
+      at,
+      f: times(dir(way), moved < job.seal.overMm ? job.seal.forceN * (1 - moved / job.seal.overMm) : 0),
+    });
+  }
+  const { wind } = job.loadCases[caseIndex]!;
+  if (wind) {
+    const full = (0.5 * 1.225 * wind.ms ** 2 * wind.coefficient * size(area2)) / 2e6;
+    const along = wind.towards === 'open' ? 1 : wind.towards === 'shut' ? -1 : inner(dir(wind.towards as V3), normal);
+    loads.push({ at, f: times(normal, full * along) });
+  }
+  return loads;
 }
 
 /** Σ m·g·height along the case's gravity, J (against any fixed level). */

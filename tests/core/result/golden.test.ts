@@ -1,8 +1,8 @@
 // Every field of the golden results (computed elsewhere, see tests/fixtures/golden/README.md) against checkJob.
 import { describe, expect, it } from 'vitest';
 import { checkJob } from '../../../core/result';
-import { fileText, goldenFiles, jobAt } from '../../support/files';
-import { type GoldenResult, goldenDifferences } from '../../support/golden';
+import { fileText, goldenFiles, jobAt, secondGoldenFiles } from '../../support/files';
+import { type GoldenResult, goldenDifferences, secondGoldenDifferences } from '../../support/golden';
 
 const golden = (file: string): GoldenResult =>
   JSON.parse(fileText(file.replace('.lidjob', '.result.json'))) as GoldenResult;
@@ -45,5 +45,33 @@ describe('golden jobs', () => {
     // a number where nothing can be, and the other way round
     expect(spoil((r) => void (row(at(r).travel, 'handOpeningN')[80] = 0))).toHaveLength(1);
     expect(spoil((r) => void ((at(r).travel['handOpeningN'] as unknown[])[2] = null))).toHaveLength(1);
+  });
+});
+
+describe('golden jobs, second set', () => {
+  const second = secondGoldenFiles();
+  it('are all there', () => expect(second).toHaveLength(9));
+  it.each(second)('%s agrees in every field', (file) => {
+    expect(secondGoldenDifferences(checkJob(jobAt(file)), golden(file))).toEqual([]);
+  });
+  it('would notice a wrong field: each spoilt in turn is named', () => {
+    const right = golden(second[0]!) as unknown as { cases: Record<string, Record<string, unknown>>[] };
+    const spoil = (edit: (c: Record<string, Record<string, unknown>>) => void): string[] => {
+      const wrong = structuredClone(right);
+      edit(wrong.cases[1]!);
+      return secondGoldenDifferences(wrong, right);
+    };
+    expect(spoil(() => undefined)).toEqual([]);
+    for (const row of ['sealNm', 'windNm', 'openingMomentNm', 'closingMomentNm', 'handOpeningN'])
+      expect(
+        spoil((c) => void ((c['travel']![row] as number[])[3]! += 1e-3)),
+        row,
+      ).toHaveLength(1);
+    for (const [key, by] of Object.entries({ openingJ: 1, openingFromDeg: 3, shuttingToDeg: 3, gripAtShutN: 0.1 }))
+      expect(
+        spoil((c) => void (c['letGo']![key] = (c['letGo']![key] as number) + by)),
+        key,
+      ).toHaveLength(1);
+    expect(spoil((c) => void ((c as Record<string, unknown>)['latchN'] = 1))).toHaveLength(1);
   });
 });

@@ -5,7 +5,7 @@ import { type Job, resolveJob } from '../../../core/job';
 import { toRad } from '../../../core/space';
 import { checkJob } from '../../../core/result';
 import { caseTable, kinematics, makeFrame, makePlan, potentialJ, sweep, travelAngles } from '../../../core/travel';
-import { anyLid, point } from '../../support/arbitrary';
+import { anyLid, anyPressedLid, point } from '../../support/arbitrary';
 import { type V3 } from '../../support/build';
 import { expectClose, withinEither } from '../../support/close';
 import { dir, heightEnergyJ, inner, minus, naive, outer, plus, size, times } from '../../support/naive';
@@ -24,7 +24,7 @@ function swept(job: Job) {
 describe('laws of the travel table', () => {
   it('every row agrees with the plain sums at the same angle', () => {
     fc.assert(
-      fc.property(anyLid(), (job) => {
+      fc.property(fc.oneof(anyLid(), anyPressedLid()), (job) => {
         const { resolved, plan, angles, table } = swept(job);
         angles.forEach((deg, i) => {
           const n = naive(resolved, 0, plan.axis.opening, toRad(deg));
@@ -90,7 +90,7 @@ describe('laws of the travel table', () => {
 
   it('reactions balance force and moment about any point, with the mirrored twin, the hand and the friction couple', () => {
     fc.assert(
-      fc.property(anyLid({ struts: { min: 1, max: 2 } }), point(2000), (job, pole) => {
+      fc.property(anyPressedLid({ struts: { min: 0, max: 2 } }), point(2000), (job, pole) => {
         const { resolved, plan, angles, table } = swept(job);
         angles.forEach((deg, i) => {
           const n = naive(resolved, 0, plan.axis.opening, toRad(deg));
@@ -110,6 +110,7 @@ describe('laws of the travel table', () => {
           });
           const arm = minus(n.grip, n.a);
           const tangent = dir(outer(n.opening, arm));
+          loads.push(...n.pressed);
           loads.push({ at: n.grip, f: times(tangent, table.handOpeningN[i]!) });
           const three = (row: Float64Array): V3 => [row[3 * i]!, row[3 * i + 1]!, row[3 * i + 2]!];
           loads.push({ at: n.a, f: three(table.hingeAN) }, { at: n.b, f: three(table.hingeBN) });

@@ -93,6 +93,44 @@ export const EDITS: Readonly<Record<string, Edit>> = {
         { path: ['struts', job.struts.indexOf(d.pick(job.struts)), 'spec', 'forceN'], value: d.between(200, 900) },
       ],
     }),
+  setSeal: (job, d) =>
+    E.setValue(job, {
+      path: ['seal'],
+      value: d.yes() ? { forceN: d.between(0, 90), overMm: d.between(2, 20) } : undefined,
+    }),
+  setLatch: (job, d) =>
+    E.setValue(job, { path: ['latch'], value: { at: d.pick(job.points).id, ratedN: d.between(50, 400) } }),
+  setWind: (job, d) => {
+    const towards = d.pick(['open', 'shut', d.vec(1)]);
+    const path = ['loadCases', job.loadCases.indexOf(d.pick(job.loadCases)), 'wind'];
+    return E.setValue(job, { path, value: d.yes() ? { ms: d.between(0, 15), towards } : undefined });
+  },
+  setAcceleration: (job, d) =>
+    E.setValue(job, {
+      path: ['loadCases', job.loadCases.indexOf(d.pick(job.loadCases)), 'accelG'],
+      value: d.vec(0.8),
+    }),
+  setLetGo: (job, d) =>
+    E.setValues(job, {
+      settings: [
+        { path: ['limits', 'letGoJ'], value: d.yes() ? d.between(1, 60) : undefined },
+        { path: ['limits', 'letGoN'], value: d.yes() ? d.between(20, 150) : undefined },
+      ],
+    }),
+  setHingeNotes: (job, d) =>
+    E.setValues(job, {
+      settings: [
+        { path: ['hinge', 'overCentre'], value: d.yes() },
+        { path: ['hinge', 'ratedN'], value: d.yes() ? d.between(50, 900) : undefined },
+        { path: ['hinge', 'opens'], value: d.pick(['up', 'down']) },
+      ],
+    }),
+  dismiss: (job, d) =>
+    E.setValue(job, {
+      path: ['dismissed'],
+      value: d.yes() ? [{ finding: 'asked', about: d.pick(['wind', 'hot', 'cold']), reason: 'indoors' }] : undefined,
+    }),
+  assume: (job, d) => E.setValue(job, { path: ['assumed'], value: d.yes() ? ['masses.panel.kg'] : undefined }),
   setGivens: (job, d) => E.setGivens(job, { givens: [{ name: 'sill', expression: `${d.between(200, 320)} mm` }] }),
   movePoint: (job, d) => {
     const point = d.pick(job.points);
@@ -246,8 +284,14 @@ export const everything = (bracket: NonNullable<Job['brackets']>[number]): Job =
           },
         },
       ],
+      seal: { forceN: 40, overMm: 9 },
+      latch: { at: 'grip', ratedN: 200 },
       springs: [{ id: 'spring', kind: 'torsion', rateNmPerDeg: 0.2, preloadNm: 3 }],
-      loadCases: [{ id: 'used' }, { id: 'cold', tempC: -10, force: 'low', off: ['pump'], lost: ['s1'] }],
+      loadCases: [
+        { id: 'used' },
+        { id: 'cold', tempC: -10, force: 'low', off: ['pump'], lost: ['s1'] },
+        { id: 'gust', wind: { ms: 8, towards: 'open' }, accelG: [0, 0.2, 0] },
+      ],
       photos: [
         {
           ...{ id: 'p1', view: 'side', source: { beside: 'hatch.jpg' }, widthPx: 800, heightPx: 600 },
