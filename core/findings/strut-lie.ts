@@ -11,6 +11,9 @@ function riseDeg(plan: Plan, strut: StrutPlan, angleDeg: number): number {
   return length > 0 ? toDeg(Math.asin(Math.max(-1, Math.min(1, dot(d, up) / length)))) : NaN;
 }
 
+/** Under this, m/s², nothing says where down is. */
+const NO_WEIGHT = 0.01;
+
 /** Nearer to level than this the oil no longer surely covers the seal, degrees (common practice, no source). */
 export const NEARLY_LEVEL_DEG = 5;
 
@@ -25,7 +28,7 @@ export const rodDown = check('rodDown', { job: ['struts'], from: ['plans', 'fram
     let worst = { deg: Infinity, at: 0, plan: plans[0]! };
     let turnedRound = Infinity;
     const least = { closed: Infinity, open: Infinity };
-    for (const plan of plans)
+    for (const plan of plans.filter((p) => norm(p.gravity) > NO_WEIGHT))
       for (const [pose, at] of [
         ['closed', 0],
         ['open', frame.openDeg],
