@@ -15,9 +15,9 @@ function lately(everyMs: number): StoreApi<BenchState> {
     snapshot.setState(bench.getState(), true);
   };
   bench.subscribe((state) => {
-    const wait = state.drag ? everyMs - (performance.now() - last) : 0;
-    if (wait <= 0) take();
-    else if (Number.isFinite(wait)) timer ??= setTimeout(take, wait);
+    if (!state.drag) take();
+    // never in the drag's own step: what it moves is to be seen first
+    else if (Number.isFinite(everyMs)) timer ??= setTimeout(take, Math.max(0, everyMs - (performance.now() - last)));
   });
   return snapshot;
 }

@@ -3,6 +3,7 @@ import { LidwrightError } from '../../core/error';
 import { type Job, type Num, type Path, resolveGivens, setValue, valueAt } from '../../core/job';
 import { type Dimension, evaluateQuantity, formatEntry, formatQuantity, namesIn, shownUnit } from '../../core/quantity';
 import { bench, edit } from '../state/store';
+import { useTold } from '../state/told';
 import { useBench } from '../state/use-bench';
 
 interface Props {
@@ -42,9 +43,9 @@ export function readEntry(text: string, dimension: Dimension): Num {
 /** One number of the job: takes units and expressions, one undo step a change. */
 export function NumberField({ label, path, dimension, fallback, compact, ensure, optional }: Props): React.JSX.Element {
   const id = useId();
-  const raw = useBench((s) => valueAt(s.history.present, path));
+  const raw = useTold((s) => valueAt(s.history.present, path));
   const units = useBench((s) => s.units);
-  const resolved = useBench((s) => valueAt(s.resolved as never, path));
+  const resolved = useTold((s) => valueAt(s.resolved as never, path));
   const [text, setText] = useState<string | null>(null);
   const [wrong, setWrong] = useState('');
   const input = useRef<HTMLInputElement>(null);

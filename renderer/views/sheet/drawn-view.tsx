@@ -77,7 +77,7 @@ export function DrawnView({
     watch.observe(element);
     measure();
     const ends = [
-      addPainter(() => made.pass()),
+      addPainter(plane, () => made.pass()),
       onPhotoLoaded(() => made.again()),
       onFlatReady(() => made.again()),
       watchPointer(made),

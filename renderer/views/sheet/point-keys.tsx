@@ -2,6 +2,7 @@ import { useLayoutEffect, useRef } from 'react';
 import { pickForRelation } from '../../state/relations';
 import { select } from '../../state/session';
 import { edit } from '../../state/store';
+import { useRest } from '../../state/told';
 import { useBench } from '../../state/use-bench';
 import { handlesOf } from './handles';
 import { movePosed, saidIfHeld } from './move-point';
@@ -34,7 +35,7 @@ function nudge(e: React.KeyboardEvent, { look, plane }: View, pointId: string, n
 
 /** Buttons that lie over the points for the keyboard and for screen readers; the pointer goes through them to the canvas. */
 export function PointKeys({ view }: { view: View }): React.JSX.Element {
-  const resolved = useBench((s) => s.resolved);
+  const resolved = useRest((s) => s.resolved);
   const stage = useBench((s) => s.stage);
   const wizard = useBench((s) => s.wizard !== null);
   const holder = useRef<HTMLDivElement>(null);
