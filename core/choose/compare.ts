@@ -1,4 +1,4 @@
-import type { Finding, FindingState } from '../findings';
+import { type Finding, type FindingState, countOf } from '../findings';
 import type { Dimension } from '../quantity';
 import type { Workings } from '../workings';
 import { answersOf } from './assumed';
@@ -51,8 +51,7 @@ export function compareOutcomes(variants: readonly Variant[]): Comparison {
       const values = outcome.findings.filter((f) => f.id === id).map((f) => f.value);
       return values.length === 0 || values.some((v) => v === null) ? null : Math.min(...(values as number[]));
     });
-  const count = (state: FindingState): number[] =>
-    variants.map(({ outcome }) => outcome.findings.filter((f) => f.state === state).length);
+  const count = (state: FindingState): number[] => variants.map(({ outcome }) => countOf(outcome.findings, state));
   const row = (
     label: string,
     dimension: Dimension,
@@ -114,7 +113,10 @@ export function compareOutcomes(variants: readonly Variant[]): Comparison {
   const keys = new Map<string, { id: string; subject: string; case: string | null }>();
   const keyOf = (f: Finding): string => `${f.id}\n${f.subject}\n${f.everyCase ? '' : f.case}`;
   // checks that name their own worst case count as one row, whichever case that is
-  const once = new Set(['one-sided', 'rod-down']);
+  const once = new Set([
+    ...['one-sided', 'rod-down', 'let-go-open', 'let-go-shut', 'grip-at-shut', 'latch-holds', 'stays-shut'],
+    ...['hinge-load', 'socket-pull', 'temperature'],
+  ]);
   const wide = (f: Finding): string => (once.has(f.id) ? `${f.id}\n${f.subject}\n` : keyOf(f));
   for (const { outcome } of variants)
     for (const f of outcome.findings)

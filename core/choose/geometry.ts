@@ -8,6 +8,7 @@ import {
   type Plan,
   caseTable,
   deadCentres,
+  holdingNm,
   kinematics,
   makeFrame,
   makePlan,
@@ -30,6 +31,10 @@ export interface CaseGrid {
   readonly closingNmm: Float64Array;
   /** The same at any angle (degrees), N·m. */
   readonly restAt: (angleDeg: number) => { readonly opening: number; readonly closing: number };
+  /** What of the rest holds the lid open, friction not counted, N·m; NaN where another strut can't be there. */
+  readonly restHoldsAt: (angleDeg: number) => number;
+  /** That at the open end, N·mm. */
+  readonly holdsNmm: number;
 }
 
 /**
@@ -96,6 +101,8 @@ export function geometryOf(job: ResolvedJob, strutId?: string): Geometry {
     const plan = makePlan(frame, loadCase.id);
     const rest: Plan = { ...plan, struts: plan.struts.filter((_, i) => i !== strutIndex) };
     const table = caseTable(rest, others);
+    const restAt = momentsAt(rest);
+    const restHoldsAt = (deg: number): number => (Number.isNaN(restAt(deg).opening) ? NaN : holdingNm(rest, deg));
     return {
       loadCase,
       mustHold: loadCase.mustHold,
@@ -103,7 +110,9 @@ export function geometryOf(job: ResolvedJob, strutId?: string): Geometry {
       heat: (loadCase.tempC + ZERO_C_K) / REFERENCE_K,
       openingNmm: table.openingMomentNm.map((nm) => nm * 1000),
       closingNmm: table.closingMomentNm.map((nm) => nm * 1000),
-      restAt: momentsAt(rest),
+      restAt,
+      restHoldsAt,
+      holdsNmm: restHoldsAt(frame.openDeg) * 1000,
     };
   });
   const { law } = frame.struts[strutIndex]!;
@@ -146,6 +155,8 @@ export interface Reach {
   readonly lastArmMm: number;
   readonly lastOpeningNmm: readonly number[];
   readonly lastClosingNmm: readonly number[];
+  /** What of the rest holds open there. */
+  readonly lastHoldsNmm: readonly number[];
   /** Stroke left when shortest, and before full extension when longest, mm. */
   readonly closedReserveMm: number;
   readonly openReserveMm: number;
@@ -189,6 +200,7 @@ export function reachOf(g: Geometry, extendedMm: number, strokeMm: number): Reac
     lastArmMm,
     lastOpeningNmm: rest ? rest.map((r) => r.opening * 1000) : g.cases.map((c) => c.openingNmm[n - 1]!),
     lastClosingNmm: rest ? rest.map((r) => r.closing * 1000) : g.cases.map((c) => c.closingNmm[n - 1]!),
+    lastHoldsNmm: g.cases.map((c) => (isStop ? c.restHoldsAt(openDeg) * 1000 : c.holdsNmm)),
     closedReserveMm: range.shortestMm - (extendedMm - strokeMm),
     openReserveMm: extendedMm - range.longestMm,
     outsideMm,

@@ -123,6 +123,9 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
   const radius = g.frame.gripRadiusMm;
   const body = gasBody(spec, 'nominal');
   const { rodAreaMm2: area, fillPerMm: fill, halfFrictionN: half } = body;
+  // friction that is assumed holds nothing open, and the gas pushes no harder for it
+  const held = spec.assumed?.includes('frictionN') ? gasBody({ ...spec, frictionN: 0 }, 'nominal') : body;
+  const heldFactor = (1 - 5 * held.fillPerMm) / (1 - held.fillPerMm * reach.lastCompressionMm);
   const n = reach.count;
   if (factors.length <= n) factors = new Float64Array(2 * n + 2);
   let most = 0;
@@ -151,17 +154,17 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
     const { loadCase, openingNmm, closingNmm } = grid;
     const shift = loadCase.force === 'low' ? spec.toleranceN[0] : loadCase.force === 'high' ? spec.toleranceN[1] : 0;
     // gauge pressure at 5 mm, less what age took, times the temperature
-    const gauge = ((spec.forceN + shift + half) / area) * (1 - loadCase.ageLossPercent / 100);
-    const rated = (gauge + ATMOSPHERE_MPA) * grid.heat;
+    const ratedWith = (friction: number): number =>
+      (((spec.forceN + shift + friction) / area) * (1 - loadCase.ageLossPercent / 100) + ATMOSPHERE_MPA) * grid.heat;
+    const rated = ratedWith(half);
     let leastOpening = Infinity;
     let mostClosing = -Infinity;
     let gap = false;
-    let closing = 0;
     for (let i = 0; i <= n; i++) {
       const last = i === n;
       const arm = last ? reach.lastArmMm : g.armMm[i]!;
       let opening = last ? reach.lastOpeningNmm[c]! : openingNmm[i]!;
-      closing = last ? reach.lastClosingNmm[c]! : closingNmm[i]!;
+      let closing = last ? reach.lastClosingNmm[c]! : closingNmm[i]!;
       if (q > 0) {
         const gas = (rated * factors[i]! - ATMOSPHERE_MPA) * area;
         const drag = half * Math.abs(arm);
@@ -178,8 +181,10 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
     if (gap && liftGap === null) liftGap = id;
     if (-leastOpening / radius > lift) [lift, liftCase] = [-leastOpening / radius, id];
     if (mostClosing / radius > pull) [pull, pullCase] = [mostClosing / radius, id];
-    if (closing !== closing) holdGap ??= id;
-    else if (closing / 1000 < hold) [hold, holdCase] = [closing / 1000, id];
+    const push = q === 0 ? 0 : (ratedWith(held.halfFrictionN) * heldFactor - ATMOSPHERE_MPA) * area;
+    const holds = (reach.lastHoldsNmm[c]! + q * push * reach.lastArmMm) / 1000;
+    if (holds !== holds) holdGap ??= id;
+    else if (holds < hold) [hold, holdCase] = [holds, id];
     if (q > 0) {
       const push = (rated * most - ATMOSPHERE_MPA) * area + half;
       if (push > load) [load, loadCaseId] = [push, id];

@@ -1,5 +1,5 @@
-import { type AssumedKey, type StrutListEntry, assumedOf, forcesOf, specOf } from '../strut';
-import { type ResolvedJob, type Job, type JobStrut, setValue } from '../job';
+import { type StrutListEntry, assumedOf, forcesOf, specOf } from '../strut';
+import { type ResolvedJob, type Job, type Spec, setValue } from '../job';
 import { fail } from '../error';
 import { makeFrame } from '../travel';
 import { type Geometry, geometryOf, reachOf } from './geometry';
@@ -89,7 +89,7 @@ export function* rankSteps(
     const reach = reachOf(g, entry.extendedMm, entry.strokeMm);
     const bears = bucklingOf(specOf(entry, entry.forceMinN));
     for (const forceN of forcesOf(entry)) {
-      const verdict = judge(g, reach, specOf(entry, forceN), judging, bears);
+      const verdict = judge(g, reach, entrySpec(entry, forceN), judging, bears);
       if (verdict.refused) {
         refused.push({ entry: e, forceN, why: verdict.refused });
         refusedBy[verdict.refused.id] = (refusedBy[verdict.refused.id] ?? 0) + 1;
@@ -129,6 +129,13 @@ export function condense(ranking: Ranking, mostRanked = 500): Ranking {
   return { ...ranking, ranked: ranking.ranked.slice(0, mostRanked), refused: [...nearest.values()] };
 }
 
+/** An entry with a force as a job holds it: what the list doesn't say is marked assumed. */
+export function entrySpec(entry: StrutListEntry, forceN: number): Spec {
+  const assumed = assumedOf(entry);
+  const listedMm = [entry.extendedMm, entry.strokeMm] as const;
+  return { ...specOf(entry, forceN), ...(assumed.length > 0 ? { assumed } : {}), listedMm };
+}
+
 /** Fits an entry with a force to a strut of the job document: one edit. What the list doesn't say is marked assumed. */
 export function fitEntry(
   job: Job,
@@ -137,11 +144,5 @@ export function fitEntry(
   const i = job.struts.findIndex((s) => s.id === args.strut);
   if (i < 0) return fail(`there is no strut "${args.strut}"`, ['struts'], 'It may have been removed meanwhile.');
   const { assumed: _old, ...kept } = job.struts[i]!.spec;
-  const assumed: AssumedKey[] = assumedOf(args.entry);
-  const spec: JobStrut['spec'] = {
-    ...kept,
-    ...specOf(args.entry, args.forceN),
-    ...(assumed.length > 0 ? { assumed } : {}),
-  };
-  return setValue(job, { path: ['struts', i, 'spec'], value: spec });
+  return setValue(job, { path: ['struts', i, 'spec'], value: { ...kept, ...entrySpec(args.entry, args.forceN) } });
 }

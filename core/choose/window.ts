@@ -69,6 +69,8 @@ export interface OpenBody {
   readonly tubeMm: number;
   readonly ratio: number;
   readonly frictionN: number;
+  /** Nobody stated it: then it does not count as holding. */
+  readonly frictionAssumed: boolean;
   /** Tolerance of a nominal force, N. */
   readonly toleranceAt: (forceN: number) => readonly [number, number];
 }
@@ -78,6 +80,7 @@ export function openBody(spec: Spec): OpenBody {
   const usual = usualBody(spec.rodMm, spec.tubeMm);
   return {
     ...spec,
+    frictionAssumed: spec.assumed?.includes('frictionN') ?? false,
     toleranceAt: spec.assumed?.includes('toleranceN')
       ? (forceN) => usualToleranceN(usual, forceN)
       : () => spec.toleranceN,
@@ -135,12 +138,12 @@ export function forceWindow(g: Geometry, body: OpenBody): ForceWindow {
   const bearable = Math.max(bears.plainN, bears.steppedN) / BUCKLING_RESERVE;
 
   /** Gas force, N, of a nominal force in a case at a compression. */
-  const gasOf = (c: number, forceN: number): ((s: number) => number) => {
+  const gasOf = (c: number, forceN: number, frictionN = body.frictionN): ((s: number) => number) => {
     const { loadCase, heat } = g.cases[c]!;
-    const fill = gasBody({ ...body, forceN, toleranceN: [0, 0] }, 'nominal').fillPerMm;
+    const fill = gasBody({ ...body, frictionN, forceN, toleranceN: [0, 0] }, 'nominal').fillPerMm;
     const [low, high] = body.toleranceAt(forceN);
     const shift = loadCase.force === 'low' ? low : loadCase.force === 'high' ? high : 0;
-    const gauge = ((forceN + shift + half) / area) * (1 - loadCase.ageLossPercent / 100);
+    const gauge = ((forceN + shift + frictionN / 2) / area) * (1 - loadCase.ageLossPercent / 100);
     const rated = (gauge + ATMOSPHERE_MPA) * heat;
     return (s) => ((rated * (1 - 5 * fill)) / (1 - fill * s) - ATMOSPHERE_MPA) * area;
   };
@@ -171,10 +174,10 @@ export function forceWindow(g: Geometry, body: OpenBody): ForceWindow {
   const holds: Demand = (c, forceN, wants) => {
     const grid = g.cases[c]!;
     const arm = armAt(n - 1);
-    // holding open asks for a greater closing-side moment: more force where the arm is positive
+    // more force holds better where the arm is positive
     if (Math.abs(arm) >= LEAST_ARM_MM && arm > 0 !== (wants === 'more')) return -Infinity;
-    const push = grid.quantity * (gasOf(c, forceN)(compression[n - 1]!) * arm + half * Math.abs(arm));
-    return limits.holdOpenNm * 1000 - (closingAt(c, n - 1) + push);
+    const push = gasOf(c, forceN, body.frictionAssumed ? 0 : body.frictionN)(compression[n - 1]!) * arm;
+    return limits.holdOpenNm * 1000 - (reach.lastHoldsNmm[c]! + grid.quantity * push);
   };
   const buckles: Demand = (c, forceN, wants) =>
     wants === 'more' || g.cases[c]!.quantity === 0 ? -Infinity : gasOf(c, forceN)(deepest) + half - bearable;

@@ -1,9 +1,9 @@
 import type { BracketIssue } from '../bracket';
-import type { JobPart, Path, ResolvedJob, Strut } from '../job';
+import type { JobPart, LoadCase, Path, ResolvedJob, Strut } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { TriangleMesh } from '../solid';
 import type { Assessment } from '../strength';
-import type { Frame, Passage, Plan, TravelTable } from '../travel';
+import type { Frame, LetGo, Passage, Plan, TravelTable } from '../travel';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
 
@@ -44,6 +44,8 @@ export interface Finding {
   readonly worstDeg: number | null;
   readonly text: string;
   readonly advice: string;
+  /** Told to everybody, because no design can clear it: neither verdict nor count nor exit code goes by it. */
+  readonly caution?: true;
   readonly proposal?: Proposal;
   /** Advice takes longer to find than was given: there is more to come. */
   readonly more?: true;
@@ -57,6 +59,8 @@ export interface CheckSources {
   readonly plans: readonly Plan[];
   /** One table a plan, same order. */
   readonly tables: readonly TravelTable[];
+  /** What the lid does when it is let go; one a plan, same order. */
+  readonly letGos: readonly LetGo[];
   readonly units: ShownUnits;
   /** What stands against making each bracket. */
   readonly issues: readonly (readonly BracketIssue[])[];
@@ -100,6 +104,26 @@ export const formatter =
 
 /** "0°", "58.4°": an opening angle as a person reads it. */
 export const degrees = (deg: number): string => `${Number(deg.toFixed(deg % 1 === 0 ? 0 : 1))}°`.replace('-', '−');
+
+/** The worst of one value a load case over the cases that must hold (over all, where none must), the first of equals. */
+export interface WorstCase {
+  /** Index of the load case; −1 where no value is known. */
+  readonly c: number;
+  readonly value: number | null;
+  /** In some of these cases the value is not known. */
+  readonly gap: boolean;
+}
+
+export function worstCase(loadCases: readonly LoadCase[], values: readonly (number | null)[]): WorstCase {
+  const must = loadCases.some((c) => c.mustHold);
+  let worst: WorstCase = { c: -1, value: null, gap: false };
+  values.forEach((value, c) => {
+    if (must && !loadCases[c]!.mustHold) return;
+    if (value === null || Number.isNaN(value)) worst = { ...worst, gap: true };
+    else if (worst.value === null || value > worst.value) worst = { ...worst, c, value };
+  });
+  return worst;
+}
 
 /** Index of the largest (or smallest) value that is a number, or −1. */
 export function extremeIndex(values: Float64Array, which: 'max' | 'min'): number {

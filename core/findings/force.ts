@@ -1,7 +1,7 @@
-import { largestFall, restAngles } from '../travel';
+import { type TravelTable, holdingNm, largestFall, restAngles } from '../travel';
 import { type Finding, check, degrees, describeRuns, extremeIndex, formatter, runsWhere } from './finding';
 
-/** stays-open: what still pushes the lid open when it is fully open, without and with friction's help. */
+/** stays-open: what holds the lid open when it is fully open, with no friction counted. */
 export const staysOpen = check(
   'staysOpen',
   { job: ['limits', 'loadCases'], from: ['plans', 'tables', 'units'] },
@@ -9,33 +9,38 @@ export const staysOpen = check(
     const f = formatter(units);
     return plans.map((plan, c): Finding => {
       const table = tables[c]!;
-      const last = table.angleDeg.length - 1;
-      const closing = table.closingMomentNm[last]!;
-      const mean = (closing + table.openingMomentNm[last]!) / 2;
+      const closing = table.closingMomentNm.at(-1)!;
       const limit = job.limits.holdOpenNm;
       const name = job.loadCases[c]!.name;
-      const known = !Number.isNaN(closing);
-      const state = !known ? 'unknown' : closing < limit ? 'fails' : mean < limit ? 'watch' : 'holds';
+      const value = Number.isNaN(closing) ? null : holdingNm(plan);
+      const state = value === null ? 'unknown' : value < limit ? 'fails' : 'holds';
+      const friction =
+        state !== 'fails'
+          ? ''
+          : closing >= limit
+            ? ' Friction holds it there, but it is not counted: it wears off.'
+            : '';
       return {
         id: 'stays-open',
         case: plan.caseId,
         everyCase: false,
         subject: 'lid',
         state,
-        value: known ? closing : null,
+        value,
         limit,
-        margin: known ? closing - limit : null,
+        margin: value === null ? null : value - limit,
         unit: 'N·m',
         worstDeg: plan.openDeg,
-        text: !known
-          ? `${name}: whether it stays open is not known, because a strut can't be there when open.`
-          : closing < 0
-            ? `${name}: falls shut from fully open, ${f(-closing, 'moment')} short.`
-            : `${name}: held open with ${f(closing, 'moment')} (wants ${f(limit, 'moment')})${state === 'watch' ? `, but only thanks to friction: ${f(mean, 'moment')} without it` : ''}.`,
+        text:
+          value === null
+            ? `${name}: whether it stays open is not known, because a strut can't be there when open.`
+            : value < 0
+              ? `${name}: falls shut from fully open, ${f(-value, 'moment')} short without friction.${friction}`
+              : `${name}: held open with ${f(value, 'moment')}, friction not counted (wants ${f(limit, 'moment')}).${friction}`,
         advice:
           state === 'holds'
             ? ''
-            : known
+            : state === 'fails'
               ? 'Take a stronger strut, move its lid end away from the hinge, or open further.'
               : 'Mend the strut’s lengths first.',
       };
@@ -102,6 +107,14 @@ export const handForce = check(
   },
 );
 
+/** Whether a lid that is nudged from a balance runs away from it: the moment grows with the angle there. */
+function tips({ angleDeg, openingMomentNm, closingMomentNm }: TravelTable, deg: number): boolean {
+  const after = angleDeg.findIndex((a) => a > deg);
+  const i = after < 0 ? angleDeg.length - 1 : after;
+  const mean = (k: number): number => (openingMomentNm[k]! + closingMomentNm[k]!) / 2;
+  return mean(i) > mean(Math.max(0, i - 1));
+}
+
 /** rest-range: where friction alone keeps the lid still. It tells; it demands nothing. */
 export const restRange = check(
   'restRange',
@@ -113,6 +126,9 @@ export const restRange = check(
       const runs = runsWhere(n, (i) => table.openingMomentNm[i]! <= 0 && table.closingMomentNm[i]! >= 0);
       const roots = restAngles(plan);
       const name = job.loadCases[c]!.name;
+      const balanced = roots
+        .map((deg) => `${degrees(deg)}${tips(table, deg) ? ' (tips from there)' : ''}`)
+        .join(' and ');
       const known = !Number.isNaN(table.openingMomentNm[0]!) || !Number.isNaN(table.openingMomentNm[n - 1]!);
       return {
         id: 'rest-range',
@@ -128,9 +144,9 @@ export const restRange = check(
         text: !known
           ? `${name}: where it comes to rest is not known, because a strut can't be there.`
           : runs.length > 0
-            ? `${name}: stays where it is left ${describeRuns(runs, table.angleDeg)}${roots.length > 0 ? `; in balance at ${roots.map(degrees).join(' and ')}` : ''}.`
+            ? `${name}: stays where it is left ${describeRuns(runs, table.angleDeg)}${roots.length > 0 ? `; in balance at ${balanced}` : ''}.`
             : roots.length > 0
-              ? `${name}: in balance at ${roots.map(degrees).join(' and ')}, and stays nowhere else.`
+              ? `${name}: in balance at ${balanced}, and stays nowhere else.`
               : `${name}: comes to rest nowhere between shut and open.`,
         advice: known ? '' : 'Mend the strut’s lengths first.',
       };
@@ -140,7 +156,7 @@ export const restRange = check(
 /** Under this a falling lid is no more than a nudge, J. */
 const NUDGE_J = 1;
 
-/** drop-energy: what a lost strut lets loose, and what a hand would have to hold. Always a caution, never a failure. */
+/** drop-energy: what a lost strut lets loose, and what a hand would have to hold. A caution: no design clears it. */
 export const dropEnergy = check(
   'dropEnergy',
   { job: ['loadCases'], from: ['frame', 'plans', 'tables', 'units'] },
@@ -160,6 +176,7 @@ export const dropEnergy = check(
       const harmless = fall.energyJ <= NUDGE_J;
       return {
         id: 'drop-energy',
+        caution: true,
         case: plan.caseId,
         everyCase: false,
         subject: 'lid',

@@ -1,18 +1,22 @@
 import type { LoadCase } from '../job';
+import { asked, temperature } from './asked';
 import { bracketShape } from './bracket';
 import { bracketStrength } from './bracket-strength';
 import { clearances } from './clearance';
 import type { Check, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
+import { hingeLoad, uprightHinge } from './hinge';
 import { jointRange } from './joint';
+import { gripAtShut, letGoEnergy, staysShut } from './let-go';
 import { deadCentre, strokeReserve, strutFits } from './stroke';
 import { assumedValues } from './strut-assumed';
 import { oneSided, rodDown } from './strut-lie';
-import { rodBuckling } from './strut-load';
+import { rodBuckling, socketPull, strutExists } from './strut-load';
 import { springTravel } from './strut-springs';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
 export { check, settingsOf } from './finding';
+export { QUESTIONS, type Question, questionsOf } from './asked';
 export * from './joint-travel';
 export { demandText, reserveText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';
@@ -26,12 +30,21 @@ export const CHECKS: readonly Check[] = [
   handForce,
   staysOpen,
   restRange,
-  dropEnergy,
+  letGoEnergy,
+  gripAtShut,
+  staysShut,
   rodBuckling,
+  strutExists,
+  socketPull,
+  hingeLoad,
+  uprightHinge,
   rodDown,
   oneSided,
   springTravel,
+  temperature,
+  asked,
   assumedValues,
+  dropEnergy,
   bracketShape,
   bracketStrength,
   clearances,
@@ -49,6 +62,10 @@ export function toldOnly(loadCases: readonly LoadCase[], findings: readonly Find
 }
 
 const RANK: Record<FindingState, number> = { fails: 0, unknown: 1, watch: 2, holds: 3 };
+
+/** How many findings are in a state, cautions not counted. */
+export const countOf = (findings: readonly Pick<Finding, 'state' | 'caution'>[], state: FindingState): number =>
+  findings.filter((f) => f.state === state && !f.caution).length;
 
 /** Worst first; within a state the order of the checks stays. */
 export const worstFirst = (findings: readonly Finding[]): Finding[] =>

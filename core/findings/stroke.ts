@@ -124,10 +124,10 @@ export const strutFits = check(
 /** A lever arm that shrinks under this share of its largest is near a dead centre. */
 const WEAK_SHARE = 0.1;
 
-/** dead-centre: the lever arm keeps its sign, so the strut never starts to work the other way. */
+/** dead-centre: the lever arm keeps its sign, so the strut never starts to work the other way. over-centre: it is meant to. */
 export const deadCentre = check(
   'deadCentre',
-  { job: ['struts'], from: ['frame', 'plans', 'tables', 'units'] },
+  { job: ['struts', 'hinge'], from: ['frame', 'plans', 'tables', 'units'] },
   ({ job, frame, plans, tables, units }) => {
     const f = formatter(units);
     const table = tables[0]!;
@@ -148,6 +148,23 @@ export const deadCentre = check(
       }
       const crosses = crossings.length > 0 || most < 1e-6;
       const weak = least < WEAK_SHARE * most;
+      if (job.hinge.overCentre === true && most >= 1e-6)
+        return {
+          id: 'over-centre',
+          case: table.caseId,
+          everyCase: true,
+          subject: strut.id,
+          state: crosses ? 'holds' : 'watch',
+          value: crossings[0] ?? null,
+          limit: null,
+          margin: null,
+          unit: '°',
+          worstDeg: crossings[0] ?? leastDeg,
+          text: crosses
+            ? `${name} goes over its dead centre at ${crossings.map(degrees).join(' and ')}, as it is meant to: from there it works the other way.`
+            : `${name} is meant to go over its dead centre and never does: its lever arm stays ${f(least, 'length')} or more.`,
+          advice: crosses ? '' : 'Move a pivot, or say that the strut is not meant to go over its dead centre.',
+        };
       return {
         id: 'dead-centre',
         case: table.caseId,

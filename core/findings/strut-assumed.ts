@@ -6,7 +6,15 @@ const WORDS = { ratio: 'force ratio', frictionN: 'friction', toleranceN: 'tolera
 export const assumedValues = check('assumedValues', { job: ['struts', 'loadCases'], from: [] }, ({ job }) =>
   job.struts.flatMap((strut): Finding[] => {
     const assumed = [...new Set(strut.spec.assumed ?? [])];
-    if (assumed.length === 0) return [];
+    const unstated = (strut.spec.unstated ?? []).filter((key) => !assumed.includes(key));
+    if (assumed.length + unstated.length === 0) return [];
+    const list = (keys: readonly (keyof typeof WORDS)[]): string =>
+      `${keys.map((key) => WORDS[key]).join(', ')} ${keys.length === 1 ? 'is' : 'are'}`;
+    const said = [
+      ...(assumed.length > 0 ? [`${list(assumed)} assumed (common practice)`] : []),
+      ...(unstated.length > 0 ? [`${list(unstated)} not stated and taken as none`] : []),
+    ];
+    const many = assumed.length + unstated.length > 1;
     return [
       {
         id: 'assumed-values',
@@ -19,7 +27,7 @@ export const assumedValues = check('assumedValues', { job: ['struts', 'loadCases
         margin: null,
         unit: '',
         worstDeg: null,
-        text: `${strutName(job, strut.id)}: ${assumed.map((key) => WORDS[key]).join(', ')} ${assumed.length === 1 ? 'is' : 'are'} assumed (common practice), and every force that follows with ${assumed.length === 1 ? 'it' : 'them'}.`,
+        text: `${strutName(job, strut.id)}: ${said.join('; ')}, and every force that follows with ${many ? 'them' : 'it'}.`,
         advice: 'Ask the supplier for the numbers, or look at what the ends of their usual range would give.',
       },
     ];

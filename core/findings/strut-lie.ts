@@ -111,6 +111,10 @@ export const oneSided = check(
       }
     });
     const f = formatter(units);
+    // with another strut out of its stroke the hinges' shares are not known
+    const hinges = Number.isNaN(worst.differN)
+      ? ''
+      : `; hinge ${worst.share ? 'A' : 'B'} carries ${f(worst.differN, 'force')} more than the other`;
     const holds = worst.nm < TWIST_NM;
     return [
       {
@@ -126,7 +130,7 @@ export const oneSided = check(
         worstDeg: worst.deg,
         text: holds
           ? 'The struts push evenly about the middle of the hinge.'
-          : `${job.loadCases[worst.c]!.name}: the struts push on one side and twist the lid with ${f(worst.nm, 'moment')} at ${degrees(worst.deg)}; hinge ${worst.share ? 'A' : 'B'} carries ${f(worst.differN, 'force')} more than the other.`,
+          : `${job.loadCases[worst.c]!.name}: the struts push on one side and twist the lid with ${f(worst.nm, 'moment')} at ${degrees(worst.deg)}${hinges}.`,
         advice: holds
           ? ''
           : 'See that lid and hinges are stiff enough for it, or use a pair, one on each side. A lid that twists may jam or crack.',

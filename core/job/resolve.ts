@@ -20,8 +20,8 @@ type FieldTree =
   | { readonly keys: ReadonlyMap<string | number, FieldTree>; readonly fill: Fill | undefined }
   | { readonly each: FieldTree };
 
-/** Fills what a file may leave out of one object whose numbers are worked out. */
-type Fill = (part: Readonly<Record<string, never>>) => object;
+/** Fills what a file may leave out of one object whose numbers are worked out; `raw` is that object in its file. */
+type Fill = (part: Readonly<Record<string, never>>, raw: Readonly<Record<string, unknown>>) => object;
 
 const NONE: readonly never[] = [];
 export const DEFAULT_LIMITS = { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5, clearanceMm: 3 } as const;
@@ -31,10 +31,11 @@ const FILLS: Readonly<Record<string, Fill>> = {
   hinge: (hinge) => ({ ...hinge, frictionNm: hinge['frictionNm'] ?? 0 }),
   limits: (limits) => ({ ...DEFAULT_LIMITS, ...limits }),
   'struts.each': (s) => ({ ...s, quantity: s['quantity'] ?? 1 }),
-  'struts.each.spec': (spec) => ({
+  'struts.each.spec': (spec, raw) => ({
     ...spec,
     frictionN: spec['frictionN'] ?? 0,
     toleranceN: spec['toleranceN'] ?? NO_TOLERANCE,
+    unstated: UNSTATED[raw['frictionN'] === undefined ? 1 : 0]![raw['toleranceN'] === undefined ? 1 : 0]!,
   }),
   'springs.each': (s) => ({ ...s, quantity: s['quantity'] ?? 1 }),
   'loadCases.each.wind': (wind) => ({ ...wind, coefficient: wind['coefficient'] ?? FLAT_PLATE }),
@@ -53,6 +54,11 @@ const FILLS: Readonly<Record<string, Fill>> = {
   }),
 };
 const NO_TOLERANCE = [0, 0] as const;
+/** By whether friction and tolerance are missing. */
+const UNSTATED = [
+  [[], ['toleranceN']],
+  [['frictionN'], ['frictionN', 'toleranceN']],
+] as const;
 const NO_ACCELERATION = [0, 0, 0] as const;
 /**
  * Force coefficient of a plate for wind: over 1.17–1.18 of a square one (Matthews, Aeronautical Engineer's Data Book, fig.
@@ -220,7 +226,7 @@ class Resolver {
       (raw as unknown[]).forEach((item, i) => put(i, tree.each, find(item, i)));
     } else for (const [key, child] of tree.keys) put(key, child, memberOf(earlier, key));
     const numbers = copy ?? raw;
-    const plain = 'keys' in tree && tree.fill ? tree.fill(numbers as Readonly<Record<string, never>>) : numbers;
+    const plain = 'keys' in tree && tree.fill ? tree.fill(numbers as Readonly<Record<string, never>>, source) : numbers;
     return earlier && raw === earlier.raw && alike(plain, earlier.plain) ? earlier.plain : plain;
   }
 

@@ -111,6 +111,8 @@ export const specSchema = section({
     z.enum(['ratio', 'frictionN', 'toleranceN'], named('"ratio", "frictionN" or "toleranceN"')),
     'names',
   ).optional(),
+  /** Extended length and stroke as a list of the user's own sells them: while they stand, such a strut exists. */
+  listedMm: z.tuple([lengthOver0, lengthFrom0], named('two lengths')).optional(),
 });
 
 export const strutSchema = section({

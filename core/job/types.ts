@@ -49,7 +49,10 @@ type PlainJob = Plain<Job>;
 export type Point = PlainJob['points'][number];
 export type Mass = PlainJob['masses'][number];
 export type StrutEnd = PlainJob['struts'][number]['ends']['base'];
-export type Spec = Full<PlainJob['struts'][number]['spec'], 'frictionN' | 'toleranceN'>;
+export type Spec = Full<PlainJob['struts'][number]['spec'], 'frictionN' | 'toleranceN'> & {
+  /** What the file leaves out and is taken as 0. */
+  readonly unstated?: readonly ('frictionN' | 'toleranceN')[];
+};
 export type Strut = Omit<Full<PlainJob['struts'][number], 'quantity'>, 'spec'> & { readonly spec: Spec };
 export type Wind = Full<NonNullable<PlainJob['loadCases'][number]['wind']>, 'coefficient'>;
 export type LoadCase = Full<

@@ -1,5 +1,5 @@
 import type { Sheet } from '../drawing';
-import { type Finding, type FindingState, worstFirst } from '../findings';
+import { type Finding, type FindingState, countOf, worstFirst } from '../findings';
 import { dropEnergyJ, restAngles } from '../travel';
 import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
@@ -77,16 +77,19 @@ function findings(flow: Flow, outcome: Workings): void {
     ...job.brackets.map((b): [string, string] => [b.id, b.name ?? b.id]),
     ...job.struts.map((s, i): [string, string] => [s.id, strutTitle(s, i, job.struts.length)]),
   ]);
-  const count = (state: FindingState): number => outcome.findings.filter((f) => f.state === state).length;
+  const count = (state: FindingState): number => countOf(outcome.findings, state);
   flow.heading(
     `Findings: ${count('fails')} fail, ${count('unknown')} not known, ${count('watch')} to watch, ${count('holds')} hold`,
     30,
   );
   const names = { caseOf: (id: string) => cases.get(id) ?? id, subject: (id: string) => subjects.get(id) ?? id };
-  flow.table(
-    { State: 16, 'What, where': 32, Finding: 70, Value: 19, Limit: 17, Reserve: 18 },
-    worstFirst(outcome.findings).map((f) => findingRow(f, names)),
-  );
+  const columns = { State: 16, 'What, where': 32, Finding: 70, Value: 19, Limit: 17, Reserve: 18 };
+  const sorted = worstFirst(outcome.findings);
+  const rows = (caution: boolean): string[][] =>
+    sorted.filter((f) => (f.caution ?? false) === caution).map((f) => findingRow(f, names));
+  flow.table(columns, rows(false));
+  flow.heading('If a strut is lost');
+  flow.table(columns, rows(true));
 }
 
 /** Least and greatest of what has a value. */

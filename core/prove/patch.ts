@@ -1,5 +1,5 @@
 import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../space';
-import { ATMOSPHERE_MPA, RATING_MM } from '../strut';
+import { ATMOSPHERE_MPA, type GasBody, RATING_MM } from '../strut';
 import { type Frame, type Plan, type StrutPlan, lengthLaw, turning } from '../travel';
 import type { Change, StrutChange } from './types';
 
@@ -53,10 +53,16 @@ function patchStrut(s: StrutPlan, c: StrutChange, opening: Vec3, d: Directions):
   const moved = c.baseMm ?? c.lidMm;
   const base = c.baseMm ? add(s.base, along(d, c.baseMm)) : s.base;
   const lid = c.lidMm ? turning(add(add(s.lid.fixed, s.lid.even), along(d, c.lidMm)), opening) : s.lid;
-  const { gas } = s;
-  const halfFrictionN = Math.max(0, gas.halfFrictionN + (c.frictionN ?? 0) / 2);
-  // F1 is the force while extending, P₁ = (F1 + FR/2)/a + P_atm; friction from dirt or side load leaves the gas as it is
-  const ratedN = ((gas.ratedMPa - ATMOSPHERE_MPA) * gas.rodAreaMm2 - gas.halfFrictionN) * (c.forceFactor ?? 1);
+  const patched = (gas: GasBody): GasBody => {
+    // F1 is the force while extending, P₁ = (F1 + FR/2)/a + P_atm; friction from dirt or side load leaves the gas as it is
+    const ratedN = ((gas.ratedMPa - ATMOSPHERE_MPA) * gas.rodAreaMm2 - gas.halfFrictionN) * (c.forceFactor ?? 1);
+    return {
+      ...gas,
+      halfFrictionN: Math.max(0, gas.halfFrictionN + (c.frictionN ?? 0) / 2),
+      ratedMPa: (ratedN + gas.halfFrictionN) / gas.rodAreaMm2 + ATMOSPHERE_MPA,
+      fillPerMm: gas.fillPerMm * (c.fillFactor ?? 1),
+    };
+  };
   return {
     ...s,
     quantity: c.working ?? s.quantity,
@@ -64,12 +70,8 @@ function patchStrut(s: StrutPlan, c: StrutChange, opening: Vec3, d: Directions):
     lid,
     law: moved ? lengthLaw(base, lid) : s.law,
     extendedMm: s.extendedMm + (c.extendedMm ?? 0),
-    gas: {
-      ...gas,
-      halfFrictionN,
-      ratedMPa: (ratedN + gas.halfFrictionN) / gas.rodAreaMm2 + ATMOSPHERE_MPA,
-      fillPerMm: gas.fillPerMm * (c.fillFactor ?? 1),
-    },
+    gas: patched(s.gas),
+    held: patched(s.held),
   };
 }
 

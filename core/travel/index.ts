@@ -6,4 +6,5 @@ export * from './rest';
 export { validRuns } from './moment';
 export * from './let-go';
 export * from './latch';
+export * from './hold';
 export * from './posed';

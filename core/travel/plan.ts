@@ -3,6 +3,7 @@ import {
   type JobPart,
   type LoadCase,
   type ResolvedJob,
+  type Spec,
   type Spring,
   type Strut,
   assertComputable,
@@ -54,6 +55,8 @@ export interface StrutPlan extends StrutGeometry {
   /** How many of it push: 2 is a mirror pair, 0 a single one that is lost. */
   readonly quantity: 0 | 1 | 2;
   readonly gas: GasBody;
+  /** What may be counted on to hold the lid open: the same, without friction where that is assumed. */
+  readonly held: GasBody;
 }
 
 /** A spring prepared for the sweep: a coil between two points, or a torsion spring round the hinge. */
@@ -171,7 +174,7 @@ export const passageOf = ({ axis, openDeg, caseId, job, struts }: Plan): Passage
       spec: { extendedMm, strokeMm, rodMm, tubeMm },
     })),
   },
-  struts: struts.map(({ gas: _gas, ...strut }) => strut),
+  struts: struts.map(({ gas: _gas, held: _held, ...strut }) => strut),
 });
 
 /** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
@@ -289,7 +292,7 @@ function pivotsOf(
 }
 
 /** How many of a strut push in a load case: of a pair one is left when it is lost, of a single one none. */
-export const pushingCount = (strut: Strut, loadCase: LoadCase): 0 | 1 | 2 =>
+export const pushingCount = (strut: Pick<Strut, 'id' | 'quantity'>, loadCase: LoadCase): 0 | 1 | 2 =>
   loadCase.lost.includes(strut.id) ? (strut.quantity === 2 ? 1 : 0) : strut.quantity;
 
 function springPlan(spring: Spring, points: ReadonlyMap<string, Vec3>, axis: Axis): SpringPlan {
@@ -347,10 +350,15 @@ export function makePlan(frame: Frame, caseId: string): Plan {
     sinNmm: dot(axis.opening, cross(firstMoment.odd, gravity)),
     frictionNmm: job.hinge.frictionNm * 1000,
     wind: windPlan(loadCase, frame.plate),
-    struts: job.struts.map((strut, i) => ({
-      ...frame.struts[i]!,
-      quantity: pushingCount(strut, loadCase),
-      gas: agedBody(gasBody(strut.spec, loadCase.force), loadCase.ageLossPercent),
-    })),
+    struts: job.struts.map(({ spec, ...strut }, i) => {
+      const charged = (of: Spec): GasBody => agedBody(gasBody(of, loadCase.force), loadCase.ageLossPercent);
+      const gas = charged(spec);
+      return {
+        ...frame.struts[i]!,
+        quantity: pushingCount(strut, loadCase),
+        gas,
+        held: spec.assumed?.includes('frictionN') ? charged({ ...spec, frictionN: 0 }) : gas,
+      };
+    }),
   };
 }

@@ -13,12 +13,14 @@ import { type Bracket, CHECKED_PARTS, type LoadCase, assertComputable } from '..
 import { assessBracket } from '../strength';
 import {
   FRAME_PARTS,
+  type LetGo,
   type Linkage,
   type Plan,
   type TravelTable,
   caseTable,
   frameOf,
   kinematics,
+  letGo,
   makePlan,
   passageOf,
   travelAngles,
@@ -79,6 +81,12 @@ export const tables = part(
   (of, at): readonly TravelTable[] => of.map((plan) => caseTable(plan, at)),
 );
 
+export const letGos = part(
+  'let go',
+  (w: Parts) => [w.of(plans)],
+  (of): readonly LetGo[] => of.map(letGo),
+);
+
 const bracketOf = (w: Parts, id: string): Bracket =>
   w.job.brackets.find((b) => b.id === id) ??
   fail(`there is no bracket "${id}"`, ['brackets'], 'Choose one of the job’s.');
@@ -112,6 +120,7 @@ const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[
   passage: (w) => w.of(passage),
   plans: (w) => w.of(plans),
   tables: (w) => w.of(tables),
+  letGos: (w) => w.of(letGos),
   units: (w) => w.units,
   issues: (
     (all) => (w) =>

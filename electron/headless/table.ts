@@ -11,6 +11,8 @@ export interface ShownFinding {
   readonly unit: string;
   readonly text: string;
   readonly advice?: string | null;
+  /** Told below, and not counted. */
+  readonly caution?: boolean;
 }
 
 const WORDS = { fails: 'FAILS', unknown: 'not known', watch: 'watch', holds: 'holds' } as const;
@@ -56,7 +58,8 @@ export function wrap(text: string, columns: number): string[] {
 
 /** "2 fail, 1 not known, 3 to watch, 12 hold" */
 export function countWords(findings: readonly ShownFinding[]): string {
-  const count = (state: ShownFinding['state']): number => findings.filter((each) => each.state === state).length;
+  const count = (state: ShownFinding['state']): number =>
+    findings.filter((each) => each.state === state && !each.caution).length;
   const verb = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
   const parts = [
     verb(count('fails'), 'fails', 'fail'),
@@ -67,9 +70,12 @@ export function countWords(findings: readonly ShownFinding[]): string {
   return parts.filter((part) => !part.startsWith('0 ')).join(', ') || 'no findings';
 }
 
-/** Worst first; the order within one state stays as it came. */
+/** Worst first, cautions after what can be cleared; the order within one state stays as it came. */
 export const worstFirst = <T extends ShownFinding>(findings: readonly T[]): T[] =>
-  ORDER.flatMap((state) => findings.filter((finding) => finding.state === state));
+  ORDER.flatMap((state) => {
+    const same = findings.filter((finding) => finding.state === state);
+    return [...same.filter((finding) => !finding.caution), ...same.filter((finding) => finding.caution)];
+  });
 
 /**
  * The whole table.
@@ -78,7 +84,11 @@ export const worstFirst = <T extends ShownFinding>(findings: readonly T[]): T[] 
 export function findingsTable(title: string, findings: readonly ShownFinding[], columns: number): string {
   const heads = ['State', 'Case', 'Part'];
   const rows = worstFirst(findings).map((finding) => ({
-    cells: [WORDS[finding.state], plain(finding.case ?? 'all'), plain(finding.subject ?? '–')],
+    cells: [
+      finding.caution && finding.state === 'watch' ? 'caution' : WORDS[finding.state],
+      plain(finding.case ?? 'all'),
+      plain(finding.subject ?? '–'),
+    ],
     words: [plain(finding.text), ...(finding.advice && finding.state !== 'holds' ? [plain(finding.advice)] : [])],
   }));
   const cap = Math.max(9, Math.floor(columns / 5));

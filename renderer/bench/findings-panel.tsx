@@ -1,6 +1,6 @@
 import { memo, useMemo, useState } from 'react';
 import { describeIssue } from '../../core/error';
-import { type Finding, settingsOf, worstFirst } from '../../core/findings';
+import { type Finding, countOf, settingsOf, worstFirst } from '../../core/findings';
 import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
 import { useTold } from '../state/told';
@@ -98,8 +98,9 @@ export function FindingsPanel(): React.JSX.Element {
   const findings = useTold((s) => s.findings);
   const pending = useTold((s) => s.pending);
   const sorted = useMemo(() => worstFirst(findings), [findings]);
-  const count = (state: Finding['state']): number => sorted.filter((f) => f.state === state).length;
-  const open = grouped(sorted.filter((f) => f.state !== 'holds'));
+  const count = (state: Finding['state']): number => countOf(findings, state);
+  const open = grouped(sorted.filter((f) => f.state !== 'holds' && !f.caution));
+  const cautions = grouped(sorted.filter((f) => f.state !== 'holds' && f.caution));
   const holding = grouped(sorted.filter((f) => f.state === 'holds'));
   return (
     <aside className="findings" aria-label="Findings">
@@ -131,6 +132,16 @@ export function FindingsPanel(): React.JSX.Element {
           <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
         ))}
       </ul>
+      {cautions.length > 0 && (
+        <section aria-label="Cautions">
+          <h3>If a strut is lost</h3>
+          <ul className="finding-list">
+            {cautions.map((g) => (
+              <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
+            ))}
+          </ul>
+        </section>
+      )}
       {holding.length > 0 && (
         <button type="button" className="fold" aria-expanded={showHolding} onClick={() => setShowHolding(!showHolding)}>
           {showHolding ? 'Hide' : 'Show'} the {count('holds')} that hold

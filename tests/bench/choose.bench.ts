@@ -5,7 +5,7 @@ import { CHECKS } from '../../core/findings';
 import { type Job, resolveJob } from '../../core/job';
 import { METRIC } from '../../core/quantity';
 import { type StrutListEntry, forcesOf, specOf } from '../../core/strut';
-import { makeFrame, makePlan, sweep, travelAngles } from '../../core/travel';
+import { letGo, makeFrame, makePlan, sweep, travelAngles } from '../../core/travel';
 import { workings } from '../../core/workings';
 import { jobAt } from '../support/files';
 
@@ -89,6 +89,7 @@ describe('5,000 entries × 10 load cases × full travel', () => {
         frame,
         plans,
         tables,
+        letGos: plans.map(letGo),
         units: METRIC,
         passage: plans[0]!,
         issues: [],

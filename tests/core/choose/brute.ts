@@ -2,10 +2,10 @@
 // Shares no code with core/choose but the types and the list helpers that say which forces an entry has.
 import { LidwrightError } from '../../../core/error';
 import { CHECKS, type Finding } from '../../../core/findings';
-import type { ResolvedJob } from '../../../core/job';
+import type { ResolvedJob, Spec } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
-import { makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
-import { type StrutListEntry, forcesOf, specOf } from '../../../core/strut';
+import { letGo, makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
+import { type StrutListEntry, assumedOf, forcesOf, specOf } from '../../../core/strut';
 import type { Workings } from '../../../core/workings';
 
 /** The checks that a strut's choice hangs on; the rest (joints, clearances, …) would only cost time here. */
@@ -24,6 +24,7 @@ export function workOutNeeded(job: ResolvedJob): Pick<Workings, 'frame' | 'findi
     frame,
     plans,
     tables,
+    letGos: plans.map(letGo),
     units: METRIC,
     passage: plans[0]!,
     issues: [],
@@ -60,7 +61,8 @@ export function bruteOne(
   forceN: number,
   leastOpenDeg: number,
 ): Omit<BruteRow, 'entry' | 'forceN'> {
-  const spec = specOf(entry, forceN);
+  const assumed = assumedOf(entry);
+  const spec: Spec = { ...specOf(entry, forceN), ...(assumed.length > 0 ? { assumed } : {}) };
   const tried = { ...job, struts: job.struts.map((s, i) => (i === k ? { ...s, spec } : s)) };
   let outcome;
   try {

@@ -5,7 +5,7 @@ import { type Finding, CHECKS, settingsOf, worstFirst } from '../../../core/find
 import { toRad } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
 import { exampleFiles, goldenFiles, jobAt } from '../../support/files';
-import { type Naive, heightEnergyJ, inner, naive, size, minus, spin } from '../../support/naive';
+import { type Naive, heightEnergyJ, inner, meanMomentNmm, naive, size, minus, spin } from '../../support/naive';
 import { finding, job, outcome } from './support';
 
 const N = within(1e-4, 'N');
@@ -226,10 +226,12 @@ describe('stays-open', () => {
       ),
       'stays-open',
     );
-  it('value is the moment left when closing begins at fully open', () => {
-    const n = sums(job({}, { forceN: 700 }), 70);
+  it('value is the moment left at fully open with no friction counted, neither the hinge’s nor the strut’s', () => {
+    for (const frictionN of [0, 40]) {
+      const j = job({}, { forceN: 700, frictionN });
+      expectClose(at(700, frictionN).value, meanMomentNmm(resolveJob(j), sums(j, 70))! / 1000, NM);
+    }
     const f = at(700);
-    expectClose(f.value, n.closingNmm! / 1000, NM);
     expectClose(f.worstDeg, 70, DEG);
     expectMargin(f);
   });
@@ -239,16 +241,24 @@ describe('stays-open', () => {
     expect(f.value).toBeLessThan(0);
     expect(f.text).toMatch(/falls shut from fully open, .* short/);
   });
-  it('watch when only friction keeps it there; holds without its help', () => {
+  it('friction that is assumed does not count at all, not even for the gas behind it', () => {
+    const assumed = setValue(job({}, { forceN: 700, frictionN: 40 }), {
+      path: ['struts', 0, 'spec', 'assumed'],
+      value: ['frictionN'],
+    });
+    expectClose(finding(outcome(assumed), 'stays-open').value, at(700, 0).value, NM);
+    expect(at(700, 40).value! - at(700, 0).value!).toBeGreaterThan(1);
+  });
+  it('fails when only friction keeps it there, and says so; holds without its help', () => {
     const n = sums(job({}, { forceN: 700 }), 70);
     const plainNm = n.weightNmm / 1000 + (700 * n.struts[0]!.leverMm) / 1000;
     // limit between the moment without and the moment with the hinge's 1.5 N·m
     const state = (limit: number): string => at(700, 0, limit).state;
     expect(plainNm).toBeGreaterThan(3);
-    expect(state(plainNm + 1.51)).toBe('fails');
-    expect(state(plainNm + 0.5)).toBe('watch');
+    expect(state(plainNm + 0.1)).toBe('fails');
     expect(state(plainNm - 0.1)).toBe('holds');
-    expect(at(700, 0, plainNm + 0.5).text).toContain('only thanks to friction');
+    expect(at(700, 0, plainNm + 1.49).text).toContain('Friction holds it there, but it is not counted');
+    expect(at(700, 0, plainNm + 1.51).text).not.toContain('Friction holds it');
   });
   it('each load case has its own', () => {
     const o = outcome(job({ cases: [{}, { pitchDeg: 12, force: 'low', tempC: -10 }] }));
@@ -259,7 +269,8 @@ describe('stays-open', () => {
       o.frame.axis.opening,
       toRad(70),
     );
-    expectClose(finding(o, 'stays-open', 'case1').value, n.closingNmm! / 1000, NM);
+    const mean = (n.openingNmm! + n.closingNmm!) / 2000;
+    expectClose(finding(o, 'stays-open', 'case1').value, mean, NM);
   });
 });
 

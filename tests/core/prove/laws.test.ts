@@ -160,6 +160,7 @@ describe('a proof', () => {
     // the example's base joint leaves its range and its hot case is stiff: mended here
     let mended = setValue(measured, { path: ['struts', 0, 'ends', 'base', 'azimuthDeg'], value: -17.6 });
     mended = setValue(mended, { path: ['limits', 'handCloseN'], value: 260 });
+    mended = setValue(mended, { path: ['dismissed'], value: [{ finding: 'asked', reason: 'a test' }] });
     const proof = proveJob(resolveJob(mended));
     expect(proof.state).toBe('agrees');
     expect(proof.missing).toEqual([]);

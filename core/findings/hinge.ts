@@ -1,0 +1,83 @@
+import { toDeg } from '../space';
+import { type Finding, check, degrees, formatter, worstCase } from './finding';
+
+/** The greatest reaction square to the axis of either hinge over the travel, N, and where; null where none is known. */
+function greatest(hinges: readonly Float64Array[]): { forceN: number; i: number; hinge: number } | null {
+  let worst: { forceN: number; i: number; hinge: number } | null = null;
+  hinges.forEach((row, hinge) => {
+    for (let i = 0; i < row.length / 3; i++) {
+      const forceN = Math.hypot(row[3 * i]!, row[3 * i + 1]!, row[3 * i + 2]!);
+      if (forceN > (worst?.forceN ?? -1)) worst = { forceN, i, hinge };
+    }
+  });
+  return worst;
+}
+
+/** hinge-load: the reactions square to the hinge against what one hinge is rated for; without a rating they are told. */
+export const hingeLoad = check(
+  'hingeLoad',
+  { job: ['hinge', 'loadCases'], from: ['plans', 'tables', 'units'] },
+  ({ job, plans, tables, units }): Finding[] => {
+    const f = formatter(units);
+    const all = tables.map(({ hingeAN, hingeBN }) => greatest([hingeAN, hingeBN]));
+    const { c, value } = worstCase(
+      job.loadCases,
+      all.map((found) => found?.forceN ?? null),
+    );
+    const found = c < 0 ? null : all[c]!;
+    const gap = tables.some((t, k) => job.loadCases[k]!.mustHold && t.hingeAN.some((v) => Number.isNaN(v)));
+    const limit = job.hinge.ratedN ?? null;
+    const over = value !== null && limit !== null && value > limit;
+    const known = found !== null && (over || limit === null || !gap);
+    const at = found ? tables[c]!.angleDeg[found.i]! : null;
+    return [
+      {
+        id: 'hinge-load',
+        case: plans[Math.max(0, c)]!.caseId,
+        everyCase: false,
+        subject: 'lid',
+        state: over ? 'fails' : known ? 'holds' : 'unknown',
+        value,
+        limit,
+        margin: value === null || limit === null ? null : limit - value,
+        unit: 'N',
+        worstDeg: at,
+        text:
+          found === null
+            ? 'What the hinges carry is not known, because a strut can’t be there.'
+            : `${job.loadCases[c]!.name}: hinge ${found.hinge === 0 ? 'A' : 'B'} carries ${f(found.forceN, 'force')} square to its axis at ${degrees(at!)}${gap ? ' where the struts can be' : ''}, the hand on the grip${limit === null ? '; what it may carry is not stated' : ` (rated ${f(limit, 'force')})`}.`,
+        advice: known ? '' : 'Mend the strut’s lengths first.',
+      },
+    ];
+  },
+);
+
+/** A hinge nearer to upright than this hardly weighs on its struts, degrees. */
+const NEARLY_UPRIGHT_DEG = 10;
+
+/** upright-hinge: of a hinge that is nearly upright but not quite, the lean alone says which way "up" turns. */
+export const uprightHinge = check(
+  'uprightHinge',
+  { job: ['hinge', 'loadCases'], from: ['frame'] },
+  ({ job, frame }): Finding[] => {
+    const { along, opening } = frame.axis;
+    const leanDeg = toDeg(Math.atan2(Math.hypot(along[0], along[1]), Math.abs(along[2])));
+    if (leanDeg >= NEARLY_UPRIGHT_DEG || leanDeg < 1e-6) return [];
+    return [
+      {
+        id: 'upright-hinge',
+        case: job.loadCases[0]!.id,
+        everyCase: true,
+        subject: 'lid',
+        state: 'watch',
+        value: leanDeg,
+        limit: NEARLY_UPRIGHT_DEG,
+        margin: leanDeg - NEARLY_UPRIGHT_DEG,
+        unit: '°',
+        worstDeg: null,
+        text: `The hinge leans ${degrees(leanDeg)} from upright: that lean alone decides that opening "${job.hinge.opens}" turns ${opening[2] > 0 ? 'anticlockwise' : 'clockwise'} seen from above.`,
+        advice: 'See that it turns the way your lid does, and measure the lean well: weight moves it by nothing else.',
+      },
+    ];
+  },
+);
