@@ -2,6 +2,17 @@ import tseslint from 'typescript-eslint';
 import hooks from 'eslint-plugin-react-hooks';
 import house from './scripts/lint/house.mjs';
 
+const RANDOM = {
+  object: 'Math',
+  property: 'random',
+  message: 'core is repeatable: take a seeded generator as an argument.',
+};
+const TRIG = ['sin', 'cos', 'tan', 'asin', 'acos', 'atan', 'atan2'].map((property) => ({
+  object: 'Math',
+  property,
+  message:
+    'Angles are branded: take sin, cos, tan, asin, acos and atan2 from core/space, which know radians from degrees.',
+}));
 const noGlobals = (names, why) => names.map((name) => ({ name, message: why }));
 
 export default tseslint.config(
@@ -35,16 +46,22 @@ export default tseslint.config(
           'core knows no clock: take the time as an argument.',
         ),
       ],
-      'no-restricted-properties': [
-        'error',
-        { object: 'Math', property: 'random', message: 'core is repeatable: take a seeded generator as an argument.' },
-      ],
+      'no-restricted-properties': ['error', RANDOM, ...TRIG],
     },
+  },
+  {
+    // the one door to Math's own, and the kernel's innermost loop, where arrays of cos θ and sin θ take the names
+    files: ['core/space/angle.ts', 'core/travel/kinematics.ts'],
+    rules: { 'no-restricted-properties': ['error', RANDOM] },
   },
   {
     files: ['renderer/**/*.{ts,tsx}'],
     plugins: { 'react-hooks': hooks },
-    rules: { 'react-hooks/rules-of-hooks': 'error', 'react-hooks/exhaustive-deps': 'error' },
+    rules: {
+      'react-hooks/rules-of-hooks': 'error',
+      'react-hooks/exhaustive-deps': 'error',
+      'no-restricted-properties': ['error', ...TRIG],
+    },
   },
   {
     files: ['renderer/**/*.{ts,tsx}'],

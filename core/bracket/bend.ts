@@ -1,3 +1,5 @@
+import { type Rad, rad, tan, toRad } from '../space';
+
 /**
  * Below this r/t the rule for k is outside the range the standard gives it for (about 0.65, from memory): a trial bend is needed.
  */
@@ -25,15 +27,15 @@ export function din6935Factor(insideRadiusMm: number, thicknessMm: number): numb
  * face. The angle is the one bent through, rad.
  * @example bendAllowanceMm(Math.PI, 20, 0) // 62.83185307179586
  */
-export const bendAllowanceMm = (bentRad: number, insideRadiusMm: number, neutralDepthMm: number): number =>
+export const bendAllowanceMm = (bentRad: Rad, insideRadiusMm: number, neutralDepthMm: number): number =>
   bentRad * (insideRadiusMm + neutralDepthMm);
 
 /**
  * Distance along an outside leg from the bend's tangent line to the sharp outer corner, mm: (r + t)·tan(angle/2).
  * @example outsideSetbackMm(0, 3, 3) // 0
  */
-export const outsideSetbackMm = (bentRad: number, insideRadiusMm: number, thicknessMm: number): number =>
-  (insideRadiusMm + thicknessMm) * Math.tan(bentRad / 2);
+export const outsideSetbackMm = (bentRad: Rad, insideRadiusMm: number, thicknessMm: number): number =>
+  (insideRadiusMm + thicknessMm) * tan(rad(bentRad / 2));
 
 /**
  * v of DIN 6935, mm: the blank is the sum of the outside legs plus v (v is negative). `openingDeg` is the angle between
@@ -43,9 +45,9 @@ export const outsideSetbackMm = (bentRad: number, insideRadiusMm: number, thickn
  */
 export function din6935CorrectionMm(openingDeg: number, insideRadiusMm: number, thicknessMm: number): number {
   if (openingDeg > 165) return 0;
-  const bentRad = ((180 - openingDeg) * Math.PI) / 180;
+  const bentRad = toRad(180 - openingDeg);
   const depthMm = (din6935Factor(insideRadiusMm, thicknessMm) * thicknessMm) / 2;
   const outsideMm = insideRadiusMm + thicknessMm;
-  const legsMm = openingDeg <= 90 ? 2 * outsideMm : 2 * outsideMm * Math.tan(bentRad / 2);
+  const legsMm = openingDeg <= 90 ? 2 * outsideMm : 2 * outsideMm * tan(rad(bentRad / 2));
   return bendAllowanceMm(bentRad, insideRadiusMm, depthMm) - legsMm;
 }

@@ -2,7 +2,7 @@
  * What follows from a bracket's description at once: its legs, where they lie along the blank, its outline, holes, plates and the stud's place.
  * Checks nothing: see `checkBracket`.
  */
-import { add, scale, toRad, type Vec3 } from '../space';
+import { type Vec3, add, atan2, cos, rad, scale, sin, tan, toRad } from '../space';
 import { bendAllowanceMm, din6935Factor } from './bend';
 import { type Contour, type Corner, type Point2, roundedPolygon } from './contour';
 import { KINDS, type Plate } from './kinds';
@@ -57,7 +57,7 @@ export const baseIndex = ({ kind }: OfKind): number => KINDS[kind].legs.indexOf(
 
 /** How far a leg's side turns into the edge at its lower and its upper end, rad: 90° for straight sides. */
 export function turnsRad({ lower, upper, flatMm }: Leg): { readonly lower: number; readonly upper: number } {
-  const slant = Math.atan2(lower.halfMm - upper.halfMm, flatMm);
+  const slant = atan2(lower.halfMm - upper.halfMm, flatMm);
   return { lower: Math.PI / 2 + slant, upper: Math.PI / 2 - slant };
 }
 
@@ -88,7 +88,7 @@ export function bodyLayout(spec: BracketSpec): BodyLayout {
   const bent = isBent(spec);
   const k = bent ? din6935Factor(spec.insideRadiusMm, spec.thicknessMm) : 1;
   const neutralDepthMm = bent ? (k * spec.thicknessMm) / 2 : 0;
-  const allowanceMm = bent ? bendAllowanceMm(Math.PI / 2, spec.insideRadiusMm, neutralDepthMm) : 0;
+  const allowanceMm = bent ? bendAllowanceMm(rad(Math.PI / 2), spec.insideRadiusMm, neutralDepthMm) : 0;
   const flats: [number, number][] = [];
   for (const { flatMm } of legsOf(spec)) {
     const from = flats.length > 0 ? flats.at(-1)![1] + allowanceMm : 0;
@@ -145,10 +145,10 @@ export function baseOutline(spec: BracketSpec): Contour {
 /** Rise of a leaning top over a millimetre, in the blank's coordinates; null where it does not lean. */
 export function leanOf(spec: BracketSpec): Blank['lean'] {
   if (!spec.wedge) return null;
-  const rise = Math.tan(toRad(spec.wedge.tiltDeg));
+  const rise = tan(toRad(spec.wedge.tiltDeg));
   const way = toRad(spec.wedge.directionDeg);
   // the blank's first axis runs towards −y
-  const slope: Point2 = [-rise * Math.sin(way), rise * Math.cos(way)];
+  const slope: Point2 = [-rise * sin(way), rise * cos(way)];
   const [half, topHalf, length] = [spec.baseWidthMm / 2, spec.topWidthMm / 2, spec.baseLegMm];
   const corners: Point2[] = [
     [-half, 0],
@@ -169,7 +169,7 @@ export function topNormal(spec: BracketSpec): Vec3 {
   if (!spec.wedge) return [0, 0, 1];
   const tilt = toRad(spec.wedge.tiltDeg);
   const way = toRad(spec.wedge.directionDeg);
-  return [0 - Math.sin(tilt) * Math.cos(way), 0 - Math.sin(tilt) * Math.sin(way), Math.cos(tilt)];
+  return [0 - sin(tilt) * cos(way), 0 - sin(tilt) * sin(way), cos(tilt)];
 }
 
 /** Whether the stud's hole is askew to the underside. */
@@ -210,7 +210,7 @@ export function bodyHoles(spec: BracketSpec, layout: BodyLayout): BlankHole[] {
     slotRad: toRad(f.slotDeg + 90),
   }));
   const centre = studInBlank(spec, layout);
-  const round = { diameterMm: spec.studHole.diameterMm, slotMm: 0, slotRad: 0 };
+  const round = { diameterMm: spec.studHole.diameterMm, slotMm: 0, slotRad: rad(0) };
   if (!isPinned(spec)) return [...fixings, { id: 'stud', role: 'stud', centre, ...round }];
   return [
     ...fixings,
@@ -266,7 +266,7 @@ export function holesOf(spec: BracketSpec): PlacedHole[] {
       axis: [0, 0, 1],
       diameterMm: f.diameterMm,
       slotMm: f.slotMm,
-      slotAxis: [Math.cos(way), Math.sin(way), 0],
+      slotAxis: [cos(way), sin(way), 0],
       thicknessMm: thicknessAtMm(spec, lean, [-f.acrossMm, f.fromEndMm]),
     };
   });

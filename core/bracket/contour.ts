@@ -1,4 +1,5 @@
 import { fail } from '../error';
+import { type Rad, atan2, cos, onCircle, rad, sin, tan, toRad } from '../space';
 
 /** A point in a plane, mm. */
 export type Point2 = readonly [number, number];
@@ -10,8 +11,8 @@ export type Segment =
       readonly kind: 'arc';
       readonly centre: Point2;
       readonly radiusMm: number;
-      readonly startRad: number;
-      readonly sweepRad: number;
+      readonly startRad: Rad;
+      readonly sweepRad: Rad;
     };
 
 /** A closed run of segments, each beginning where the one before it ends; counter-clockwise round the material. */
@@ -23,23 +24,16 @@ export interface Corner {
   readonly radiusMm: number;
 }
 
-/** The point at angle rad on a circle. */
-export const onCircle = (centre: Point2, radiusMm: number, angleRad: number): Point2 => [
-  centre[0] + radiusMm * Math.cos(angleRad),
-  centre[1] + radiusMm * Math.sin(angleRad),
-];
-
 /** Where a segment begins. */
 export const segmentStart = (s: Segment): Point2 =>
   s.kind === 'line' ? s.from : onCircle(s.centre, s.radiusMm, s.startRad);
 
 /** Where a segment ends. */
 export const segmentEnd = (s: Segment): Point2 =>
-  s.kind === 'line' ? s.to : onCircle(s.centre, s.radiusMm, s.startRad + s.sweepRad);
+  s.kind === 'line' ? s.to : onCircle(s.centre, s.radiusMm, rad(s.startRad + s.sweepRad));
 
 /** How much of each edge a rounding of radiusMm takes at a corner that turns by turnRad, mm. */
-export const cornerTangentMm = (radiusMm: number, turnRad: number): number =>
-  radiusMm * Math.tan(Math.abs(turnRad) / 2);
+export const cornerTangentMm = (radiusMm: number, turnRad: Rad): number => radiusMm * tan(rad(Math.abs(turnRad) / 2));
 
 /**
  * The closed contour through `corners` in order, each corner rounded by its own radius (0 leaves it sharp); corners
@@ -55,7 +49,7 @@ export function roundedPolygon(corners: readonly Corner[]): Contour {
     const outLength = Math.hypot(after[0] - corner.at[0], after[1] - corner.at[1]);
     const d1: Point2 = [(corner.at[0] - before[0]) / inLength, (corner.at[1] - before[1]) / inLength];
     const d2: Point2 = [(after[0] - corner.at[0]) / outLength, (after[1] - corner.at[1]) / outLength];
-    const turnRad = Math.atan2(d1[0] * d2[1] - d1[1] * d2[0], d1[0] * d2[0] + d1[1] * d2[1]);
+    const turnRad = atan2(d1[0] * d2[1] - d1[1] * d2[0], d1[0] * d2[0] + d1[1] * d2[1]);
     const cut = cornerTangentMm(corner.radiusMm, turnRad);
     const start: Point2 = [corner.at[0] - d1[0] * cut, corner.at[1] - d1[1] * cut];
     const end: Point2 = [corner.at[0] + d2[0] * cut, corner.at[1] + d2[1] * cut];
@@ -71,7 +65,7 @@ export function roundedPolygon(corners: readonly Corner[]): Contour {
         here.start[0] - here.d1[1] * side * here.corner.radiusMm,
         here.start[1] + here.d1[0] * side * here.corner.radiusMm,
       ];
-      const startRad = Math.atan2(here.start[1] - centre[1], here.start[0] - centre[0]);
+      const startRad = atan2(here.start[1] - centre[1], here.start[0] - centre[0]);
       segments.push({ kind: 'arc', centre, radiusMm: here.corner.radiusMm, startRad, sweepRad: here.turnRad });
     }
     const edge = Math.hypot(next.corner.at[0] - here.corner.at[0], next.corner.at[1] - here.corner.at[1]);
@@ -93,12 +87,12 @@ export function contourAreaMm2(contour: Contour): number {
   for (const s of contour) {
     if (s.kind === 'line') twice += s.from[0] * s.to[1] - s.to[0] * s.from[1];
     else {
-      const end = s.startRad + s.sweepRad;
+      const end = rad(s.startRad + s.sweepRad);
       twice +=
         s.radiusMm *
         (s.radiusMm * s.sweepRad +
-          s.centre[0] * (Math.sin(end) - Math.sin(s.startRad)) -
-          s.centre[1] * (Math.cos(end) - Math.cos(s.startRad)));
+          s.centre[0] * (sin(end) - sin(s.startRad)) -
+          s.centre[1] * (cos(end) - cos(s.startRad)));
     }
   }
   return twice / 2;
@@ -119,18 +113,18 @@ export function contourFirstMomentMm3(contour: Contour): Point2 {
       continue;
     }
     const { radiusMm: r, centre } = s;
-    const end = s.startRad + s.sweepRad;
-    const over = (f: (a: number) => number): number => f(end) - f(s.startRad);
+    const end = rad(s.startRad + s.sweepRad);
+    const over = (f: (a: Rad) => number): number => f(end) - f(s.startRad);
     mx +=
       (r / 2) *
-      (centre[0] ** 2 * over(Math.sin) +
-        2 * centre[0] * r * over((a) => a / 2 + Math.sin(2 * a) / 4) +
-        r * r * over((a) => Math.sin(a) - Math.sin(a) ** 3 / 3));
+      (centre[0] ** 2 * over(sin) +
+        2 * centre[0] * r * over((a) => a / 2 + sin(rad(2 * a)) / 4) +
+        r * r * over((a) => sin(a) - sin(a) ** 3 / 3));
     my +=
       (r / 2) *
-      (centre[1] ** 2 * over((a) => -Math.cos(a)) +
-        2 * centre[1] * r * over((a) => a / 2 - Math.sin(2 * a) / 4) +
-        r * r * over((a) => Math.cos(a) ** 3 / 3 - Math.cos(a)));
+      (centre[1] ** 2 * over((a) => -cos(a)) +
+        2 * centre[1] * r * over((a) => a / 2 - sin(rad(2 * a)) / 4) +
+        r * r * over((a) => cos(a) ** 3 / 3 - cos(a)));
   }
   return [mx, my];
 }
@@ -140,15 +134,27 @@ export function holeContour(hole: {
   readonly centre: Point2;
   readonly diameterMm: number;
   readonly slotMm: number;
-  readonly slotRad: number;
+  readonly slotRad: Rad;
 }): Contour {
   const { centre, slotMm, slotRad } = hole;
   const radiusMm = hole.diameterMm / 2;
-  const half: Point2 = [(Math.cos(slotRad) * slotMm) / 2, (Math.sin(slotRad) * slotMm) / 2];
+  const half: Point2 = [(cos(slotRad) * slotMm) / 2, (sin(slotRad) * slotMm) / 2];
   const ahead: Point2 = [centre[0] + half[0], centre[1] + half[1]];
   const behind: Point2 = [centre[0] - half[0], centre[1] - half[1]];
-  const first: Segment = { kind: 'arc', centre: ahead, radiusMm, startRad: slotRad - Math.PI / 2, sweepRad: Math.PI };
-  const second: Segment = { kind: 'arc', centre: behind, radiusMm, startRad: slotRad + Math.PI / 2, sweepRad: Math.PI };
+  const first: Segment = {
+    kind: 'arc',
+    centre: ahead,
+    radiusMm,
+    startRad: rad(slotRad - Math.PI / 2),
+    sweepRad: rad(Math.PI),
+  };
+  const second: Segment = {
+    kind: 'arc',
+    centre: behind,
+    radiusMm,
+    startRad: rad(slotRad + Math.PI / 2),
+    sweepRad: rad(Math.PI),
+  };
   if (slotMm <= 0) return [first, second];
   return [
     first,
@@ -161,10 +167,10 @@ export function holeContour(hole: {
 /** The contour turned by `turnRad` about [0, 0], then mirrored left to right if asked, then moved; lengths mm. */
 export function movedContour(
   contour: Contour,
-  by: { readonly mirror?: boolean; readonly turnRad?: number; readonly move?: Point2 },
+  by: { readonly mirror?: boolean; readonly turnRad?: Rad; readonly move?: Point2 },
 ): Contour {
-  const turn = by.turnRad ?? 0;
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  const turn = by.turnRad ?? rad(0);
+  const [c, s] = [cos(turn), sin(turn)];
   const flip = by.mirror ? -1 : 1;
   const [dx, dy] = by.move ?? [0, 0];
   const point = ([x, y]: Point2): Point2 => [flip * (c * x - s * y) + dx, s * x + c * y + dy];
@@ -174,15 +180,15 @@ export function movedContour(
     return {
       ...seg,
       centre: point(seg.centre),
-      startRad: by.mirror ? Math.PI - startRad : startRad,
-      sweepRad: flip * seg.sweepRad,
+      startRad: rad(by.mirror ? Math.PI - startRad : startRad),
+      sweepRad: rad(flip * seg.sweepRad),
     };
   });
 }
 
 /** Where two pieces of the contour that are not neighbours cross or touch; null when none do. Arcs are taken as chords of at most 6°. */
 export function selfCrossing(contour: Contour): Point2 | null {
-  const p = contourPoints(contour, Math.PI / 30);
+  const p = contourPoints(contour, toRad(6));
   const side = (a: Point2, b: Point2, c: Point2): number =>
     Math.sign((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
   for (let i = 0; i < p.length; i++)
@@ -195,14 +201,14 @@ export function selfCrossing(contour: Contour): Point2 | null {
 }
 
 /** Corner points of the contour with each arc cut into pieces of at most stepRad; the closing point is not repeated. */
-export function contourPoints(contour: Contour, stepRad: number): Point2[] {
+export function contourPoints(contour: Contour, stepRad: Rad): Point2[] {
   const points: Point2[] = [];
   for (const s of contour) {
     points.push(segmentStart(s));
     if (s.kind === 'arc') {
       const pieces = Math.max(1, Math.ceil(Math.abs(s.sweepRad) / stepRad - 1e-9));
       for (let i = 1; i < pieces; i++)
-        points.push(onCircle(s.centre, s.radiusMm, s.startRad + (s.sweepRad * i) / pieces));
+        points.push(onCircle(s.centre, s.radiusMm, rad(s.startRad + (s.sweepRad * i) / pieces)));
     }
   }
   return points;
@@ -218,7 +224,7 @@ export function segmentDistanceMm(p: Point2, s: Segment): number {
     const k = long2 === 0 ? 0 : Math.min(1, Math.max(0, along / long2));
     return Math.hypot(p[0] - s.from[0] - k * dx, p[1] - s.from[1] - k * dy);
   }
-  const angle = Math.atan2(p[1] - s.centre[1], p[0] - s.centre[0]);
+  const angle = atan2(p[1] - s.centre[1], p[0] - s.centre[0]);
   const turn = ((angle - s.startRad) * Math.sign(s.sweepRad)) % (2 * Math.PI);
   const from = turn < 0 ? turn + 2 * Math.PI : turn;
   if (from <= Math.abs(s.sweepRad)) return Math.abs(Math.hypot(p[0] - s.centre[0], p[1] - s.centre[1]) - s.radiusMm);
@@ -229,7 +235,7 @@ export function segmentDistanceMm(p: Point2, s: Segment): number {
 /** Distance from a point to the contour's line, mm: positive inside, negative outside. */
 export function depthInContourMm(p: Point2, contour: Contour): number {
   const distance = Math.min(...contour.map((s) => segmentDistanceMm(p, s)));
-  const points = contourPoints(contour, Math.PI / 90);
+  const points = contourPoints(contour, toRad(2));
   let inside = false;
   points.forEach((a, i) => {
     const b = points[(i + 1) % points.length]!;

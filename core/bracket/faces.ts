@@ -4,6 +4,7 @@
  * leg would end were it drawn on straight. The centre line and
  * that end are what stays while holes are dragged: the bracket's own frame lies under the stud and would go with it.
  */
+import { rad } from '../space';
 import { blanks } from './blanks';
 import { ballAt, bodyLayout, isBent, stemOfBracket } from './body';
 import { contourPoints, holeContour, movedContour, type Point2, type Segment } from './contour';
@@ -67,7 +68,7 @@ export function boxOf(
   lines: readonly ViewLines[],
   more: readonly Point2[],
 ): readonly [number, number, number, number] | null {
-  const points = [...more, ...lines.flatMap((part) => contourPoints(part.segments, 0.3))];
+  const points = [...more, ...lines.flatMap((part) => contourPoints(part.segments, rad(0.3)))];
   if (points.length === 0) return null;
   const xs = points.map((p) => p[0]);
   const ys = points.map((p) => p[1]);

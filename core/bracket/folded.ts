@@ -1,3 +1,4 @@
+import { type Rad, cos, rad, sin, tan } from '../space';
 import { baseIndex, bendTakesMm, holesOf, type Leg, leanOf, legsOf, platesOf, thicknessAtMm, turnsRad } from './body';
 import { requireMakeable } from './check';
 import { type Contour, contourAreaMm2, type Corner, roundedPolygon } from './contour';
@@ -26,17 +27,17 @@ export function foldedProfile(spec: BracketSpec): Contour {
 }
 
 /** What the rounding of one corner cuts off: area, and how far its middle lies from the sharp corner along the bisector. */
-function cornerCut(radiusMm: number, turnRad: number): { areaMm2: number; inMm: number } {
+function cornerCut(radiusMm: number, turnRad: Rad): { areaMm2: number; inMm: number } {
   const h = turnRad / 2;
-  const kite = radiusMm ** 2 * Math.tan(h);
+  const kite = radiusMm ** 2 * tan(rad(h));
   const sector = radiusMm ** 2 * h;
   const areaMm2 = kite - sector;
   if (areaMm2 < 1e-12) return { areaMm2: 0, inMm: 0 };
   // distances from the centre of the rounding, along the bisector
-  const kiteAt = (radiusMm * (Math.cos(h) + 1 / Math.cos(h))) / 3;
-  const sectorAt = (2 * radiusMm * Math.sin(h)) / (3 * h);
+  const kiteAt = (radiusMm * (cos(rad(h)) + 1 / cos(rad(h)))) / 3;
+  const sectorAt = (2 * radiusMm * sin(rad(h))) / (3 * h);
   const cutAt = (kite * kiteAt - sector * sectorAt) / areaMm2;
-  return { areaMm2, inMm: radiusMm / Math.cos(h) - cutAt };
+  return { areaMm2, inMm: radiusMm / cos(rad(h)) - cutAt };
 }
 
 /** Volume of a leg's flat without its holes: the whole trapezoid × its thickness in the middle, less four rounded corners. */
@@ -45,14 +46,14 @@ function legVolumeMm3(leg: Leg, thicknessAt: (alongMm: number) => number): numbe
   const [b, w] = [lower.halfMm, upper.halfMm];
   const turns = turnsRad(leg);
   // each pair of corners lies evenly about the centre line: only its distance along counts
-  const cut = (radiusMm: number, turn: number, at: (inMm: number) => number): number => {
+  const cut = (radiusMm: number, turn: Rad, at: (inMm: number) => number): number => {
     const { areaMm2, inMm } = cornerCut(radiusMm, turn);
-    return 2 * areaMm2 * thicknessAt(at(inMm * Math.cos(turn / 2)));
+    return 2 * areaMm2 * thicknessAt(at(inMm * cos(rad(turn / 2))));
   };
   return (
     (b + w) * l * thicknessAt((l * (b + 2 * w)) / (3 * (b + w))) -
-    cut(lower.radiusMm, turns.lower, (along) => along) -
-    cut(upper.radiusMm, turns.upper, (along) => l - along)
+    cut(lower.radiusMm, rad(turns.lower), (along) => along) -
+    cut(upper.radiusMm, rad(turns.upper), (along) => l - along)
   );
 }
 

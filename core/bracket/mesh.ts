@@ -1,5 +1,5 @@
 import { type FlatTriangle, flatTriangles, MeshBuilder, slabMesh, type TriangleMesh } from '../solid';
-import type { Vec3 } from '../space';
+import { type Vec3, cos, rad, sin } from '../space';
 import {
   type BodyLayout,
   baseIndex,
@@ -23,10 +23,11 @@ import type { BlankHole, BracketSpec } from './types';
 type Fold = (at: Point2, seen: boolean) => Vec3;
 
 const stepRad = (facets: number): number => (2 * Math.PI) / facets;
-const rim = (hole: BlankHole, facets: number): Point2[] => contourPoints(holeContour(hole), stepRad(facets)).reverse();
+const rim = (hole: BlankHole, facets: number): Point2[] =>
+  contourPoints(holeContour(hole), rad(stepRad(facets))).reverse();
 const patch = (outline: Contour, holes: readonly BlankHole[], facets: number): FlatTriangle[] =>
   flatTriangles(
-    contourPoints(outline, stepRad(facets)),
+    contourPoints(outline, rad(stepRad(facets))),
     holes.map((hole) => rim(hole, facets)),
   );
 
@@ -41,7 +42,7 @@ function foldOf(spec: BracketSpec, layout: BodyLayout): Fold {
     if (v <= last.startMm) return [v - last.startMm - takes, y, depth];
     if (v >= last.endMm) return [0 - depth, y, v - last.endMm + takes];
     const angle = ((v - last.startMm) / layout.allowanceMm) * (Math.PI / 2);
-    return [-takes + (takes - depth) * Math.sin(angle), y, takes - (takes - depth) * Math.cos(angle)];
+    return [-takes + (takes - depth) * sin(rad(angle)), y, takes - (takes - depth) * cos(rad(angle))];
   };
   return (at, seen) => {
     const depth = seen ? t : 0;
@@ -105,7 +106,7 @@ function leaningMesh(spec: BracketSpec, layout: BodyLayout, facets: number): Tri
     const z = thicknessAtMm(spec, lean, p) / (1 - lean.slope[0] * carried[0] - lean.slope[1] * carried[1]);
     return [p[0] + carried[0] * z, p[1] + carried[1] * z];
   };
-  const outline = contourPoints(bodyOutline(spec, layout), stepRad(facets));
+  const outline = contourPoints(bodyOutline(spec, layout), rad(stepRad(facets)));
   const fixings = holes.filter((h) => h.role === 'fixing').map((h) => rim(h, facets));
   return slabMesh([outline, stud, ...fixings], [outline, stud.map(raised), ...fixings], foldOf(spec, layout));
 }

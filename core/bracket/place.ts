@@ -2,19 +2,23 @@ import { fail } from '../error';
 import type { Strut } from '../job';
 import { mountFrame, stemFromMount } from '../joint';
 import {
+  type Vec3,
   add,
   angleBetween,
+  atan2,
+  cos,
   cross,
   dot,
   isFiniteVec,
   norm,
   perpendicularTo,
+  rad,
   scale,
+  sin,
   sub,
   toDeg,
   toRad,
   unit,
-  type Vec3,
 } from '../space';
 import { ballAt, isPinned, stemOfBracket } from './body';
 import type { BracketSpec } from './types';
@@ -35,7 +39,7 @@ export const outOfBracket = ({ axes }: BracketPlacement, v: Vec3): Vec3 =>
 export function ownAzimuthRad(spec: BracketSpec): number {
   if (spec.wedge) return toRad(spec.wedge.directionDeg + 180);
   const [x, y] = stemOfBracket(spec);
-  return x === 0 && y === 0 ? 0 : Math.atan2(y, x);
+  return x === 0 && y === 0 ? 0 : atan2(y, x);
 }
 
 /**
@@ -72,7 +76,7 @@ export function placeBracket(input: {
     );
   const over = unit(lying);
   const own = ownAzimuthRad(spec);
-  const x = own === 0 ? over : unit(add(scale(over, Math.cos(own)), scale(cross(z, over), -Math.sin(own))));
+  const x = own === 0 ? over : unit(add(scale(over, cos(rad(own))), scale(cross(z, over), -sin(rad(own)))));
   const axes = { x, y: cross(z, x), z };
   const placed = { originMm: ball, axes, stem: ball };
   return {
@@ -117,7 +121,8 @@ export function standBracket(input: {
   const azimuth = toRad(end.azimuthDeg ?? 0);
   const wanted = end.stem ? unit(end.stem) : stemFromMount(mount, azimuth, toRad(end.tiltDeg ?? 0));
   const lying = end.stem ? perpendicularTo(wanted, unit(mount.normal)) : [0, 0, 0];
-  const azimuthDirection = norm(lying as Vec3) > NEARLY_SQUARE ? (lying as Vec3) : stemFromMount(mount, azimuth, 0);
+  const azimuthDirection =
+    norm(lying as Vec3) > NEARLY_SQUARE ? (lying as Vec3) : stemFromMount(mount, azimuth, rad(0));
   const placed = placeBracket({ ball, mountNormal: mount.normal, azimuthDirection, spec });
   const { e, side, m } = mountFrame(mount);
   const { stem } = placed;
@@ -125,7 +130,7 @@ export function standBracket(input: {
   return {
     ...placed,
     stemMismatchDeg: stemMismatchDeg(spec, stem, wanted),
-    azimuthDeg: inPlane < NEARLY_SQUARE ? (end.azimuthDeg ?? 0) : toDeg(Math.atan2(dot(stem, side), dot(stem, e))),
-    tiltDeg: toDeg(Math.atan2(dot(stem, m), inPlane)),
+    azimuthDeg: inPlane < NEARLY_SQUARE ? (end.azimuthDeg ?? 0) : toDeg(atan2(dot(stem, side), dot(stem, e))),
+    tiltDeg: toDeg(atan2(dot(stem, m), inPlane)),
   };
 }

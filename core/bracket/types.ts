@@ -1,5 +1,5 @@
 import type { BracketKind } from '../job';
-import type { Vec3 } from '../space';
+import type { Rad, Vec3 } from '../space';
 import type { Contour, Point2 } from './contour';
 import type { LaidHole } from './pattern';
 import type { ThreadName } from './tables';
@@ -69,7 +69,7 @@ export interface BlankHole {
   readonly centre: Point2;
   readonly diameterMm: number;
   readonly slotMm: number;
-  readonly slotRad: number;
+  readonly slotRad: Rad;
 }
 
 /** One bend of a blank. The zone between the two tangent lines is `allowanceMm` wide, symmetric about the bend line. */

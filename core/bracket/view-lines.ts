@@ -1,3 +1,4 @@
+import { type Rad, atan2, cos, rad, sin } from '../space';
 import { contourPoints, type Contour, holeContour, type Point2, roundedPolygon, type Segment } from './contour';
 import type { PlacedHole } from './types';
 
@@ -46,7 +47,7 @@ export const box = (x0: number, y0: number, x1: number, y1: number): Contour =>
   );
 
 /** How far a contour that is even about its second axis reaches from it, mm; arcs in steps. */
-export const reachMm = (contour: Contour, stepRad: number): number =>
+export const reachMm = (contour: Contour, stepRad: Rad): number =>
   Math.max(...contourPoints(contour, stepRad).map(([x]) => x));
 
 /** A place of the bracket frame in a view. */
@@ -67,9 +68,9 @@ export function holeLines(hole: PlacedHole, direction: ViewDirection): ViewLines
   const along = inView(direction, slotAxis);
   const from = (p: Point2, by: number, way: Point2): Point2 => [p[0] + by * way[0], p[1] + by * way[1]];
   if (way === AXES[direction]) {
-    const slotRad = slotMm > 0 ? Math.atan2(along[1], along[0]) : 0;
+    const slotRad = slotMm > 0 ? atan2(along[1], along[0]) : rad(0);
     const reach = r + (Math.hypot(along[0], along[1]) * slotMm) / 2;
-    const ahead: Point2 = [Math.cos(slotRad), Math.sin(slotRad)];
+    const ahead: Point2 = [cos(slotRad), sin(slotRad)];
     const aside: Point2 = [-ahead[1], ahead[0]];
     return [
       loop('visible', id, holeContour({ centre, diameterMm, slotMm, slotRad })),

@@ -1,4 +1,4 @@
-import { add, cross, scale, toRad, type Vec3 } from '../space';
+import { type Vec3, add, cos, cross, rad, scale, sin, toRad } from '../space';
 import { bodyLayout, bodyOutline, leanOf, leans, originFromEndMm, outOfPlan, thicknessAtMm, topNormal } from './body';
 import { contourPoints, movedContour, type Point2, type Segment } from './contour';
 import type { BracketSpec, PlacedHole } from './types';
@@ -35,7 +35,7 @@ function studRim({ axis, slotAxis: side, diameterMm, centreMm }: PlacedHole, onT
   const up = cross(axis, side);
   return Array.from({ length: RIM_POINTS }, (_, i) => {
     const a = (2 * Math.PI * i) / RIM_POINTS;
-    const p = scale(add(scale(side, Math.cos(a)), scale(up, Math.sin(a))), diameterMm / 2);
+    const p = scale(add(scale(side, cos(rad(a))), scale(up, sin(rad(a)))), diameterMm / 2);
     // on the underside: down along the axis until z = 0
     return onTop ? add(centreMm, p) : add(p, scale(axis, -p[2] / axis[2]));
   });
@@ -54,7 +54,7 @@ export function leaningLines(spec: BracketSpec, direction: ViewDirection, holes:
     const from = originFromEndMm(spec);
     const outline = bodyOutline(spec, bodyLayout(spec));
     return [
-      loop('visible', 'body', movedContour(outline, { turnRad: Math.PI, move: [middle, from] })),
+      loop('visible', 'body', movedContour(outline, { turnRad: rad(Math.PI), move: [middle, from] })),
       lines('centre', 'body', line([middle, from - spec.baseLegMm], [middle, from])),
       ...fixings,
       ...(leans(spec)

@@ -1,3 +1,4 @@
+import { rad, toRad } from '../space';
 import {
   bendTakesMm,
   bodyLayout,
@@ -22,7 +23,7 @@ function plateLines(spec: BracketSpec, direction: ViewDirection): ViewLines[] {
   return platesOf(spec).flatMap(({ id, outline, thicknessMm, acrossMm }) => {
     // from the side they stand in the open angle: seen whole, all behind one another
     if (direction === 'side') return [loop('visible', id, movedContour(outline, { move: [t, t] }))];
-    const corners = contourPoints(outline, Math.PI);
+    const corners = contourPoints(outline, rad(Math.PI));
     const long = Math.max(...corners.map((p) => p[direction === 'top' ? 0 : 1]));
     return acrossMm.map((across) => {
       const from = across - spec.studHole.acrossMm - thicknessMm / 2;
@@ -47,7 +48,7 @@ function bentLines(spec: BracketSpec, direction: ViewDirection): ViewLines[] {
       lines('centre', 'body', line([middle, 0], [middle, spec.uprightLegMm])),
     ];
   // a top wider than the bend is widest where its corners begin to round
-  const widest = reachMm(front, Math.PI / 180);
+  const widest = reachMm(front, toRad(1));
   const uprightAt = (from: number): ViewLines[] => {
     const found = [lines('visible', 'body', across(from === 0 ? t : from, widest))];
     if (widest > half + 1e-9)
@@ -78,10 +79,10 @@ function flatLines(spec: BracketSpec, direction: ViewDirection): ViewLines[] {
   if (direction === 'top')
     return [
       // the blank's axes are −y and x; the view's right is y and its up is −x
-      loop('visible', 'body', movedContour(outline, { turnRad: Math.PI, move: [middle, from] })),
+      loop('visible', 'body', movedContour(outline, { turnRad: rad(Math.PI), move: [middle, from] })),
       lines('centre', 'body', line([middle, from - a], [middle, from])),
     ];
-  const wide = reachMm(outline, Math.PI / 90);
+  const wide = reachMm(outline, rad(Math.PI / 90));
   const topHalf = spec.topWidthMm / 2;
   const corners = topHalf < wide - 1e-9 && spec.topCornerRadiusMm === 0 ? [middle - topHalf, middle + topHalf] : [];
   return [

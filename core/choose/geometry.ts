@@ -1,6 +1,6 @@
 import { fail } from '../error';
 import type { LoadCase, ResolvedJob, Spec, Strut } from '../job';
-import { toDeg, toRad } from '../space';
+import { cos, sin, toDeg, toRad } from '../space';
 import { REFERENCE_K, STROKE_SLACK_MM, ZERO_C_K } from '../strut';
 import {
   type Frame,
@@ -121,7 +121,7 @@ export function geometryOf(job: ResolvedJob, strutId?: string): Geometry {
 
 /** Length between the pivots at an opening angle, mm. */
 export const lengthAt = ({ p, q, k }: LengthLaw, angleDeg: number): number =>
-  Math.sqrt(Math.max(0, k + p * Math.cos(toRad(angleDeg)) + q * Math.sin(toRad(angleDeg))));
+  Math.sqrt(Math.max(0, k + p * cos(toRad(angleDeg)) + q * sin(toRad(angleDeg))));
 
 /** Shortest and longest length from closed to `openDeg`, mm, and where: exact, at the ends or a dead centre. */
 export function lengthRange(
@@ -180,9 +180,7 @@ export function reachOf(g: Geometry, extendedMm: number, strokeMm: number): Reac
   const count = isStop ? (openDeg - whole > 1e-9 ? whole + 1 : whole) : n - 1;
   const lengthLast = isStop ? lengthAt(g.law, openDeg) : g.lengthMm[n - 1]!;
   const { p, q } = g.law;
-  const lastArmMm = isStop
-    ? (q * Math.cos(toRad(openDeg)) - p * Math.sin(toRad(openDeg))) / (2 * lengthLast)
-    : g.armMm[n - 1]!;
+  const lastArmMm = isStop ? (q * cos(toRad(openDeg)) - p * sin(toRad(openDeg))) / (2 * lengthLast) : g.armMm[n - 1]!;
   const rest = isStop ? g.cases.map((c) => c.restAt(openDeg)) : null;
   let outsideMm = 0;
   for (let i = 0; i <= count; i++) {

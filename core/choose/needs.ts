@@ -1,6 +1,6 @@
 import type { ResolvedJob, Spec } from '../job';
 import { type ShownUnits, METRIC, formatQuantity } from '../quantity';
-import { type Vec3, dot, norm, perpendicularTo, sub, toDeg, toRad } from '../space';
+import { type Vec3, acos, dot, norm, perpendicularTo, sin, sub, toDeg, toRad } from '../space';
 import { LEAST_ARM_MM, makePlan, turned } from '../travel';
 import type { Workings } from '../workings';
 import { type Geometry, geometryOf, lengthAt, lengthRange, strutIndexOf } from './geometry';
@@ -226,9 +226,9 @@ function pushing(job: ResolvedJob, g: Geometry, openDeg: number): Pushing {
     const radius: Vec3 = perpendicularTo(lid, axis);
     const size = norm(across) * norm(radius);
     const cosine = size > 0 ? Math.min(1, Math.abs(dot(across, radius)) / size) : 1;
-    const angleDeg = toDeg(Math.acos(cosine));
+    const angleDeg = toDeg(acos(cosine));
     if (angleDeg < worst.angleDeg)
-      worst = { angleDeg, atDeg: at, share: size > 0 ? (Math.sin(toRad(angleDeg)) * norm(across)) / norm(d) : 0 };
+      worst = { angleDeg, atDeg: at, share: size > 0 ? (sin(toRad(angleDeg)) * norm(across)) / norm(d) : 0 };
   }
   const along = worst.angleDeg < ALONG_DEG;
   const angle = `${worst.angleDeg.toFixed(0)}°`;

@@ -1,5 +1,5 @@
 import { type Job, type Obstacle, resolveJob } from '../job';
-import { type Vec3, add, cross, norm, perpendicularTo, scale, sub, toRad, unit } from '../space';
+import { type Vec3, add, cos, cross, norm, perpendicularTo, rad, scale, sin, sub, toRad, unit } from '../space';
 import { closedFrom, makeFrame } from '../travel';
 import { moveObstacle } from './edits';
 import { VIEW_FRAMES, boxAxes } from './obstacles';
@@ -40,7 +40,7 @@ export function obstacleEdges({ box, cylinder, traced }: Obstacle): ObstacleEdge
     const ring = (at: Vec3): Vec3[] =>
       Array.from({ length: CIRCLE_STEPS }, (_, i) => {
         const a = (2 * Math.PI * i) / CIRCLE_STEPS;
-        return add(at, add(scale(e, cylinder.radiusMm * Math.cos(a)), scale(f, cylinder.radiusMm * Math.sin(a))));
+        return add(at, add(scale(e, cylinder.radiusMm * cos(rad(a))), scale(f, cylinder.radiusMm * sin(rad(a)))));
       });
     return {
       lines: prism(ring(cylinder.from), ring(cylinder.to), CIRCLE_STEPS / 4),

@@ -1,5 +1,5 @@
 import type { EndName } from '../job';
-import { type Vec3, add, dot, norm, rotateVec, scale, sub, toRad } from '../space';
+import { type Vec3, add, cos, dot, norm, rad, rotateVec, scale, sin, sub, toRad } from '../space';
 import { type Piece, type Solid, nearestOnPiece } from '../solid';
 import { type Passage, type StrutGeometry, deadCentres, turned } from '../travel';
 
@@ -75,7 +75,7 @@ export function pivotsIn(plan: Pick<Passage, 'axis'>, strut: StrutGeometry, body
   const { origin, opening } = plan.axis;
   return body === 'base'
     ? { p: add(origin, strut.base), q: add(origin, turned(strut.lid, angle)) }
-    : { p: add(origin, rotateVec(strut.base, opening, -angle)), q: add(origin, turned(strut.lid, 0)) };
+    : { p: add(origin, rotateVec(strut.base, opening, rad(-angle))), q: add(origin, turned(strut.lid, rad(0))) };
 }
 
 /** The smallest gap of a strut to a solid over the travel. */
@@ -110,8 +110,8 @@ const PIECES = 4;
 /** Shortest and longest distance between the pivots over the travel, mm. */
 function lengthsOver(plan: Pick<Passage, 'openDeg'>, { law }: StrutGeometry): readonly [number, number] {
   const open = toRad(plan.openDeg);
-  const angles = [0, open, ...deadCentres(law).filter((a) => a < open)];
-  const lengths = angles.map((a) => Math.sqrt(Math.max(0, law.k + law.p * Math.cos(a) + law.q * Math.sin(a))));
+  const angles = [rad(0), open, ...deadCentres(law).filter((a) => a < open)];
+  const lengths = angles.map((a) => Math.sqrt(Math.max(0, law.k + law.p * cos(a) + law.q * sin(a))));
   return [Math.min(...lengths), Math.max(...lengths)];
 }
 

@@ -1,3 +1,4 @@
+import { acos, asin, onCircle, rad } from '../space';
 import { explodeDimension } from './dimension';
 import { boundsOf, type Box } from './geometry';
 import { textBox } from './lettering';
@@ -42,20 +43,20 @@ export function clipArc(arc: Omit<ArcSegment, 'kind'>, box: Box): Omit<ArcSegmen
   };
   for (const x of [box.left, box.right]) {
     const c = (x - centre[0]) / r;
-    if (Math.abs(c) < 1) [Math.acos(c), -Math.acos(c)].forEach(add);
+    if (Math.abs(c) < 1) [acos(c), -acos(c)].forEach(add);
   }
   for (const y of [box.bottom, box.top]) {
     const s = (y - centre[1]) / r;
-    if (Math.abs(s) < 1) [Math.asin(s), Math.PI - Math.asin(s)].forEach(add);
+    if (Math.abs(s) < 1) [asin(s), Math.PI - asin(s)].forEach(add);
   }
   cuts.sort((a, b) => a - b);
   const out: Omit<ArcSegment, 'kind'>[] = [];
   for (let i = 0; i + 1 < cuts.length; i++) {
     const [a, b] = [cuts[i]!, cuts[i + 1]!];
     if (b - a < 1e-12) continue;
-    const middle = startRad + (sweepRad * (a + b)) / 2;
-    if (!inside([centre[0] + r * Math.cos(middle), centre[1] + r * Math.sin(middle)], box)) continue;
-    out.push({ centre, radiusMm: r, startRad: startRad + sweepRad * a, sweepRad: sweepRad * (b - a) });
+    const middle = rad(startRad + (sweepRad * (a + b)) / 2);
+    if (!inside(onCircle(centre, r, middle), box)) continue;
+    out.push({ centre, radiusMm: r, startRad: rad(startRad + sweepRad * a), sweepRad: rad(sweepRad * (b - a)) });
   }
   return out;
 }
@@ -78,7 +79,7 @@ function clipOne(mark: PlainMark, box: Box): PlainMark[] {
     case 'arc':
       return arcIn(mark.role, mark, box);
     case 'circle':
-      return arcIn(mark.role, { ...mark, startRad: 0, sweepRad: 2 * Math.PI }, box);
+      return arcIn(mark.role, { ...mark, startRad: rad(0), sweepRad: rad(2 * Math.PI) }, box);
     case 'path':
       return mark.segments.flatMap((s) =>
         s.kind === 'line' ? lineIn(mark.role, s.from, s.to, box) : arcIn(mark.role, s, box),

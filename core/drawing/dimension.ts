@@ -1,3 +1,4 @@
+import { atan2, cos, onCircle, rad, sin, tan, toDeg, toRad } from '../space';
 import { NARROW_MM } from './lines';
 import { textBox, textWidthMm } from './lettering';
 import type { AreaMark, DimensionMark, LineMark, Mark, PlainMark, Point, TextMark } from './model';
@@ -30,7 +31,7 @@ export function dimensionValue({ measured, scale }: Pick<DimensionMark, 'measure
     case 'diameter':
       return (2 * measured.radiusMm) / scale;
     case 'angle':
-      return (Math.abs(measured.sweepRad) * 180) / Math.PI;
+      return toDeg(rad(Math.abs(measured.sweepRad)));
   }
 }
 
@@ -42,7 +43,7 @@ const narrow = (from: Point, to: Point): LineMark => ({ kind: 'line', role: 'nar
 
 /** Filled arrowhead with its point at `tip`, pointing along the unit direction. */
 export function arrowhead(tip: Point, direction: Point): AreaMark {
-  const half = ARROW_MM * Math.tan((7.5 * Math.PI) / 180);
+  const half = ARROW_MM * tan(toRad(7.5));
   const back: Point = [tip[0] - direction[0] * ARROW_MM, tip[1] - direction[1] * ARROW_MM];
   return {
     kind: 'area',
@@ -104,7 +105,7 @@ function linear(dimension: Part<'linear'>): PlainMark[] {
     text: label,
     sizeMm: FIGURE_MM,
     anchor: 'middle',
-    rotationDeg: (Math.atan2(along[1], along[0]) * 180) / Math.PI,
+    rotationDeg: toDeg(atan2(along[1], along[0])),
   };
   const back: Point = [-along[0], -along[1]];
   marks.push(
@@ -140,12 +141,9 @@ function angular(dimension: Part<'angular'>): PlainMark[] {
   if (measured.of !== 'angle') return [];
   const { vertex, startRad, sweepRad } = measured;
   const r = layout.radiusMm;
-  const at = (angle: number, radius = r): Point => [
-    vertex[0] + radius * Math.cos(angle),
-    vertex[1] + radius * Math.sin(angle),
-  ];
+  const at = (angle: number, radius = r): Point => onCircle(vertex, radius, rad(angle));
   const turn = Math.sign(sweepRad);
-  const tangent = (angle: number, way: number): Point => [-Math.sin(angle) * way, Math.cos(angle) * way];
+  const tangent = (angle: number, way: number): Point => [-sin(rad(angle)) * way, cos(rad(angle)) * way];
   const middle = startRad + sweepRad / 2;
   const label = dimensionLabel(dimension);
   // The figure stands level outside the arc, clear of it whichever way the arc faces.

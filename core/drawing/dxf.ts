@@ -1,3 +1,4 @@
+import { onCircle, rad, tan, toDeg } from '../space';
 import { explodeDimension } from './dimension';
 import { type DxfEntity, type DxfLayer, type DxfLineType, dxfFile, type Group } from './dxf-file';
 import { dxfText } from './dxf-text';
@@ -38,20 +39,17 @@ const at = ([x, y]: Point, code = 0): Group[] => [
   [20 + code, y],
   [30 + code, 0],
 ];
-const turn = (rad: number): number => ((((rad * 180) / Math.PI) % 360) + 360) % 360;
-const on = (centre: Point, r: number, rad: number): Point => [
-  centre[0] + r * Math.cos(rad),
-  centre[1] + r * Math.sin(rad),
-];
-const startOf = (s: PathSegment): Point => (s.kind === 'line' ? s.from : on(s.centre, s.radiusMm, s.startRad));
-const endOf = (s: PathSegment): Point => (s.kind === 'line' ? s.to : on(s.centre, s.radiusMm, s.startRad + s.sweepRad));
+const turn = (angle: number): number => ((toDeg(rad(angle)) % 360) + 360) % 360;
+const startOf = (s: PathSegment): Point => (s.kind === 'line' ? s.from : onCircle(s.centre, s.radiusMm, s.startRad));
+const endOf = (s: PathSegment): Point =>
+  s.kind === 'line' ? s.to : onCircle(s.centre, s.radiusMm, rad(s.startRad + s.sweepRad));
 
 type Body = { readonly type: string; readonly classes: DxfEntity['classes'] };
 const body = (type: string, name: string, groups: readonly Group[]): Body[] => [{ type, classes: [{ name, groups }] }];
 
 /** One polyline; arcs as bulges: the tangent of a quarter of their sweep. */
 function polyline(segments: readonly PathSegment[], closed: boolean): Body[] {
-  const vertices = segments.map((s) => ({ at: startOf(s), bulge: s.kind === 'arc' ? Math.tan(s.sweepRad / 4) : 0 }));
+  const vertices = segments.map((s) => ({ at: startOf(s), bulge: s.kind === 'arc' ? tan(rad(s.sweepRad / 4)) : 0 }));
   if (!closed) vertices.push({ at: endOf(segments[segments.length - 1]!), bulge: 0 });
   return body('LWPOLYLINE', 'AcDbPolyline', [
     [90, vertices.length],

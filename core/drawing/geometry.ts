@@ -1,3 +1,4 @@
+import { type Rad, onCircle, rad } from '../space';
 import { explodeDimension } from './dimension';
 import { textBox } from './lettering';
 import type { Mark, Measured, Part, PathSegment, Point } from './model';
@@ -42,13 +43,10 @@ export const joinBoxes = (boxes: readonly Box[]): Box => ({
 export function arcExtremes(arc: {
   readonly centre: Point;
   readonly radiusMm: number;
-  readonly startRad: number;
-  readonly sweepRad: number;
+  readonly startRad: Rad;
+  readonly sweepRad: Rad;
 }): Point[] {
-  const at = (angle: number): Point => [
-    arc.centre[0] + arc.radiusMm * Math.cos(angle),
-    arc.centre[1] + arc.radiusMm * Math.sin(angle),
-  ];
+  const at = (angle: number): Point => onCircle(arc.centre, arc.radiusMm, rad(angle));
   const low = Math.min(arc.startRad, arc.startRad + arc.sweepRad);
   const high = Math.max(arc.startRad, arc.startRad + arc.sweepRad);
   const points = [at(low), at(high)];

@@ -1,3 +1,4 @@
+import { cos, sin, toRad } from '../space';
 import { advances, UNITS_PER_EM } from './advances';
 import type { Point, TextMark } from './model';
 
@@ -42,8 +43,8 @@ export function textBox(text: TextMark): readonly [Point, Point, Point, Point] {
   const left = text.anchor === 'start' ? 0 : text.anchor === 'middle' ? -width / 2 : -width;
   const reach = NO_TAIL.test(text.text) ? 0 : ONLY_BRACKETS.test(text.text) ? BRACKET : TAIL;
   const low = -reach * text.sizeMm;
-  const turn = (text.rotationDeg * Math.PI) / 180;
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  const turn = toRad(text.rotationDeg);
+  const [c, s] = [cos(turn), sin(turn)];
   const put = (x: number, y: number): Point => [text.at[0] + c * x - s * y, text.at[1] + s * x + c * y];
   return [put(left, low), put(left + width, low), put(left + width, text.sizeMm), put(left, text.sizeMm)];
 }

@@ -1,3 +1,5 @@
+import type { Rad } from '../space';
+
 /** A point on the sheet: true millimetres on paper, origin at the sheet's lower left corner, y up. */
 export type Point = readonly [number, number];
 
@@ -11,8 +13,8 @@ export type PathSegment =
       readonly kind: 'arc';
       readonly centre: Point;
       readonly radiusMm: number;
-      readonly startRad: number;
-      readonly sweepRad: number;
+      readonly startRad: Rad;
+      readonly sweepRad: Rad;
     };
 
 export interface LineMark {
@@ -35,8 +37,8 @@ export interface ArcMark {
   readonly role: LineRole;
   readonly centre: Point;
   readonly radiusMm: number;
-  readonly startRad: number;
-  readonly sweepRad: number;
+  readonly startRad: Rad;
+  readonly sweepRad: Rad;
 }
 
 export interface CircleMark {
@@ -67,7 +69,7 @@ export interface TextMark {
 export type Measured =
   | { readonly of: 'distance'; readonly from: Point; readonly to: Point; readonly along: Point }
   | { readonly of: 'radius' | 'diameter'; readonly centre: Point; readonly radiusMm: number }
-  | { readonly of: 'angle'; readonly vertex: Point; readonly startRad: number; readonly sweepRad: number };
+  | { readonly of: 'angle'; readonly vertex: Point; readonly startRad: Rad; readonly sweepRad: Rad };
 
 /** How a dimension is laid out. */
 export type DimensionLayout =

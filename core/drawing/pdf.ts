@@ -3,6 +3,7 @@ import fontkit from '@cantoo/fontkit';
 import { PDFDocument, type PDFFont, PDFHexString, PDFName, PDFString } from '@cantoo/pdf-lib';
 import { fail } from '../error';
 import { MM_PER_INCH } from '../quantity';
+import { type Rad, cos, onCircle, rad, sin, tan, toRad } from '../space';
 import { explodeDimension } from './dimension';
 import { drawingFont, fontSizeMm, textWidthMm } from './lettering';
 import { lineStyles } from './lines';
@@ -31,27 +32,24 @@ function pen(role: LineRole): string {
 }
 
 /** An arc as cubic curves of at most 45° each: off by under 5 millionths of the radius. */
-function curves(centre: Point, radius: number, startRad: number, sweepRad: number): string {
+function curves(centre: Point, radius: number, startRad: Rad, sweepRad: Rad): string {
   const pieces = Math.max(1, Math.ceil(Math.abs(sweepRad) / (Math.PI / 4) - 1e-9));
   const step = sweepRad / pieces;
-  const pull = (4 / 3) * Math.tan(step / 4) * radius;
+  const pull = (4 / 3) * tan(rad(step / 4)) * radius;
   const out: string[] = [];
   for (let i = 0; i < pieces; i++) {
-    const a = startRad + i * step;
-    const b = a + step;
-    const from: Point = [centre[0] + radius * Math.cos(a), centre[1] + radius * Math.sin(a)];
-    const to: Point = [centre[0] + radius * Math.cos(b), centre[1] + radius * Math.sin(b)];
-    const c1: Point = [from[0] - pull * Math.sin(a), from[1] + pull * Math.cos(a)];
-    const c2: Point = [to[0] + pull * Math.sin(b), to[1] - pull * Math.cos(b)];
+    const a = rad(startRad + i * step);
+    const b = rad(a + step);
+    const from = onCircle(centre, radius, a);
+    const to = onCircle(centre, radius, b);
+    const c1: Point = [from[0] - pull * sin(a), from[1] + pull * cos(a)];
+    const c2: Point = [to[0] + pull * sin(b), to[1] - pull * cos(b)];
     out.push(`${at(c1)} ${at(c2)} ${at(to)} c`);
   }
   return out.join(' ');
 }
 
-const startOf = (s: PathSegment): Point =>
-  s.kind === 'line'
-    ? s.from
-    : [s.centre[0] + s.radiusMm * Math.cos(s.startRad), s.centre[1] + s.radiusMm * Math.sin(s.startRad)];
+const startOf = (s: PathSegment): Point => (s.kind === 'line' ? s.from : onCircle(s.centre, s.radiusMm, s.startRad));
 
 function outline(segments: readonly PathSegment[]): string {
   const pieces = segments.map((s) =>
@@ -65,7 +63,7 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
   path: (m) => `${pen(m.role)} ${outline(m.segments)} ${m.closed ? 's' : 'S'}`,
   arc: (m) => `${pen(m.role)} ${outline([{ ...m, kind: 'arc' }])} S`,
   circle: (m) =>
-    `${pen(m.role)} ${outline([{ kind: 'arc', centre: m.centre, radiusMm: m.radiusMm, startRad: 0, sweepRad: 2 * Math.PI }])} s`,
+    `${pen(m.role)} ${outline([{ kind: 'arc', centre: m.centre, radiusMm: m.radiusMm, startRad: rad(0), sweepRad: rad(2 * Math.PI) }])} s`,
   area: (m) =>
     `${at(m.points[0]!)} m ${m.points
       .slice(1)
@@ -74,8 +72,8 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
   text: (m, font) => {
     const width = textWidthMm(m.text, m.sizeMm);
     const back = m.anchor === 'start' ? 0 : m.anchor === 'middle' ? width / 2 : width;
-    const turn = (m.rotationDeg * Math.PI) / 180;
-    const [c, s] = [Math.cos(turn), Math.sin(turn)];
+    const turn = toRad(m.rotationDeg);
+    const [c, s] = [cos(turn), sin(turn)];
     const start: Point = [m.at[0] - back * c, m.at[1] - back * s];
     return `BT /${FONT} ${n(fontSizeMm(m.sizeMm))} Tf ${n(c)} ${n(s)} ${n(-s)} ${n(c)} ${at(start)} Tm ${font.encodeText(m.text).toString()} Tj ET`;
   },

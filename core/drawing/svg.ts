@@ -1,3 +1,4 @@
+import { onCircle, rad } from '../space';
 import { explodeDimension } from './dimension';
 import { drawingFont, fontSizeMm } from './lettering';
 import { lineStyles } from './lines';
@@ -32,10 +33,8 @@ const flip = (height: number) => (p: Point) => `${n(p[0])} ${n(height - p[1])}`;
 
 function pathData(segments: readonly PathSegment[], closed: boolean, height: number): string {
   const at = flip(height);
-  const on = (s: Extract<PathSegment, { kind: 'arc' }>, angle: number): Point => [
-    s.centre[0] + s.radiusMm * Math.cos(angle),
-    s.centre[1] + s.radiusMm * Math.sin(angle),
-  ];
+  const on = (s: Extract<PathSegment, { kind: 'arc' }>, angle: number): Point =>
+    onCircle(s.centre, s.radiusMm, rad(angle));
   const first = segments[0]!;
   const start = first.kind === 'line' ? first.from : on(first, first.startRad);
   const pieces = segments.map((s) => {

@@ -12,7 +12,7 @@ import type { Bracket, EndName } from '../job';
 import { sizedFitting } from '../joint';
 import { LidwrightError } from '../error';
 import { type Solid, type TriangleMesh, meshSolid } from '../solid';
-import { type Vec3, add, dot, scale } from '../space';
+import { type Vec3, add, dot, rad, scale } from '../space';
 import { type Passage, type StrutGeometry, turned, turning } from '../travel';
 import { type CheckContext, type Finding, check, degrees, formatter, strutName } from './finding';
 import { rodEnd } from './joint-travel';
@@ -57,7 +57,7 @@ export function strutSizes(plan: Passage, k: number): StrutSizes {
 export function twinOf<S extends StrutGeometry>(plan: Pick<Passage, 'axis'>, strut: S): S {
   const { along, opening, spanMm } = plan.axis;
   const mirror = (v: Vec3): Vec3 => add(v, scale(along, spanMm - 2 * dot(v, along)));
-  return { ...strut, base: mirror(strut.base), lid: turning(mirror(turned(strut.lid, 0)), opening) };
+  return { ...strut, base: mirror(strut.base), lid: turning(mirror(turned(strut.lid, rad(0))), opening) };
 }
 
 /** The smallest gap of a strut, its twin included, to a solid. */
@@ -78,7 +78,7 @@ export function strutClearance(
 export function bracketSolid(plan: Passage, strut: StrutGeometry, bracket: Bracket, mesh: TriangleMesh): Solid | null {
   const end = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end];
   if (!end?.mount) return null;
-  const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, 0);
+  const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, rad(0));
   try {
     const stand = standBracket({ end, ball: add(plan.axis.origin, pivot), spec: bracketSpecOf(bracket) });
     return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])));

@@ -24,6 +24,7 @@ import {
   dot,
   norm,
   perpendicularTo,
+  rad,
   rotateVec,
   scale,
   sub,
@@ -43,7 +44,7 @@ export function directionsInBody(plan: Plan, strut: StrutPlan, end: EndName, ang
 function directionInBody(plan: Plan, strut: StrutPlan, end: EndName, angleDeg: number): Vec3 {
   const angle = toRad(angleDeg);
   const u: Vec3 = unit(sub(turned(strut.lid, angle), strut.base));
-  return end === 'base' ? u : rotateVec(u, plan.axis.opening, -angle);
+  return end === 'base' ? u : rotateVec(u, plan.axis.opening, rad(-angle));
 }
 
 /** How the strut swings as one of its ends sees it. Throws a LidwrightError where both pivots meet at one place. */
@@ -57,7 +58,7 @@ export function swingOf(plan: Plan, strut: StrutPlan, end: EndName, angleDeg = t
 
 /** The end's stem in its own body's axes, lid closed. */
 export const stemOfEnd = (strut: StrutPlan, end: EndName): Vec3 =>
-  end === 'base' ? strut.baseStem : turned(strut.lidStem, 0);
+  end === 'base' ? strut.baseStem : turned(strut.lidStem, rad(0));
 
 /** Joint angle φ of one end over the travel, degrees, with where it is worst. */
 export interface AngleOverTravel {
@@ -151,4 +152,4 @@ export function swingAboutPin(plan: Plan, strut: StrutPlan, end: EndName, spec: 
 
 /** Which end a strut's rod is at: as the job says, else the lower one with the lid closed. */
 export const rodEnd = (plan: Passage, k: number): EndName =>
-  plan.job.struts[k]!.rodAt ?? (plan.struts[k]!.base[2] <= turned(plan.struts[k]!.lid, 0)[2] ? 'base' : 'lid');
+  plan.job.struts[k]!.rodAt ?? (plan.struts[k]!.base[2] <= turned(plan.struts[k]!.lid, rad(0))[2] ? 'base' : 'lid');

@@ -1,9 +1,9 @@
-import { toDeg, toRad } from '../space';
+import { cos, sin, toDeg, toRad } from '../space';
 import { type StrutPlan, deadCentres } from '../travel';
 import { type Finding, check, degrees, describeRuns, formatter, runsWhere, strutName } from './finding';
 
 const lengthAt = ({ law }: StrutPlan, angleDeg: number): number =>
-  Math.sqrt(Math.max(0, law.k + law.p * Math.cos(toRad(angleDeg)) + law.q * Math.sin(toRad(angleDeg))));
+  Math.sqrt(Math.max(0, law.k + law.p * cos(toRad(angleDeg)) + law.q * sin(toRad(angleDeg))));
 
 /** Shortest and longest length over the travel, exact: at the ends or at a dead centre between. */
 function lengthRange(strut: StrutPlan, openDeg: number): { min: [number, number]; max: [number, number] } {

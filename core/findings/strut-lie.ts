@@ -1,4 +1,4 @@
-import { type Vec3, dot, norm, scale, sub, toDeg, toRad } from '../space';
+import { type Vec3, asin, dot, norm, scale, sub, toDeg, toRad } from '../space';
 import { type Plan, type StrutPlan, turned } from '../travel';
 import { type Finding, check, degrees, formatter, strutName } from './finding';
 import { rodEnd } from './joint-travel';
@@ -8,7 +8,7 @@ function riseDeg(plan: Plan, strut: StrutPlan, angleDeg: number): number {
   const d: Vec3 = sub(turned(strut.lid, toRad(angleDeg)), strut.base);
   const up = scale(plan.gravity, -1 / norm(plan.gravity));
   const length = norm(d);
-  return length > 0 ? toDeg(Math.asin(Math.max(-1, Math.min(1, dot(d, up) / length)))) : NaN;
+  return length > 0 ? toDeg(asin(Math.max(-1, Math.min(1, dot(d, up) / length)))) : NaN;
 }
 
 /** Under this, m/s², nothing says where down is. */

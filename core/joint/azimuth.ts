@@ -1,4 +1,4 @@
-import { type Vec3, dot, toDeg, toRad } from '../space';
+import { type Vec3, acos, atan2, cos, dot, sin, toDeg, toRad } from '../space';
 import { type Mount, type MountFrame, mountFrame, stemFromMount } from './stem';
 import { type Swing, anglesOver, directionAt, worstDeviation } from './swing';
 
@@ -70,9 +70,9 @@ interface Wave {
 function waveOf({ e, side, m }: MountFrame, tiltDeg: number, u: Vec3): Wave {
   const [p, q] = [dot(e, u), dot(side, u)];
   return {
-    amplitude: Math.cos(toRad(tiltDeg)) * Math.hypot(p, q),
-    phaseDeg: toDeg(Math.atan2(q, p)),
-    level: Math.sin(toRad(tiltDeg)) * dot(m, u),
+    amplitude: cos(toRad(tiltDeg)) * Math.hypot(p, q),
+    phaseDeg: toDeg(atan2(q, p)),
+    level: sin(toRad(tiltDeg)) * dot(m, u),
   };
 }
 
@@ -82,8 +82,8 @@ function runsOf({ amplitude, phaseDeg, level }: Wave, most: number): Runs {
   const low = -most - level;
   if (amplitude < 1e-15) return top >= 0 && low <= 0 ? ALL : [];
   if (top < -amplitude || low > amplitude) return [];
-  const nearest = toDeg(Math.acos(Math.min(1, Math.max(-1, top / amplitude))));
-  const furthest = toDeg(Math.acos(Math.min(1, Math.max(-1, low / amplitude))));
+  const nearest = toDeg(acos(Math.min(1, Math.max(-1, top / amplitude))));
+  const furthest = toDeg(acos(Math.min(1, Math.max(-1, low / amplitude))));
   if (nearest <= 0 && furthest >= 180) return ALL;
   const run = (from: number, to: number): Runs => {
     const start = ((from % 360) + 360) % 360;
@@ -132,7 +132,7 @@ const wavesOf = (swing: Swing, frame: MountFrame, tiltDeg: number): Wave[] =>
 export function azimuthBand(swing: Swing, mount: Mount, tiltDeg: number, rangeDeg: number): Band[] {
   const frame = mountFrame(mount);
   const waves = wavesOf(swing, frame, tiltDeg);
-  const most = Math.sin(toRad(Math.min(90, rangeDeg)));
+  const most = sin(toRad(Math.min(90, rangeDeg)));
   for (let round = 0; ; round++) {
     const bands = bandsOf(runsOfAll(waves, most));
     const edges = bands.flatMap((b) => (b.widthDeg >= 360 ? [] : [b.fromDeg, b.toDeg]));
@@ -181,7 +181,7 @@ export function bestAtTilt(swing: Swing, mount: Mount, tiltDeg: number, nearDeg 
     azimuthDeg = band.widthDeg >= 360 ? wrapDeg(nearDeg) : wrapDeg(band.fromDeg + band.widthDeg / 2);
     const worst = worstDeviation(swing, stemFromMount(mount, toRad(azimuthDeg), toRad(tiltDeg)));
     reached = worst.deviationDeg;
-    if (Math.sin(toRad(reached)) <= high + 1e-12) break;
+    if (sin(toRad(reached)) <= high + 1e-12) break;
     waves.push(waveOf(frame, tiltDeg, swing.at(worst.atDeg)));
   }
   return { azimuthDeg, tiltDeg, deviationDeg: reached };

@@ -1,4 +1,4 @@
-import { type Vec3, cross, dot, norm, perpendicularTo, scale, toDeg, unit } from '../space';
+import { type Vec3, asin, cross, dot, norm, perpendicularTo, scale, toDeg, unit } from '../space';
 import { type Swing, directionAt, highestOverTravel } from './swing';
 
 /** A stem free on the sphere, in its own body's axes (lid: as closed), and how far off square it gets, degrees. */
@@ -91,5 +91,5 @@ export function bestStem(swing: Swing, near: Vec3 = [0, 0, 1]): BestStem {
       cut(u);
     }
   }
-  return { stem: facing(best.stem), deviationDeg: toDeg(Math.asin(Math.min(1, best.sine))) };
+  return { stem: facing(best.stem), deviationDeg: toDeg(asin(Math.min(1, best.sine))) };
 }

@@ -1,5 +1,19 @@
 import { fail } from '../error';
-import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, unit } from '../space';
+import {
+  type Rad,
+  type Vec3,
+  add,
+  atan2,
+  cos,
+  cross,
+  dot,
+  norm,
+  perpendicularTo,
+  rad,
+  scale,
+  sin,
+  unit,
+} from '../space';
 
 /** The surface a joint is fixed to: outward normal and reference direction, any length, in its own body's axes. */
 export interface Mount {
@@ -39,19 +53,19 @@ export function mountFrame(mount: Mount): MountFrame {
  * Stem direction (unit) from azimuth ψ about the normal and tilt τ from the surface:
  * n = cos τ·(cos ψ·e + sin ψ·(m × e)) + sin τ·m.
  */
-export function stemFromMount(mount: Mount, azimuthRad: number, tiltRad: number): Vec3 {
+export function stemFromMount(mount: Mount, azimuthRad: Rad, tiltRad: Rad): Vec3 {
   const { e, side, m } = mountFrame(mount);
-  const flat = add(scale(e, Math.cos(azimuthRad)), scale(side, Math.sin(azimuthRad)));
-  return unit(add(scale(flat, Math.cos(tiltRad)), scale(m, Math.sin(tiltRad))));
+  const flat = add(scale(e, cos(azimuthRad)), scale(side, sin(azimuthRad)));
+  return unit(add(scale(flat, cos(tiltRad)), scale(m, sin(tiltRad))));
 }
 
 /** Azimuth and tilt, rad, of a stem on a mount: the inverse of stemFromMount. A stem along the normal has azimuth 0. */
-export function azimuthAndTilt(mount: Mount, stem: Vec3): { azimuthRad: number; tiltRad: number } {
+export function azimuthAndTilt(mount: Mount, stem: Vec3): { azimuthRad: Rad; tiltRad: Rad } {
   const { e, side, m } = mountFrame(mount);
   const n = unit(stem);
   const inPlane = Math.hypot(dot(n, e), dot(n, side));
   return {
-    azimuthRad: inPlane < 1e-12 ? 0 : Math.atan2(dot(n, side), dot(n, e)),
-    tiltRad: Math.atan2(dot(n, m), inPlane),
+    azimuthRad: inPlane < 1e-12 ? rad(0) : atan2(dot(n, side), dot(n, e)),
+    tiltRad: atan2(dot(n, m), inPlane),
   };
 }

@@ -1,4 +1,4 @@
-import { type Vec3, angleBetween, dot, toDeg } from '../space';
+import { type Vec3, angleBetween, asin, dot, toDeg } from '../space';
 
 /**
  * How the strut's direction moves over the travel, seen from the body that the joint is fixed to.
@@ -84,7 +84,7 @@ export function highestOverTravel(
 export function worstDeviation(swing: Swing, stem: Vec3): Worst {
   const { value, atDeg } = highestOverTravel(swing, (u) => Math.abs(dot(stem, u)));
   return {
-    deviationDeg: toDeg(Math.asin(Math.min(1, value))),
+    deviationDeg: toDeg(asin(Math.min(1, value))),
     atDeg,
     jointDeg: toDeg(angleBetween(stem, swing.at(atDeg))),
   };

@@ -1,4 +1,4 @@
-import { toRad } from '../space';
+import { cos, sin, toRad } from '../space';
 import { wrapDeg } from './azimuth';
 import type { Fitting } from './fittings';
 import { type WedgeHole, type WedgeSpec, thicknessAt } from './wedge-spec';
@@ -12,7 +12,7 @@ export const wedgeOfTilt = (azimuthDeg: number, tiltDeg: number): { angleDeg: nu
 
 /** Where a hole square to the face must meet the underside to come out at xMm on the face (both in plan), mm. */
 export function undersideOf(spec: Pick<WedgeSpec, 'angleDeg' | 'thinMm'>, lengthMm: number, xFaceMm: number): number {
-  const [s, c] = [Math.sin(toRad(spec.angleDeg)), Math.cos(toRad(spec.angleDeg))];
+  const [s, c] = [sin(toRad(spec.angleDeg)), cos(toRad(spec.angleDeg))];
   return (xFaceMm + spec.thinMm * s * c + (lengthMm / 2) * s * s) / (c * c);
 }
 
@@ -32,10 +32,10 @@ export function wedgeUnderBracket(
   common: Common,
 ): WedgeSpec {
   const angleDeg = Math.abs(tiltDeg);
-  const lengthMm = bracket.baseLegMm * Math.cos(toRad(angleDeg));
+  const lengthMm = bracket.baseLegMm * cos(toRad(angleDeg));
   // the stem leaves on the upright's side, away from the base leg's free end: thick there when it leans up
   const along = (tiltDeg >= 0 ? 1 : -1) * (bracket.baseHole.fromEndMm - bracket.baseLegMm / 2);
-  const xMm = undersideOf({ angleDeg, thinMm: common.thinMm }, lengthMm, along * Math.cos(toRad(angleDeg)));
+  const xMm = undersideOf({ angleDeg, thinMm: common.thinMm }, lengthMm, along * cos(toRad(angleDeg)));
   const hole = (yMm: number): WedgeHole => ({ xMm, yMm, diameterMm: bracket.baseHole.diameterMm });
   return {
     ...common,

@@ -1,4 +1,4 @@
-import { toRad } from '../space';
+import { cos, rad, sin, toRad } from '../space';
 import { type Flat, slabMesh, type TriangleMesh } from '../solid';
 import {
   type WedgeHole,
@@ -25,8 +25,8 @@ function footprintRing(spec: WedgeSpec, facets: number): Flat[] {
     ];
   }
   return Array.from({ length: facets }, (_, i): Flat => [
-    (lengthMm / 2) * Math.cos((TAU * i) / facets),
-    (lengthMm / 2) * Math.sin((TAU * i) / facets),
+    (lengthMm / 2) * cos(rad((TAU * i) / facets)),
+    (lengthMm / 2) * sin(rad((TAU * i) / facets)),
   ]);
 }
 
@@ -35,8 +35,8 @@ function rim(spec: WedgeSpec, hole: WedgeHole, on: 'face' | 'underside', facets:
   const x = on === 'face' ? holeOnFace(spec, hole) : hole.xMm;
   const [a, b] = [holeReach(spec, hole, on), hole.diameterMm / 2];
   return Array.from({ length: facets }, (_, i): Flat => [
-    x + a * Math.cos((-TAU * i) / facets),
-    hole.yMm + b * Math.sin((-TAU * i) / facets),
+    x + a * cos(rad((-TAU * i) / facets)),
+    hole.yMm + b * sin(rad((-TAU * i) / facets)),
   ]);
 }
 
@@ -59,9 +59,7 @@ export function wedgeVolumeMm3(spec: WedgeSpec): number {
   const area = spec.footprint.kind === 'round' ? (Math.PI * lengthMm * lengthMm) / 4 : lengthMm * widthMm;
   // a cylinder cut by two planes has the length of its axis between them, whatever the planes' slopes
   const axisMm = (hole: WedgeHole): number =>
-    spec.squareTo === 'face'
-      ? thicknessAt(spec, hole.xMm) * Math.cos(toRad(spec.angleDeg))
-      : thicknessAt(spec, hole.xMm);
+    spec.squareTo === 'face' ? thicknessAt(spec, hole.xMm) * cos(toRad(spec.angleDeg)) : thicknessAt(spec, hole.xMm);
   return spec.holes.reduce((v, h) => v - ((Math.PI * h.diameterMm ** 2) / 4) * axisMm(h), area * thicknessAt(spec, 0));
 }
 

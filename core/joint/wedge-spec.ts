@@ -1,5 +1,5 @@
 import { type Issue, LidwrightError } from '../error';
-import { toRad } from '../space';
+import { cos, sin, tan, toRad } from '../space';
 
 /** A hole through a wedge: where its axis meets the underside, from the middle of the footprint, x toward the thick end. */
 export interface WedgeHole {
@@ -36,7 +36,7 @@ export const footprintSize = ({ footprint: f }: WedgeSpec): { readonly lengthMm:
 
 /** Thickness over a place x, mm. */
 export const thicknessAt = (spec: WedgeSpec, xMm: number): number =>
-  spec.thinMm + (xMm + footprintSize(spec).lengthMm / 2) * Math.tan(toRad(spec.angleDeg));
+  spec.thinMm + (xMm + footprintSize(spec).lengthMm / 2) * tan(toRad(spec.angleDeg));
 
 /** Thickness at the thick end, mm. */
 export const thickMm = (spec: WedgeSpec): number => thicknessAt(spec, footprintSize(spec).lengthMm / 2);
@@ -46,15 +46,14 @@ export function holeOnFace(spec: WedgeSpec, hole: WedgeHole): number {
   if (spec.squareTo === 'underside') return hole.xMm;
   const angle = toRad(spec.angleDeg);
   // the axis leans back by the wedge's angle: along (−sin, cos) until it meets the face
-  return hole.xMm - thicknessAt(spec, hole.xMm) * Math.sin(angle) * Math.cos(angle);
+  return hole.xMm - thicknessAt(spec, hole.xMm) * sin(angle) * cos(angle);
 }
 
 /** Half width of a hole along x: longer where it does not stand square to the plane it is seen in. */
 export const holeReach = (spec: WedgeSpec, hole: WedgeHole, on: 'face' | 'underside'): number => {
-  const cos = Math.cos(toRad(spec.angleDeg));
+  const slant = spec.squareTo === 'face' ? cos(toRad(spec.angleDeg)) : 1;
   // on the face, seen from above: a circle square to it looks narrower, a hole square to the underside is round
-  if (on === 'face') return (hole.diameterMm / 2) * (spec.squareTo === 'face' ? cos : 1);
-  return hole.diameterMm / 2 / (spec.squareTo === 'face' ? cos : 1);
+  return on === 'face' ? (hole.diameterMm / 2) * slant : hole.diameterMm / 2 / slant;
 };
 
 /** Distance from the rim of a hole, in plan, to the edge of the footprint; negative when it breaks out. */
@@ -67,8 +66,8 @@ function wallMm(spec: WedgeSpec, hole: WedgeHole, on: 'face' | 'underside'): num
   }
   let wall = Infinity;
   for (let i = 0; i < 180; i++) {
-    const t = (i * Math.PI) / 90;
-    wall = Math.min(wall, spec.footprint.diameterMm / 2 - Math.hypot(x + a * Math.cos(t), hole.yMm + b * Math.sin(t)));
+    const t = toRad(2 * i);
+    wall = Math.min(wall, spec.footprint.diameterMm / 2 - Math.hypot(x + a * cos(t), hole.yMm + b * sin(t)));
   }
   return wall;
 }
@@ -144,9 +143,8 @@ export function checkWedge(spec: WedgeSpec): WedgeIssue[] {
       for (const on of ['face', 'underside'] as const) {
         const x = (h: WedgeHole): number => (on === 'face' ? holeOnFace(spec, h) : h.xMm);
         const apart = Math.hypot(x(hole) - x(other), hole.yMm - other.yMm);
-        const cos = Math.cos(toRad(angleDeg));
         if (
-          apart <= (hole.diameterMm + other.diameterMm) / 2 / cos + 1e-6 &&
+          apart <= (hole.diameterMm + other.diameterMm) / 2 / cos(toRad(angleDeg)) + 1e-6 &&
           !issues.some((issue) => issue.what.startsWith(`Holes ${k + 1} and ${i + 1}`))
         )
           say('fails', ['holes', i], `Holes ${k + 1} and ${i + 1} run into each other.`, 'Space them further apart.');

@@ -1,4 +1,4 @@
-import { type Vec3, cross, dot, norm, perpendicularTo, toDeg, toRad, unit } from '../space';
+import { type Rad, type Vec3, atan2, cos, cross, dot, norm, perpendicularTo, rad, toDeg, toRad, unit } from '../space';
 import { wrapDeg } from './azimuth';
 import { type Mount, azimuthAndTilt, mountFrame, stemFromMount } from './stem';
 import { type Swing, type Worst, worstDeviation } from './swing';
@@ -19,9 +19,9 @@ export interface Wedge {
 export function wedgeWithTurn(mount: Mount, present: Vec3, wanted: Vec3): Wedge {
   const from = azimuthAndTilt(mount, present);
   const to = azimuthAndTilt(mount, wanted);
-  const lean = toDeg(to.tiltRad - from.tiltRad);
+  const lean = toDeg(rad(to.tiltRad - from.tiltRad));
   // a stem along the normal has no azimuth of its own: there is nothing to turn
-  const upright = Math.abs(Math.cos(from.tiltRad)) < 1e-9;
+  const upright = Math.abs(cos(from.tiltRad)) < 1e-9;
   const azimuthDeg = toDeg(to.azimuthRad);
   return {
     angleDeg: Math.abs(lean),
@@ -51,13 +51,13 @@ export function wedgeWithoutTurn(mount: Mount, present: Vec3, wanted: Vec3): Wed
   function leanAbout(axis: Vec3): Wedge | null {
     const [p, q] = [perpendicularTo(n, axis), perpendicularTo(w, axis)];
     if (norm(p) < 1e-9) return null;
-    const angleRad = Math.atan2(dot(axis, cross(p, q)), dot(p, q));
+    const angleRad = atan2(dot(axis, cross(p, q)), dot(p, q));
     // a turn about `axis` by a positive angle lifts the side that lies along m × axis
     const rising = cross(m, axis);
     const sign = angleRad >= 0 ? 1 : -1;
     return {
       angleDeg: Math.abs(toDeg(angleRad)),
-      thickAzimuthDeg: wrapDeg(toDeg(Math.atan2(sign * dot(rising, side), sign * dot(rising, e)))),
+      thickAzimuthDeg: wrapDeg(toDeg(atan2(sign * dot(rising, side), sign * dot(rising, e)))),
       turnDeg: 0,
     };
   }
@@ -85,7 +85,7 @@ export function roundStem(
   off: (swing: Swing, stem: Vec3) => Worst = worstDeviation,
 ): RoundedStem {
   const { azimuthRad, tiltRad } = azimuthAndTilt(mount, stem);
-  const whole = (rad: number): number => Math.floor(toDeg(rad) / stepDeg + 1e-9) * stepDeg;
+  const whole = (angle: Rad): number => Math.floor(toDeg(angle) / stepDeg + 1e-9) * stepDeg;
   const exact = off(swing, stem).deviationDeg;
   let best: RoundedStem | null = null;
   for (let i = -1; i <= 2; i++)

@@ -13,7 +13,7 @@ import type { PathSegment, Point } from '../drawing';
 import { fail } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
 import { footprintSize, type WedgeSpec } from '../joint';
-import { dot, norm, scale, sub, unit, type Vec3 } from '../space';
+import { type Vec3, atan2, dot, norm, rad, scale, sub, unit } from '../space';
 import { mirroredTemplate, type TemplateDirection, type TemplateHole, type TemplateSpec } from './template-art';
 
 /** A direction is shown where at least this share of it lies in the surface; the hinge, which is a place, sooner. */
@@ -39,7 +39,7 @@ function legOutline(spec: BracketSpec): readonly PathSegment[] {
   return blanks(spec)[0]!.outline.map((s): PathSegment =>
     s.kind === 'line'
       ? { kind: 'line', from: at(s.from), to: at(s.to) }
-      : { ...s, centre: at(s.centre), startRad: s.startRad - Math.PI / 2 },
+      : { ...s, centre: at(s.centre), startRad: rad(s.startRad - Math.PI / 2) },
   );
 }
 
@@ -79,7 +79,7 @@ export function bracketTemplate(job: ResolvedJob, bracket: Bracket): TemplateSpe
       centre: [centreMm[0], centreMm[1]],
       diameterMm,
       slotMm,
-      slotRad: slotMm > 0 ? Math.atan2(slotAxis[1], slotAxis[0]) : 0,
+      slotRad: slotMm > 0 ? atan2(slotAxis[1], slotAxis[0]) : rad(0),
     }));
   const strut = job.struts.find((s) => s.id === bracket.strut);
   if (!strut) return fail(`there is no strut "${bracket.strut}".`, ['strut'], 'Choose one of the job’s struts.');
@@ -152,8 +152,8 @@ export function wedgeTemplate(spec: WedgeSpec): TemplateSpec {
   const outline: readonly PathSegment[] =
     spec.footprint.kind === 'round'
       ? [
-          { kind: 'arc', centre: [0, 0], radiusMm: hx, startRad: 0, sweepRad: Math.PI },
-          { kind: 'arc', centre: [0, 0], radiusMm: hx, startRad: Math.PI, sweepRad: Math.PI },
+          { kind: 'arc', centre: [0, 0], radiusMm: hx, startRad: rad(0), sweepRad: rad(Math.PI) },
+          { kind: 'arc', centre: [0, 0], radiusMm: hx, startRad: rad(Math.PI), sweepRad: rad(Math.PI) },
         ]
       : roundedPolygon([
           { at: [-hx, -hy], radiusMm: 0 },
@@ -169,7 +169,7 @@ export function wedgeTemplate(spec: WedgeSpec): TemplateSpec {
       centre: [h.xMm, h.yMm],
       diameterMm: h.diameterMm,
       slotMm: 0,
-      slotRad: 0,
+      slotRad: rad(0),
     })),
     directions: [{ words: 'thick end', direction: [1, 0] }],
     originWords: 'middle',

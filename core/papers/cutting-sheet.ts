@@ -12,6 +12,7 @@ import {
   textWidthMm,
 } from '../drawing';
 import { fail } from '../error';
+import { type Rad, cos, rad, sin } from '../space';
 import { textAt, tidy } from './text';
 
 /** Layers of a cutting file, in plain words. */
@@ -28,18 +29,18 @@ const LEAST_WIDTH_MM = 60;
 export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm' | 'slotRad'>): Mark {
   const r = hole.diameterMm / 2;
   if (hole.slotMm <= 1e-9) return circleMark('visible', hole.centre, r);
-  const [c, s] = [Math.cos(hole.slotRad), Math.sin(hole.slotRad)];
+  const [c, s] = [cos(hole.slotRad), sin(hole.slotRad)];
   const half = hole.slotMm / 2;
   const put = (along: number, across: number): Point => [
     hole.centre[0] + along * c - across * s,
     hole.centre[1] + along * s + across * c,
   ];
-  const end = (along: number, startRad: number): PathMark['segments'][number] => ({
+  const end = (along: number, startRad: Rad): PathMark['segments'][number] => ({
     kind: 'arc',
     centre: put(along, 0),
     radiusMm: r,
-    startRad: hole.slotRad + startRad,
-    sweepRad: Math.PI,
+    startRad: rad(hole.slotRad + startRad),
+    sweepRad: rad(Math.PI),
   });
   return {
     kind: 'path',
@@ -47,9 +48,9 @@ export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm
     closed: true,
     segments: [
       { kind: 'line', from: put(-half, -r), to: put(half, -r) },
-      end(half, -Math.PI / 2),
+      end(half, rad(-Math.PI / 2)),
       { kind: 'line', from: put(half, r), to: put(-half, r) },
-      end(-half, Math.PI / 2),
+      end(-half, rad(Math.PI / 2)),
     ],
   };
 }

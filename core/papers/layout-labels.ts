@@ -1,5 +1,5 @@
 import { type DimensionMark, explode, lineMark, type Mark, type Point } from '../drawing';
-import { toRad } from '../space';
+import { atan2, cos, onCircle, rad, sin, toRad } from '../space';
 import type { LayoutScene } from './layout-scene';
 import { onPaper, type ViewPlace } from './layout-view';
 import type { TextPlacer } from './place-text';
@@ -17,8 +17,8 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
   const vertex = onPaper(view, scene.hinge[0]);
   const closed = onPaper(view, scene.far.closed);
   const open = onPaper(view, scene.far.open);
-  const startRad = Math.atan2(closed[1] - vertex[1], closed[0] - vertex[0]);
-  const endRad = Math.atan2(open[1] - vertex[1], open[0] - vertex[0]);
+  const startRad = atan2(closed[1] - vertex[1], closed[0] - vertex[0]);
+  const endRad = atan2(open[1] - vertex[1], open[0] - vertex[0]);
   // the turn goes the way of the opening axis as the view sees it: X right and Z up looks along +Y
   const way = scene.openingAxis[1] > 0 ? -1 : 1;
   let sweepRad = endRad - startRad;
@@ -34,7 +34,7 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
       const dimension: DimensionMark = {
         kind: 'dimension',
         id: 'opening-angle',
-        measured: { of: 'angle', vertex, startRad, sweepRad },
+        measured: { of: 'angle', vertex, startRad, sweepRad: rad(sweepRad) },
         scale: view.scale,
         before: '',
         after: '°',
@@ -44,13 +44,12 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
       const text = explode([dimension]).find((m) => m.kind === 'text');
       if (!text || text.kind !== 'text' || !placer.free(text)) continue;
       const arcInside = Array.from({ length: 13 }, (_, i): Point => {
-        const a = startRad + (sweepRad * i) / 12;
-        return [vertex[0] + r * Math.cos(a), vertex[1] + r * Math.sin(a)];
+        return onCircle(vertex, r, rad(startRad + (sweepRad * i) / 12));
       }).every((p, i, all) => i === 0 || placer.freeLine(all[i - 1]!, p));
       if (!arcInside) continue;
       const out = (radius: number, angle: number): Point => [
-        vertex[0] + radius * Math.cos(angle),
-        vertex[1] + radius * Math.sin(angle),
+        vertex[0] + radius * cos(rad(angle)),
+        vertex[1] + radius * sin(rad(angle)),
       ];
       // the lid's own edge need not run through the hinge: a thin line from it shows the arm that is measured
       const from = r + 2 > arm ? arm : 4;

@@ -68,9 +68,9 @@ export function layoutScene(outcome: Pick<Workings, 'job' | 'frame'>, datum?: La
   const from = (p: Vec3): Vec3 => sub(p, zero);
   const at = new Map(job.points.map((p) => [p.id, p]));
   const name = pointNames(job);
-  const rad = toRad(openDeg);
+  const openRad = toRad(openDeg);
   const place = (id: string): Vec3 => at.get(id)!.at as Vec3;
-  const opened = (p: Vec3): Vec3 => poseAt(axis, p, rad);
+  const opened = (p: Vec3): Vec3 => poseAt(axis, p, openRad);
   const pivots = pivotIds(job).map((id): LayoutPivot => {
     const p = place(id);
     const onHinge = id === job.hinge.a || id === job.hinge.b;

@@ -11,6 +11,7 @@ import {
   textBox,
   type TextMark,
 } from '../drawing';
+import { cos, onCircle, rad, sin } from '../space';
 import { textAt } from './text';
 
 /** Arcs are taken as pieces of at most this. */
@@ -18,10 +19,7 @@ const STEP_RAD = Math.PI / 36;
 
 function arcPieces(c: Point, r: number, start: number, sweep: number): [Point, Point][] {
   const count = Math.max(1, Math.ceil(Math.abs(sweep) / STEP_RAD));
-  const at = (i: number): Point => [
-    c[0] + r * Math.cos(start + (sweep * i) / count),
-    c[1] + r * Math.sin(start + (sweep * i) / count),
-  ];
+  const at = (i: number): Point => onCircle(c, r, rad(start + (sweep * i) / count));
   return Array.from({ length: count }, (_, i) => [at(i), at(i + 1)]);
 }
 
@@ -132,8 +130,8 @@ export class TextPlacer {
     for (let off = fromMm; off <= toMm; off += off < 12 ? 1.5 : 4)
       for (let k = 0; k < 16; k++) {
         // upper right first, then round both ways
-        const angle = Math.PI / 4 + (k % 2 === 0 ? 1 : -1) * Math.ceil(k / 2) * (Math.PI / 8);
-        const [c, s] = [Math.cos(angle), Math.sin(angle)];
+        const angle = rad(Math.PI / 4 + (k % 2 === 0 ? 1 : -1) * Math.ceil(k / 2) * (Math.PI / 8));
+        const [c, s] = [cos(angle), sin(angle)];
         const anchor = c > 0.3 ? 'start' : c < -0.3 ? 'end' : 'middle';
         const foot: Point = [at[0] + off * c, at[1] + off * s];
         const mark = textAt([foot[0], foot[1] - sizeMm / 2 + (s * sizeMm) / 2], text, sizeMm, anchor);

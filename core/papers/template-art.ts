@@ -1,4 +1,5 @@
 import { arrowhead, boundsOf, formatNumber, lineMark, type Mark, type PathSegment, type Point } from '../drawing';
+import { type Rad, atan2, cos, rad, sin, toDeg } from '../space';
 import { TextPlacer } from './place-text';
 import { holeMark } from './cutting-sheet';
 
@@ -9,7 +10,7 @@ export interface TemplateHole {
   readonly diameterMm: number;
   /** Between the centres of a slot's two ends; 0 for a round hole. */
   readonly slotMm: number;
-  readonly slotRad: number;
+  readonly slotRad: Rad;
 }
 
 /** A direction on the surface that shows how the template lies. */
@@ -34,10 +35,10 @@ export interface TemplateSpec {
 const OVER_MM = 5;
 const TEXT_MM = 3.5;
 
-const turnSegment = (s: PathSegment, at: (p: Point) => Point, rad: number): PathSegment =>
+const turnSegment = (s: PathSegment, at: (p: Point) => Point, turn: number): PathSegment =>
   s.kind === 'line'
     ? { kind: 'line', from: at(s.from), to: at(s.to) }
-    : { ...s, centre: at(s.centre), startRad: s.startRad + rad };
+    : { ...s, centre: at(s.centre), startRad: rad(s.startRad + turn) };
 
 /** The template turned by 90° counter-clockwise: for a part that is longer than the paper is wide. */
 export function turnedTemplate(spec: TemplateSpec): TemplateSpec {
@@ -45,7 +46,7 @@ export function turnedTemplate(spec: TemplateSpec): TemplateSpec {
   return {
     ...spec,
     outline: spec.outline.map((s) => turnSegment(s, at, Math.PI / 2)),
-    holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: h.slotRad + Math.PI / 2 })),
+    holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: rad(h.slotRad + Math.PI / 2) })),
     directions: spec.directions.map((d) => ({ ...d, direction: at(d.direction) })),
   };
 }
@@ -56,12 +57,12 @@ export function mirroredTemplate(spec: TemplateSpec): TemplateSpec {
   const mirrored = spec.outline.map((s): PathSegment =>
     s.kind === 'line'
       ? { kind: 'line', from: at(s.from), to: at(s.to) }
-      : { ...s, centre: at(s.centre), startRad: Math.PI - s.startRad, sweepRad: -s.sweepRad },
+      : { ...s, centre: at(s.centre), startRad: rad(Math.PI - s.startRad), sweepRad: rad(-s.sweepRad) },
   );
   return {
     ...spec,
     outline: mirrored,
-    holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: Math.PI - h.slotRad })),
+    holes: spec.holes.map((h) => ({ ...h, centre: at(h.centre), slotRad: rad(Math.PI - h.slotRad) })),
     directions: spec.directions.map((d) => ({ ...d, direction: at(d.direction) })),
     xToLeft: !spec.xToLeft,
   };
@@ -79,7 +80,7 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
   if (spec.outline.length > 0) base.push({ kind: 'path', role: 'visible', closed: true, segments: spec.outline });
   const holes = spec.holes.map((h): Mark[] => {
     const reach = h.diameterMm / 2 + OVER_MM;
-    const [c, s] = [Math.cos(h.slotRad), Math.sin(h.slotRad)];
+    const [c, s] = [cos(h.slotRad), sin(h.slotRad)];
     const [x, y] = h.centre;
     const bar = (ux: number, uy: number, r: number): Mark =>
       lineMark('narrow', [x - ux * r, y - uy * r], [x + ux * r, y + uy * r]);
@@ -127,17 +128,17 @@ const SAME_WAY_RAD = 0.06;
 export function compass(directions: readonly TemplateDirection[], widthMm: number, heightMm: number): Mark[] {
   const middle: Point = [widthMm / 2, heightMm / 2];
   const long = Math.min(widthMm, heightMm) * 0.26;
-  const ways: { words: string[]; angle: number }[] = [];
+  const ways: { words: string[]; angle: Rad }[] = [];
   for (const { words, direction } of directions) {
     if (!(Math.hypot(...direction) > 0)) continue;
-    const angle = Math.atan2(direction[1], direction[0]);
-    const same = ways.find((w) => Math.cos(w.angle - angle) > Math.cos(SAME_WAY_RAD));
+    const angle = atan2(direction[1], direction[0]);
+    const same = ways.find((w) => cos(rad(w.angle - angle)) > cos(rad(SAME_WAY_RAD)));
     if (same) same.words.push(words);
     else ways.push({ words: [words], angle });
   }
   const marks: Mark[] = [];
   const tips = ways.map(({ words, angle }) => {
-    const unit: Point = [Math.cos(angle), Math.sin(angle)];
+    const unit: Point = [cos(angle), sin(angle)];
     const at: Point = [middle[0] + unit[0] * long, middle[1] + unit[1] * long];
     marks.push(lineMark('narrow', middle, at), arrowhead(at, unit));
     return { at, words };
@@ -154,7 +155,7 @@ export function holeWords(spec: TemplateSpec): string[] {
   const told = spec.xToLeft ? mirroredTemplate(spec) : spec;
   const mm = (v: number): string => formatNumber(v, 2).replace(/^-/, '−');
   return told.holes.map((h, i) => {
-    const deg = ((((h.slotRad * 180) / Math.PI) % 180) + 180) % 180;
+    const deg = ((toDeg(h.slotRad) % 180) + 180) % 180;
     const slot = h.slotMm > 1e-9 ? ` slot, ${mm(h.slotMm)} from centre to centre at ${formatNumber(deg, 1)}°` : '';
     return `${i + 1}: ⌀${mm(h.diameterMm)}${slot}, x ${mm(h.centre[0])}, y ${mm(h.centre[1])}`;
   });

@@ -1,6 +1,6 @@
 import { type Box, boundsOf, formatNumber, movePart, type Part, type Sheet } from '../drawing';
 import { type WedgeSpec, checkWedge, holeOnFace, requireWedge, thicknessAt, wedgeMassKg } from '../joint';
-import { toRad } from '../space';
+import { cos, toRad } from '../space';
 import type { PaperName } from './formats';
 import type { Projection } from './projection-symbol';
 import type { DrawingInfo } from './title-block';
@@ -17,9 +17,7 @@ const BETWEEN_MM = 14;
 function notesOf(spec: WedgeSpec, info: DrawingInfo): string[] {
   const mm = (x: number): string => formatNumber(x, 1);
   const longest = Math.max(
-    ...spec.holes.map(
-      (h) => thicknessAt(spec, h.xMm) * (spec.squareTo === 'face' ? Math.cos(toRad(spec.angleDeg)) : 1),
-    ),
+    ...spec.holes.map((h) => thicknessAt(spec, h.xMm) * (spec.squareTo === 'face' ? cos(toRad(spec.angleDeg)) : 1)),
   );
   const holes: string[] =
     spec.holes.length === 0

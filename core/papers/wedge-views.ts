@@ -1,6 +1,7 @@
 import { threadOfMediumHole } from '../bracket';
 import { boxMark, circleMark, type Part, sidesOf } from '../drawing';
 import { type WedgeHole, type WedgeSpec, footprintSize, holeOnFace, holeReach, thicknessAt } from '../joint';
+import { atan2, cos, onCircle, rad, sin, tan, toRad } from '../space';
 import { FIRST_MM, LEADER_OFF_MM, LEADER_PITCH_MM, LEADER_SLOPE, NEXT_MM, ViewPen } from './view';
 
 /** Shorter on paper than this an angle's arc has no room for two arrows. */
@@ -52,18 +53,18 @@ export function wedgeProfile(spec: WedgeSpec, scale: number): Part {
 
 /** The angle between face and underside: an arc past the thick end where it has room, else on a leader from the face. */
 function angle(pen: ViewPen, spec: WedgeSpec, half: number): void {
-  const rad = (spec.angleDeg * Math.PI) / 180;
-  const vertex: Flat = [-half - spec.thinMm / Math.tan(rad), 0];
+  const angleRad = toRad(spec.angleDeg);
+  const vertex: Flat = [-half - spec.thinMm / tan(angleRad), 0];
   const radiusMm = (half - vertex[0]) * pen.scale + ARC_OFF_MM;
   const mark = {
     kind: 'dimension',
     id: 'angle',
-    measured: { of: 'angle', vertex: pen.at(vertex), startRad: 0, sweepRad: rad },
+    measured: { of: 'angle', vertex: pen.at(vertex), startRad: rad(0), sweepRad: angleRad },
     scale: pen.scale,
     before: '',
     decimals: 1,
   } as const;
-  if (radiusMm * rad < LEAST_ARC_MM) {
+  if (radiusMm * angleRad < LEAST_ARC_MM) {
     const tip = pen.at([0, thicknessAt(spec, 0)]);
     const landing: Flat = [tip[0] - 6, pen.at([0, thicknessAt(spec, half)])[1] + 9];
     pen.push({ ...mark, after: '° to the underside', layout: { style: 'leader', tip, landing, side: 1 } });
@@ -76,14 +77,14 @@ function angle(pen: ViewPen, spec: WedgeSpec, half: number): void {
   pen.line(
     'narrow',
     [half + gap, thicknessAt(spec, half + gap)],
-    [vertex[0] + out * Math.cos(rad), out * Math.sin(rad)],
+    [vertex[0] + out * cos(angleRad), out * sin(angleRad)],
   );
   pen.push({ ...mark, after: '°', layout: { style: 'angular', radiusMm } });
 }
 
 /** An ellipse with its long and short half along x and y as a closed path of short pieces: the sheet model has no ellipse. */
 function ellipse(pen: ViewPen, [x, y]: Flat, a: number, b: number): void {
-  const at = (i: number): Flat => [x + a * Math.cos((Math.PI * i) / 36), y + b * Math.sin((Math.PI * i) / 36)];
+  const at = (i: number): Flat => [x + a * cos(toRad(5 * i)), y + b * sin(toRad(5 * i))];
   pen.outline(Array.from({ length: 72 }, (_, i) => ({ kind: 'line', from: at(i), to: at(i + 1) })));
 }
 
@@ -151,8 +152,8 @@ export function wedgePlan(spec: WedgeSpec, scale: number): Part {
     const middle = pen.at(centre);
     const landing: Flat = [right, Math.max(rise, middle[1] + LEADER_SLOPE * (right - middle[0]))];
     rise = landing[1] + LEADER_PITCH_MM;
-    const aim = Math.atan2(landing[1] - middle[1], landing[0] - middle[0]);
-    const off = (reach * radius * scale) / Math.hypot(radius * Math.cos(aim), reach * Math.sin(aim));
+    const aim = atan2(landing[1] - middle[1], landing[0] - middle[0]);
+    const off = (reach * radius * scale) / Math.hypot(radius * cos(aim), reach * sin(aim));
     pen.push({
       kind: 'dimension',
       id,
@@ -163,7 +164,7 @@ export function wedgePlan(spec: WedgeSpec, scale: number): Part {
       decimals: 2,
       layout: {
         style: 'leader',
-        tip: [middle[0] + off * Math.cos(aim), middle[1] + off * Math.sin(aim)],
+        tip: onCircle(middle, off, aim),
         landing,
         side: 1,
       },

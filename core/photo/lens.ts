@@ -4,11 +4,14 @@ import {
   type Vec3,
   add,
   applyMat,
+  cos,
   cross,
   dot,
   norm,
+  rad,
   rotationMatrix,
   scale,
+  sin,
   sub,
   transpose,
   unit,
@@ -109,7 +112,7 @@ export function cameraFrom(from: Camera, p: ArrayLike<number>): Camera {
 /** R turned about the camera's own axes by the rotation vector w, rad: exp(w)·R. */
 export function turnedRotation(rotation: Mat3, w: Vec3): Mat3 {
   const angle = norm(w);
-  const t = angle > 0 ? rotationMatrix(scale(w, 1 / angle), angle) : rotationMatrix([0, 0, 1], 0);
+  const t = angle > 0 ? rotationMatrix(scale(w, 1 / angle), rad(angle)) : rotationMatrix([0, 0, 1], rad(0));
   const back = transpose(rotation);
   const row = (r: Vec3): Vec3 => [dot(r, back[0]), dot(r, back[1]), dot(r, back[2])];
   return [row(t[0]), row(t[1]), row(t[2])];
@@ -165,7 +168,7 @@ export function leftSlope(a: Vec3, w: Vec3): Vec3 {
   const [first, second] =
     t < 1e-4
       ? [1 / 2 - (t * t) / 24, 1 / 6 - (t * t) / 120]
-      : [(1 - Math.cos(t)) / (t * t), (t - Math.sin(t)) / t ** 3];
+      : [(1 - cos(rad(t))) / (t * t), (t - sin(rad(t))) / t ** 3];
   const wa = cross(w, a);
   // J_l = I + first·[w]× + second·[w]×²; its transpose has −[w]×
   return add(sub(a, scale(wa, first)), scale(cross(w, wa), second));

@@ -1,6 +1,6 @@
 import { fail } from '../error';
 import type { JobPhoto } from '../job';
-import { toDeg } from '../space';
+import { atan2, rad, toDeg } from '../space';
 import type { Pixel, ViewMm } from './underlay';
 
 /**
@@ -67,7 +67,7 @@ export function levelTurnDeg(from: Pixel, to: Pixel, along: 'level' | 'plumb'): 
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
   if (!(Math.hypot(dx, dy) >= 1)) return fail('both marks are on one pixel', ['photos'], 'Click two marks far apart.');
   // on paper up is up: the line rises by −dy
-  let turn = toDeg(Math.atan2(dy, dx)) + (along === 'plumb' ? 90 : 0);
+  let turn = toDeg(atan2(dy, dx)) + (along === 'plumb' ? 90 : 0);
   while (turn > 90) turn -= 180;
   while (turn <= -90) turn += 180;
   return turn;
@@ -75,4 +75,4 @@ export function levelTurnDeg(from: Pixel, to: Pixel, along: 'level' | 'plumb'): 
 
 /** σ of that turn for marks of σ 1 px: what a pixel is worth over the distance between them, degrees. */
 export const levelSigmaDeg = (from: Pixel, to: Pixel): number =>
-  toDeg(Math.SQRT2 / Math.max(1, Math.hypot(to[0] - from[0], to[1] - from[1])));
+  toDeg(rad(Math.SQRT2 / Math.max(1, Math.hypot(to[0] - from[0], to[1] - from[1]))));

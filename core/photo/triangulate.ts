@@ -1,5 +1,19 @@
 import { fail } from '../error';
-import { type Mat3, type Vec3, add, applyMat, angleBetween, dot, norm, scale, sub } from '../space';
+import {
+  type Mat3,
+  type Rad,
+  type Vec3,
+  add,
+  angleBetween,
+  applyMat,
+  dot,
+  norm,
+  rad,
+  scale,
+  sub,
+  toDeg,
+  toRad,
+} from '../space';
 import type { Plane2 } from './homography';
 import { type Camera, cameraParameters, projectParameters, rayOf } from './lens';
 import { carried, inverted, product } from './linear';
@@ -24,13 +38,13 @@ export interface SpacePoint {
   /** Projected less marked, px, one a sighting. */
   readonly residualsPx: readonly Plane2[];
   /** Largest angle between two lines of sight, rad: under some 10° the depth is weak. */
-  readonly angleRad: number;
+  readonly angleRad: Rad;
   /** Shortest distance by which the lines of sight miss the point, the largest of them, mm. */
   readonly missMm: number;
 }
 
 /** Lines of sight closer than this in angle meet nowhere in particular, rad (1°). */
-const LEAST_ANGLE = Math.PI / 180;
+const LEAST_ANGLE = toRad(1);
 
 /**
  * A point from its marks in two or more photos: the place nearest to all lines of sight, then least squares of the px
@@ -49,7 +63,7 @@ export function triangulate(sightings: readonly Sighting[]): SpacePoint {
   if (angleRad > Math.PI / 2) angleRad = Math.PI - angleRad;
   if (!(angleRad > LEAST_ANGLE))
     return fail(
-      `the lines of sight differ by ${((angleRad * 180) / Math.PI).toFixed(1)}° only, so the depth is not fixed`,
+      `the lines of sight differ by ${toDeg(rad(angleRad)).toFixed(1)}° only, so the depth is not fixed`,
       ['photos'],
       'Take the second photo from further aside: 30° to 90° is best.',
     );
@@ -88,7 +102,7 @@ export function triangulate(sightings: readonly Sighting[]): SpacePoint {
       const [u, v] = projectParameters(s.camera, parameters[i]!, atMm);
       return [u - s.px[0], v - s.px[1]];
     }),
-    angleRad,
+    angleRad: rad(angleRad),
     missMm: Math.max(
       ...rays.map((r) => {
         const d = sub(atMm, r.originMm);

@@ -1,5 +1,5 @@
 import type { JobPhoto } from '../job';
-import { toRad } from '../space';
+import { type Rad, cos, sin, toRad } from '../space';
 
 /** A pixel of a photo, x right, y down, from its upper left corner. */
 export type Pixel = readonly [number, number];
@@ -11,7 +11,7 @@ export interface Underlay {
   readonly anchorPx: Pixel;
   readonly anchorMm: ViewMm;
   readonly mmPerPx: number;
-  readonly rotationRad: number;
+  readonly rotationRad: Rad;
 }
 
 /** A photo without a scale is shown as if it were this wide, until its scale is set, mm. */
@@ -48,8 +48,8 @@ export function underlayOf(
 export function pixelToMm(u: Underlay, px: Pixel): ViewMm {
   const dx = (px[0] - u.anchorPx[0]) * u.mmPerPx;
   const dy = -(px[1] - u.anchorPx[1]) * u.mmPerPx;
-  const c = Math.cos(u.rotationRad);
-  const s = Math.sin(u.rotationRad);
+  const c = cos(u.rotationRad);
+  const s = sin(u.rotationRad);
   return [u.anchorMm[0] + c * dx - s * dy, u.anchorMm[1] + s * dx + c * dy];
 }
 
@@ -57,7 +57,7 @@ export function pixelToMm(u: Underlay, px: Pixel): ViewMm {
 export function mmToPixel(u: Underlay, mm: ViewMm): Pixel {
   const dx = mm[0] - u.anchorMm[0];
   const dy = mm[1] - u.anchorMm[1];
-  const c = Math.cos(u.rotationRad);
-  const s = Math.sin(u.rotationRad);
+  const c = cos(u.rotationRad);
+  const s = sin(u.rotationRad);
   return [u.anchorPx[0] + (c * dx + s * dy) / u.mmPerPx, u.anchorPx[1] - (-s * dx + c * dy) / u.mmPerPx];
 }

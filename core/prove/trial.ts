@@ -1,6 +1,6 @@
 import { fail } from '../error';
 import type { LoadCase, ResolvedJob } from '../job';
-import { type Vec3, distance, norm, scale, toDeg, toRad } from '../space';
+import { type Vec3, distance, norm, rad, scale, toDeg, toRad } from '../space';
 import {
   type Frame,
   type Kinematics,
@@ -127,7 +127,7 @@ function readOne(probe: Probe, plan: Plan, table: TravelTable, k: number, openDe
     case 'free-length':
       return strut ? strut.extendedMm : NaN;
     case 'pivot-to-hinge':
-      return strut ? hingeDistanceMm(plan, probe.end === 'lid' ? turned(strut.lid, 0) : strut.base) : NaN;
+      return strut ? hingeDistanceMm(plan, probe.end === 'lid' ? turned(strut.lid, rad(0)) : strut.base) : NaN;
     case 'opens-to':
       return openDeg;
     case 'lid-mass':

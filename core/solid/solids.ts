@@ -1,4 +1,4 @@
-import { type Vec3, add, cross, dot, norm, scale, sub, unit } from '../space';
+import { type Vec3, add, atan2, cross, dot, norm, scale, sub, unit } from '../space';
 import { type Gap, type Piece, type Triangle, nearestOnPiece, pieceToTriangle, pointOn, toConvex } from './distance';
 import type { TriangleMesh } from './mesh';
 
@@ -132,7 +132,7 @@ function winding(triangles: readonly Triangle[], at: Vec3): number {
   for (const t of triangles) {
     const [a, b, c] = [sub(t[0], at), sub(t[1], at), sub(t[2], at)];
     const [la, lb, lc] = [norm(a), norm(b), norm(c)];
-    angle += 2 * Math.atan2(dot(a, cross(b, c)), la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb);
+    angle += 2 * atan2(dot(a, cross(b, c)), la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb);
   }
   return angle / (4 * Math.PI);
 }

@@ -1,8 +1,8 @@
-import { cross, dot, norm, scale, sub, unit, type Vec3 } from '../space';
+import { type Vec3, cos, cross, dot, norm, scale, sub, toRad, unit } from '../space';
 import type { TriangleMesh } from './mesh';
 import type { Flat } from './triangulate';
 
-const CREASE_COS = Math.cos((25 * Math.PI) / 180);
+const CREASE_COS = cos(toRad(25));
 const EPS_MM = 1e-3;
 const BISECTIONS = 10;
 

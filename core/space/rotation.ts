@@ -1,3 +1,4 @@
+import { type Rad, cos, sin } from './angle';
 import type { Vec3 } from './vec3';
 import { add, cross, dot, scale, sub } from './vec3';
 
@@ -24,12 +25,12 @@ export function mulMat(a: Mat3, b: Mat3): Mat3 {
 /**
  * Rotation matrix about a unit axis by angleRad, right-hand rule: R = cos·I + sin·[k]× + (1 − cos)·k kᵀ.
  * Source: Rodrigues' rotation formula.
- * @example rotationMatrix([0, 0, 1], 0) // [[1, 0, 0], [0, 1, 0], [0, 0, 1]]
+ * @example rotationMatrix([0, 0, 1], rad(0)) // [[1, 0, 0], [0, 1, 0], [0, 0, 1]]
  */
-export function rotationMatrix(axis: Vec3, angleRad: number): Mat3 {
+export function rotationMatrix(axis: Vec3, angleRad: Rad): Mat3 {
   const [x, y, z] = axis;
-  const c = Math.cos(angleRad);
-  const s = Math.sin(angleRad);
+  const c = cos(angleRad);
+  const s = sin(angleRad);
   const t = 1 - c;
   return [
     [c + t * x * x, t * x * y - s * z, t * x * z + s * y],
@@ -38,22 +39,22 @@ export function rotationMatrix(axis: Vec3, angleRad: number): Mat3 {
   ];
 }
 
-/** A direction turned about a unit axis through the origin. @example rotateVec([0, 0, 5], [0, 0, 1], 1) // [0, 0, 5] */
-export function rotateVec(a: Vec3, axis: Vec3, angleRad: number): Vec3 {
-  const c = Math.cos(angleRad);
+/** A direction turned about a unit axis through the origin. @example rotateVec([0, 0, 5], [0, 0, 1], rad(1)) // [0, 0, 5] */
+export function rotateVec(a: Vec3, axis: Vec3, angleRad: Rad): Vec3 {
+  const c = cos(angleRad);
   const along = scale(axis, dot(axis, a));
-  return add(add(scale(sub(a, along), c), scale(cross(axis, a), Math.sin(angleRad))), along);
+  return add(add(scale(sub(a, along), c), scale(cross(axis, a), sin(angleRad))), along);
 }
 
-/** A point turned about the line through `origin` along the unit `axis`; mm in, mm out. @example rotatePoint([1, 0, 5], [1, 0, 0], [0, 0, 1], 2) // [1, 0, 5] */
-export const rotatePoint = (p: Vec3, origin: Vec3, axis: Vec3, angleRad: number): Vec3 =>
+/** A point turned about the line through `origin` along the unit `axis`; mm in, mm out. @example rotatePoint([1, 0, 5], [1, 0, 0], [0, 0, 1], rad(2)) // [1, 0, 5] */
+export const rotatePoint = (p: Vec3, origin: Vec3, axis: Vec3, angleRad: Rad): Vec3 =>
   add(origin, rotateVec(sub(p, origin), axis, angleRad));
 
 /**
  * The rotation that takes base axes to level axes for a base pitched about +Y (positive: nose down) and rolled
  * about its own +X: Ry(pitch)·Rx(roll). Source: ISO 8855 order of rotations, heading left out.
- * @example slopeMatrix(0, 0) // [[1, 0, 0], [0, 1, 0], [0, 0, 1]]
+ * @example slopeMatrix(rad(0), rad(0)) // [[1, 0, 0], [0, 1, 0], [0, 0, 1]]
  */
-export function slopeMatrix(pitchRad: number, rollRad: number): Mat3 {
+export function slopeMatrix(pitchRad: Rad, rollRad: Rad): Mat3 {
   return mulMat(rotationMatrix([0, 1, 0], pitchRad), rotationMatrix([1, 0, 0], rollRad));
 }

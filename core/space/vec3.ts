@@ -1,4 +1,5 @@
 import { fail } from '../error';
+import { type Rad, atan2, rad } from './angle';
 
 /** A point or direction [x, y, z]; lengths in mm unless the name says otherwise. Never changed in place. */
 export type Vec3 = readonly [number, number, number];
@@ -50,10 +51,10 @@ export const perpendicularTo = (a: Vec3, n: Vec3): Vec3 => sub(a, scale(n, dot(a
  * Source: W. Kahan, "How futile are mindless assessments of roundoff" (2006), section on angles (from memory).
  * @example angleBetween([1, 0, 0], [0, 2, 0]) // 1.5707963267948966
  */
-export function angleBetween(a: Vec3, b: Vec3): number {
+export function angleBetween(a: Vec3, b: Vec3): Rad {
   const p = unit(a);
   const q = unit(b);
-  return 2 * Math.atan2(norm(sub(p, q)), norm(add(p, q)));
+  return rad(2 * atan2(norm(sub(p, q)), norm(add(p, q))));
 }
 
 /** Point mirrored in the plane through `origin` with unit normal `n`. @example mirrorPoint([5, 1, 2], [1, 0, 0], [1, 0, 0]) // [-3, 1, 2] */

@@ -1,6 +1,6 @@
 import { type BracketSpec, standBracket } from '../bracket';
 import type { Bracket } from '../job';
-import { type Vec3, add, dot, rotateVec, scale, sub, toRad, unit } from '../space';
+import { type Vec3, add, dot, rad, rotateVec, scale, sub, toRad, unit } from '../space';
 import { type Plan, type TravelTable, turned } from '../travel';
 import type { LoadSample, Sense } from './types';
 
@@ -38,7 +38,7 @@ export function bracketLoads(
   const end = job.struts.find((s) => s.id === bracket.strut)!.ends[bracket.end];
   const strut0 = plans[0]!.struts[k]!;
   const onLid = bracket.end === 'lid';
-  const ball = add(axis.origin, onLid ? turned(strut0.lid, 0) : strut0.base);
+  const ball = add(axis.origin, onLid ? turned(strut0.lid, rad(0)) : strut0.base);
   const stand = standBracket({ end, ball, spec });
   if (!stand) return null;
   const { x, y, z } = stand.axes;
@@ -64,7 +64,7 @@ export function bracketLoads(
       const angle = toRad(angleDeg);
       const along = unit(sub(turned(strut.lid, angle), strut.base));
       // a push drives the ends apart: along the strut on the lid, against it on the base
-      const way = onLid ? rotateVec(along, axis.opening, -angle) : scale(along, -1);
+      const way = onLid ? rotateVec(along, axis.opening, rad(-angle)) : scale(along, -1);
       const local: Vec3 = [dot(way, x), dot(way, y), dot(way, z)];
       const put = (pushN: number, sense: Sense): void => {
         samples.push({

@@ -1,3 +1,5 @@
+import { rad, tan } from '../space';
+
 /** Elastic modulus of steel, N/mm². Source: EN 1993-1-1 (from memory). */
 export const STEEL_MPA = 210_000;
 
@@ -43,7 +45,7 @@ export function steppedColumnN(stiffness1: number, length1Mm: number, stiffness2
   const f = (load: number): number => {
     const k1 = Math.sqrt(load / stiffness1);
     const k2 = Math.sqrt(load / stiffness2);
-    return k1 / Math.tan(k1 * length1Mm) + k2 / Math.tan(k2 * length2Mm);
+    return k1 / tan(rad(k1 * length1Mm)) + k2 / tan(rad(k2 * length2Mm));
   };
   let low = 0;
   let high = Math.PI ** 2 * Math.min(stiffness1 / (length1Mm * length1Mm), stiffness2 / (length2Mm * length2Mm));

@@ -1,7 +1,7 @@
 import type { Job } from '../job';
 import { movePoint } from '../job';
 import { type Reason, adjustment, chiSquareTail, criticalW, findConflict, freedom, solve } from '../solve';
-import { type Mat3, type Vec3, distance, toDeg } from '../space';
+import { type Mat3, type Vec3, distance, rad, toDeg } from '../space';
 import { sigmaOf } from './instruments';
 import { pointAt } from './layout';
 import { type SurveyCamera, camerasAfter } from './photo-cameras';
@@ -127,7 +127,7 @@ export function adjustSurvey(raw: Job): SurveyResult {
     const parts = a.residuals.filter((r) => r.name === o.id);
     const worst = parts.reduce((m, r) => (Math.abs(r.w ?? 0) > Math.abs(m.w ?? 0) ? r : m));
     const { unit } = sigmaOf(o);
-    const shown = (v: number | null): number | null => (v === null ? null : unit === 'deg' ? toDeg(v) : v);
+    const shown = (v: number | null): number | null => (v === null ? null : unit === 'deg' ? toDeg(rad(v)) : v);
     return {
       id: o.id,
       kind: o.kind,

@@ -1,4 +1,18 @@
-import { toRad, type Vec3, add, cross, dot, norm, perpendicularTo, rotatePoint, scale, sub, unit } from '../space';
+import {
+  type Rad,
+  type Vec3,
+  add,
+  atan2,
+  cross,
+  dot,
+  norm,
+  perpendicularTo,
+  rotatePoint,
+  scale,
+  sub,
+  toRad,
+  unit,
+} from '../space';
 import type { EquationBlock } from '../solve';
 import { type Layout, pointAt } from './layout';
 
@@ -126,24 +140,24 @@ export const onPlane = (ids: readonly string[]): Geometry => ({
 });
 
 /** The rise of line a → b over level, rad, −π/2 … π/2; positive where b is higher. */
-export const riseIs = (a: string, b: string, angleRad: number, view?: ViewName): Geometry => ({
+export const riseIs = (a: string, b: string, angleRad: Rad, view?: ViewName): Geometry => ({
   points: [a, b],
   size: 1,
   residual: (p, out) => {
     const d = sub(p[1]!, p[0]!);
     const [h, v] = view ? VIEW_AXES[view] : [0, 2];
-    out[0] = Math.atan2(d[v]!, view ? Math.abs(d[h]!) : Math.hypot(d[0], d[1])) - angleRad;
+    out[0] = atan2(d[v]!, view ? Math.abs(d[h]!) : Math.hypot(d[0], d[1])) - angleRad;
   },
 });
 
 /** The angle between lines p₀p₁ and p₂p₃, rad, 0 … π. */
-export const angleIs = (ids: readonly string[], angleRad: number, view?: ViewName): Geometry => ({
+export const angleIs = (ids: readonly string[], angleRad: Rad, view?: ViewName): Geometry => ({
   points: ids,
   size: 1,
   residual: (p, out) => {
     const u = between(p[0]!, p[1]!, view);
     const w = between(p[2]!, p[3]!, view);
-    out[0] = Math.atan2(norm(cross(u, w)), dot(u, w)) - angleRad;
+    out[0] = atan2(norm(cross(u, w)), dot(u, w)) - angleRad;
   },
 });
 
@@ -187,7 +201,7 @@ export function withLidAt(g: Geometry, layout: Layout, angleDeg: number): Geomet
   const { job } = layout;
   const onLid = g.points.map((id) => job.points[layout.indexOf(id)]!.on === 'lid');
   if (angleDeg === 0 || !onLid.includes(true)) return g;
-  const turn = toRad(angleDeg) * layout.opening;
+  const turn = toRad(angleDeg * layout.opening);
   const n = g.points.length;
   return {
     points: [...g.points, job.hinge.a, job.hinge.b],

@@ -16,7 +16,7 @@ import {
   triangulate,
 } from '../photo';
 import type { EquationBlock } from '../solve';
-import { type Mat3, type Vec3, rotatePoint, rotateVec, sub, toRad, unit } from '../space';
+import { type Mat3, type Rad, type Vec3, rad, rotatePoint, rotateVec, sub, toRad, unit } from '../space';
 import { sigmaOf } from './instruments';
 import { type Layout, pointAt } from './layout';
 
@@ -97,10 +97,10 @@ const heldFocal = (photo: Photo): boolean => {
 const drawnFocal = (photo: Photo): boolean => focalUsed(photo)?.sigmaPx !== undefined;
 
 /** How far a point turns when the lid stands as in the photo; null where it does not. */
-function turnOf(photo: Photo, pointId: string, layout: Layout): number | null {
+function turnOf(photo: Photo, pointId: string, layout: Layout): Rad | null {
   const atDeg = photo.camera?.atDeg ?? 0;
   if (atDeg === 0 || layout.job.points[layout.indexOf(pointId)]!.on !== 'lid') return null;
-  return toRad(atDeg) * layout.opening;
+  return toRad(atDeg * layout.opening);
 }
 
 function hingeOf(layout: Layout): { readonly a: Vec3; readonly axis: Vec3 } {
@@ -168,8 +168,8 @@ function closedCamera(c: PhotoCamera, pointId: string, layout: Layout): Camera {
   const { a, axis } = hingeOf(layout);
   return {
     ...start,
-    eyeMm: rotatePoint(start.eyeMm, a, axis, -turn),
-    rotation: start.rotation.map((row) => rotateVec(row, axis, -turn)) as unknown as Mat3,
+    eyeMm: rotatePoint(start.eyeMm, a, axis, rad(-turn)),
+    rotation: start.rotation.map((row) => rotateVec(row, axis, rad(-turn))) as unknown as Mat3,
   };
 }
 

@@ -1,6 +1,6 @@
 import { LidwrightError } from '../error';
 import { type Job, movePoint, resolveJob } from '../job';
-import { type Vec3, rotateVec, toRad } from '../space';
+import { type Vec3, rad, rotateVec, toRad } from '../space';
 import { type Axis, closedFrom, makeFrame } from '../travel';
 import { type DragStep, type MovedPoint, RelationDrag } from './keep';
 import { isRelated } from './network';
@@ -58,7 +58,7 @@ export class PosedMove {
     if (!axis) return this.put(posed, sight);
     // relations speak of the closed lid: both the target and the line of sight are turned back to it
     const back = toRad(angleDeg);
-    return this.put(closedFrom(axis, posed, back), sight && rotateVec(sight, axis.opening, -back));
+    return this.put(closedFrom(axis, posed, back), sight && rotateVec(sight, axis.opening, rad(-back)));
   }
 
   private put(at: Vec3, sight: Vec3 | undefined): Job {

@@ -1,5 +1,5 @@
 import { type Job, type JobRelation, RELATION_SHAPE, resolveJob } from '../job';
-import { toDeg } from '../space';
+import { rad, toDeg } from '../space';
 import { addRelation } from './edits';
 import { makeNetwork } from './network';
 import { relationBlocks } from './relations';
@@ -28,7 +28,7 @@ export function presentValue(
     Float64Array.from(block.variables, (j) => layout.values[j]!),
     out,
   );
-  if (key === 'valueDeg') return { key, value: toDeg(out[0]!) + 1 };
+  if (key === 'valueDeg') return { key, value: toDeg(rad(out[0]!)) + 1 };
   // a mirror plane: the image misses by twice what the plane does
   if (kind === 'mirrored') return { key, value: out[['x', 'y', 'z'].indexOf(axis!)]! / 2 + 1 };
   return { key, value: out[0]! + 1 };

@@ -1,6 +1,6 @@
 import type { Job, Relation } from '../job';
 import { freedom } from '../solve';
-import { type Vec3, toDeg } from '../space';
+import { type Vec3, rad, toDeg } from '../space';
 import { type Layout, pointAt } from './layout';
 import { makeNetwork } from './network';
 import { relationBlocks, relationName } from './relations';
@@ -45,7 +45,7 @@ function stateOf(
     );
     off = Math.max(off, ...out.map(Math.abs));
   }
-  if (unit === 'deg') off = toDeg(off);
+  if (unit === 'deg') off = toDeg(rad(off));
   return { unit, off, holds: off <= within[unit] };
 }
 

@@ -1,6 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { chiSquareQuantile } from '../solve';
-import type { Mat3, Vec3 } from '../space';
+import { type Mat3, type Rad, type Vec3, atan2, rad } from '../space';
 import { VIEW_AXES, type ViewName } from './equations';
 
 /** An error ellipse in a view, one standard deviation: semi-axes in mm, and the major one's turn from the view's across axis. */
@@ -8,7 +8,7 @@ export interface ErrorEllipse {
   readonly majorMm: number;
   readonly minorMm: number;
   /** −π/2 … π/2, towards the view's up axis. */
-  readonly angleRad: number;
+  readonly angleRad: Rad;
 }
 
 /** Factor from the one-σ ellipse to the one that holds the point with the given chance. @example ellipseFactor(0.95).toFixed(4) // "2.4477" */
@@ -26,7 +26,7 @@ export function ellipseIn(covariance: Mat3, view: ViewName): ErrorEllipse {
   return {
     majorMm: Math.sqrt(Math.max(0, middle + half)),
     minorMm: Math.sqrt(Math.max(0, middle - half)),
-    angleRad: half > 1e-15 * Math.abs(middle) ? 0.5 * Math.atan2(2 * b, a - c) : 0,
+    angleRad: rad(half > 1e-15 * Math.abs(middle) ? atan2(2 * b, a - c) / 2 : 0),
   };
 }
 

@@ -1,4 +1,4 @@
-import { type Vec3, dot, scale, sub, toDeg, toRad } from '../space';
+import { type Vec3, atan2, dot, scale, sub, toDeg, toRad } from '../space';
 import { STROKE_SLACK_MM, coilPushN, torsionMomentNm } from '../strut';
 import type { Linkage, SealPlan, SpringPlan, StrutGeometry } from './plan';
 import type { Axis, Turning } from './pose';
@@ -234,7 +234,7 @@ function angleDeg(nx: number, ny: number, nz: number, ux: number, uy: number, uz
   const mx = ny * uz - nz * uy;
   const my = nz * ux - nx * uz;
   const mz = nx * uy - ny * ux;
-  return toDeg(Math.atan2(Math.sqrt(mx * mx + my * my + mz * mz), nx * ux + ny * uy + nz * uz));
+  return toDeg(atan2(Math.sqrt(mx * mx + my * my + mz * mz), nx * ux + ny * uy + nz * uz));
 }
 
 function addSpring(axis: Axis, spring: SpringPlan, into: Kinematics, row: SpringKinematics): void {

@@ -1,4 +1,4 @@
-import { toDeg, toRad } from '../space';
+import { rad, toDeg, toRad } from '../space';
 import { bisect, edgesOf, momentLaw, validRuns } from './moment';
 import type { Plan } from './plan';
 import { deadCentres } from './pose';
@@ -53,7 +53,7 @@ function greatest(knots: readonly number[], f: Moment): Throw {
   const step = (a: number, b: number): void => {
     if (sum <= 0) [sum, start] = [0, a];
     sum += integral(f, a, b) / 1000;
-    if (sum > best.energyJ) best = { energyJ: sum, fromDeg: toDeg(start), toDeg: toDeg(b) };
+    if (sum > best.energyJ) best = { energyJ: sum, fromDeg: toDeg(rad(start)), toDeg: toDeg(rad(b)) };
   };
   for (let i = 1; i < knots.length; i++) {
     const [a, b] = [knots[i - 1]!, knots[i]!];

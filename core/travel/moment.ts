@@ -1,4 +1,4 @@
-import { toDeg, toRad } from '../space';
+import { type Rad, cos, rad, sin, toDeg, toRad } from '../space';
 import { ATMOSPHERE_MPA, STROKE_SLACK_MM, coilPushN, extendedMPa, torsionMomentNm } from '../strut';
 import { sealPushN } from './kinematics';
 import type { Plan, StrutPlan } from './plan';
@@ -55,8 +55,9 @@ export function momentLaw(plan: Plan): (angleRad: number) => MomentAt {
   const windArm = wind ? windArmMm(plan.axis, wind) : 0;
   const torsions = plan.springs.filter((s) => s.torsion !== null);
   return (angleRad) => {
-    const c = Math.cos(angleRad);
-    const s = Math.sin(angleRad);
+    const angle = rad(angleRad);
+    const c = cos(angle);
+    const s = sin(angle);
     let value = plan.cosNmm * c + plan.sinNmm * s;
     let slope = -plan.cosNmm * s + plan.sinNmm * c;
     let drag = plan.frictionNmm;
@@ -71,7 +72,7 @@ export function momentLaw(plan: Plan): (angleRad: number) => MomentAt {
       slope += quantity * (push * armSlope + line.slope(length, push) * arm * arm);
     }
     for (const { torsion, quantity } of torsions) {
-      const moment = torsionMomentNm(torsion, toDeg(angleRad)) * 1000;
+      const moment = torsionMomentNm(torsion, toDeg(angle)) * 1000;
       value += quantity * moment;
       if (moment !== 0) slope -= (quantity * torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
     }
@@ -109,17 +110,17 @@ export function validRuns(plan: Plan): [number, number][] {
     for (const lengthMm of [strut.extendedMm, strut.extendedMm - strut.strokeMm])
       for (const angle of anglesOfLength(strut.law, lengthMm)) if (angle < open) edges.add(angle);
   const sorted = [...edges].sort((a, b) => a - b);
-  const inside = (angle: number): boolean =>
+  const inside = (angle: Rad): boolean =>
     plan.struts.every(({ law, extendedMm, strokeMm, quantity }) => {
       if (quantity === 0) return true;
-      const length = Math.sqrt(Math.max(law.k + law.p * Math.cos(angle) + law.q * Math.sin(angle), 0));
+      const length = Math.sqrt(Math.max(law.k + law.p * cos(angle) + law.q * sin(angle), 0));
       return length <= extendedMm + STROKE_SLACK_MM && length >= extendedMm - strokeMm - STROKE_SLACK_MM;
     });
   const runs: [number, number][] = [];
   for (let i = 1; i < sorted.length; i++) {
     const from = sorted[i - 1] as number;
     const to = sorted[i] as number;
-    if (!inside((from + to) / 2)) continue;
+    if (!inside(rad((from + to) / 2))) continue;
     const last = runs.at(-1);
     if (last && last[1] === from) last[1] = to;
     else runs.push([from, to]);

@@ -12,15 +12,19 @@ import {
 import { stemFromMount } from '../joint';
 import { STANDARD_GRAVITY } from '../quantity';
 import {
+  type Rad,
   type Vec3,
   add,
   applyMat,
+  cos,
   cross,
   dot,
   norm,
   perpendicularTo,
   plateOf,
+  rad,
   scale,
+  sin,
   slopeMatrix,
   sub,
   toDeg,
@@ -188,15 +192,15 @@ export function stemOf(end: Strut['ends']['base']): Vec3 {
  * First θ > 0, rad, at which a strut reaches an end of its stroke moving outward; null when it never does, or when it
  * is out of its stroke already with the lid closed (then it can't be fitted, and stops nothing).
  */
-export function strutStop(law: LengthLaw, extendedMm: number, strokeMm: number): number | null {
+export function strutStop(law: LengthLaw, extendedMm: number, strokeMm: number): Rad | null {
   const closedMm = Math.sqrt(Math.max(0, law.k + law.p));
   if (closedMm > extendedMm + STROKE_SLACK_MM || closedMm < extendedMm - strokeMm - STROKE_SLACK_MM) return null;
-  const slope = (angle: number): number => law.q * Math.cos(angle) - law.p * Math.sin(angle);
+  const slope = (angle: Rad): number => law.q * cos(angle) - law.p * sin(angle);
   const outward = [
     ...anglesOfLength(law, extendedMm).filter((a) => slope(a) > 0),
     ...anglesOfLength(law, extendedMm - strokeMm).filter((a) => slope(a) < 0),
   ];
-  return outward.length > 0 ? Math.min(...outward) : null;
+  return outward.length > 0 ? rad(Math.min(...outward)) : null;
 }
 
 /**

@@ -1,6 +1,22 @@
 import { fail } from '../error';
 import type { ResolvedJob } from '../job';
-import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../space';
+import {
+  type Rad,
+  type Vec3,
+  acos,
+  add,
+  atan2,
+  cos,
+  cross,
+  dot,
+  norm,
+  perpendicularTo,
+  rad,
+  scale,
+  sin,
+  sub,
+  unit,
+} from '../space';
 
 /** Under this share of its arm a first-order rise counts as none. */
 const NO_RISE = 1e-9;
@@ -33,12 +49,9 @@ export function turning(v: Vec3, axis: Vec3): Turning {
   return { fixed: sub(v, even), even, odd: cross(axis, v) };
 }
 
-/** v(θ) for a turning vector; angleRad in radians. */
-export function turned(t: Turning, angleRad: number): Vec3 {
-  const c = Math.cos(angleRad);
-  const s = Math.sin(angleRad);
-  return add(add(t.fixed, scale(t.even, c)), scale(t.odd, s));
-}
+/** v(θ) for a turning vector. */
+export const turned = (t: Turning, angle: Rad): Vec3 =>
+  add(add(t.fixed, scale(t.even, cos(angle))), scale(t.odd, sin(angle)));
 
 /** First-order rise per radian over the arm, or 0 when the point is on the axis. */
 function rise(axis: Vec3, arm: Vec3): number {
@@ -80,11 +93,11 @@ export function openingAxis(job: Pick<ResolvedJob, 'points' | 'hinge' | 'masses'
 }
 
 /** Where a lid point is with the lid at angleRad, mm, base frame. */
-export const poseAt = (axis: Axis, closedAt: Vec3, angleRad: number): Vec3 =>
+export const poseAt = (axis: Axis, closedAt: Vec3, angleRad: Rad): Vec3 =>
   add(axis.origin, turned(turning(sub(closedAt, axis.origin), axis.opening), angleRad));
 
 /** Where a lid point that is seen at `at` with the lid at angleRad lies with the lid closed: the inverse of poseAt. */
-export const closedFrom = (axis: Axis, at: Vec3, angleRad: number): Vec3 => poseAt(axis, at, -angleRad);
+export const closedFrom = (axis: Axis, at: Vec3, angleRad: Rad): Vec3 => poseAt(axis, at, rad(-angleRad));
 
 /** Squared length between a fixed and a turning point: ℓ² = k + p·cos θ + q·sin θ. */
 export interface LengthLaw {
@@ -100,22 +113,23 @@ export function lengthLaw(base: Vec3, lid: Turning): LengthLaw {
   return { k: dot(d, d) + dot(lid.even, lid.even), p: 2 * dot(lid.even, d), q: 2 * dot(lid.odd, d) };
 }
 
+/** The same direction in [0, 2π). */
+const wrap = (angle: number): Rad => rad(((angle % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI));
+
 /** All θ in (0, 2π) where the length is lengthMm, ascending; exact, no search. Touching counts once. */
-export function anglesOfLength(law: LengthLaw, lengthMm: number): number[] {
+export function anglesOfLength(law: LengthLaw, lengthMm: number): Rad[] {
   const amplitude = Math.hypot(law.p, law.q);
   const level = (lengthMm * lengthMm - law.k) / amplitude;
   if (!(Math.abs(level) <= 1)) return [];
-  const middle = Math.atan2(law.q, law.p);
-  const half = Math.acos(level);
-  const wrap = (x: number): number => ((x % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
+  const middle = atan2(law.q, law.p);
+  const half = acos(level);
   const found = [wrap(middle - half), wrap(middle + half)].filter((x) => x > 0).sort((a, b) => a - b);
-  return found.length === 2 && found[0] === found[1] ? [found[0] as number] : found;
+  return found.length === 2 && found[0] === found[1] ? [found[0]!] : found;
 }
 
 /** θ in [0, 2π) where the length neither grows nor shrinks: the dead centres, longest first. Empty when it never changes. */
-export function deadCentres(law: LengthLaw): number[] {
+export function deadCentres(law: LengthLaw): Rad[] {
   if (!(Math.hypot(law.p, law.q) > 0)) return [];
-  const longest = Math.atan2(law.q, law.p);
-  const wrap = (x: number): number => ((x % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
+  const longest = atan2(law.q, law.p);
   return [wrap(longest), wrap(longest + Math.PI)];
 }

@@ -2,13 +2,17 @@ import type { EndName, ResolvedJob } from '../job';
 import {
   type Vec3,
   add,
+  asin,
+  cos,
   cross,
   dot,
   mirrorPoint,
   norm,
   perpendicularTo,
+  rad,
   rotateVec,
   scale,
+  sin,
   sub,
   toDeg,
   toRad,
@@ -45,7 +49,7 @@ export function circleAbout(axis: Axis, p: Vec3, radiusMm: number, steps: number
   const f = cross(axis.along, e);
   return Array.from({ length: steps + 1 }, (_, i) => {
     const a = (2 * Math.PI * i) / steps;
-    return add(centre, add(scale(e, radiusMm * Math.cos(a)), scale(f, radiusMm * Math.sin(a))));
+    return add(centre, add(scale(e, radiusMm * cos(rad(a))), scale(f, radiusMm * sin(rad(a)))));
   });
 }
 
@@ -107,7 +111,7 @@ export function posedStrut(
       // told by the findings; the drawing shows the pivot alone
     }
     stem = pose(stem, end);
-    const deviationDeg = toDeg(Math.asin(Math.min(1, Math.abs(dot(stem, u)))));
+    const deviationDeg = toDeg(asin(Math.min(1, Math.abs(dot(stem, u)))));
     const { mount, rangeDeg } = spec;
     return {
       end,

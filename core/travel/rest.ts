@@ -1,4 +1,4 @@
-import { dot, toDeg, toRad } from '../space';
+import { type Rad, atan2, cos, dot, rad, sin, toDeg, toRad } from '../space';
 import { coilEnergyJ, torsionEnergyJ } from '../strut';
 import { bisect, edgesOf, momentLaw, validRuns } from './moment';
 import type { Plan } from './plan';
@@ -6,6 +6,7 @@ import { turned } from './pose';
 
 /** Samples no further apart than this: a pair of roots closer than it is found by the slope between them. */
 const SAMPLE_RAD = toRad(0.25);
+
 /** A run cut at the edges inside it. */
 function splitAt([from, to]: [number, number], edges: readonly number[]): [number, number][] {
   const cuts = [from, ...edges.filter((e) => e > from && e < to).sort((a, b) => a - b), to];
@@ -39,20 +40,20 @@ export function restAngles(plan: Plan): number[] {
       previous = here;
     }
   }
-  return found.map(toDeg).filter((deg, i, all) => i === 0 || deg - (all[i - 1] as number) > 1e-7);
+  return found.map((x) => toDeg(rad(x))).filter((deg, i, all) => i === 0 || deg - (all[i - 1] as number) > 1e-7);
 }
 
 /** Σ m·g·height of the masses that are on, at angleRad, J, along the case's gravity, against hinge point A. */
-export function potentialJ(plan: Plan, angleRad: number): number {
+export function potentialJ(plan: Plan, angleRad: Rad): number {
   return -dot(plan.gravity, turned(plan.firstMoment, angleRad)) / 1000;
 }
 
 /** Energy in all springs at angleRad, J, up to a constant. */
-export function springEnergyJ(plan: Plan, angleRad: number): number {
+export function springEnergyJ(plan: Plan, angleRad: Rad): number {
   let sum = 0;
   for (const spring of plan.springs) {
     const { k, p, q } = spring.torsion ? { k: 0, p: 0, q: 0 } : spring.law;
-    const length = Math.sqrt(Math.max(k + p * Math.cos(angleRad) + q * Math.sin(angleRad), 0));
+    const length = Math.sqrt(Math.max(k + p * cos(angleRad) + q * sin(angleRad), 0));
     sum +=
       spring.quantity *
       (spring.torsion ? torsionEnergyJ(spring.torsion, toDeg(angleRad)) : coilEnergyJ(spring.coil, length));
@@ -61,7 +62,7 @@ export function springEnergyJ(plan: Plan, angleRad: number): number {
 }
 
 /** Energy set free when the lid falls shut from fully open without its strut, J; negative for a lid that falls open. */
-export const dropEnergyJ = (plan: Plan): number => potentialJ(plan, toRad(plan.openDeg)) - potentialJ(plan, 0);
+export const dropEnergyJ = (plan: Plan): number => potentialJ(plan, toRad(plan.openDeg)) - potentialJ(plan, rad(0));
 
 /**
  * The largest energy that a fall without the strut can set free between any two angles of the travel, J, and where it
@@ -70,23 +71,25 @@ export const dropEnergyJ = (plan: Plan): number => potentialJ(plan, toRad(plan.o
  */
 export function largestFall(plan: Plan): { energyJ: number; fromDeg: number; toDeg: number } {
   const open = toRad(plan.openDeg);
-  const first = Math.atan2(-plan.cosNmm, plan.sinNmm);
-  const candidates = [0, open];
+  const energy = (angle: Rad): number => potentialJ(plan, angle) + springEnergyJ(plan, angle);
+  const first = atan2(-plan.cosNmm, plan.sinNmm);
+  const candidates = [rad(0), open];
   for (let n = -2; n <= 2; n++) {
-    const angle = first + n * Math.PI;
+    const angle = rad(first + n * Math.PI);
     if (angle > 0 && angle < open) candidates.push(angle);
   }
   if (plan.springs.length > 0) {
     const steps = Math.ceil(open / SAMPLE_RAD);
     candidates.length = 0;
-    const total = (i: number): number => potentialJ(plan, (open * i) / steps) + springEnergyJ(plan, (open * i) / steps);
+    const at = (i: number): Rad => rad((open * i) / steps);
+    const total = (i: number): number => energy(at(i));
     for (let i = 0; i <= steps; i++) {
       const turns = i > 0 && i < steps && (total(i) - total(i - 1)) * (total(i + 1) - total(i)) <= 0;
-      if (i === 0 || i === steps || turns) candidates.push((open * i) / steps);
+      if (i === 0 || i === steps || turns) candidates.push(at(i));
     }
   }
   candidates.sort((a, b) => a - b);
-  const heights = candidates.map((angle) => potentialJ(plan, angle) + springEnergyJ(plan, angle));
+  const heights = candidates.map(energy);
   let best = { energyJ: 0, fromDeg: 0, toDeg: 0 };
   // a fall can't climb over a hill in between, so it runs between neighbouring extremes
   for (let i = 1; i < candidates.length; i++) {
@@ -95,8 +98,8 @@ export function largestFall(plan: Plan): { energyJ: number; fromDeg: number; toD
     if (Math.abs(drop) > best.energyJ)
       best = {
         energyJ: Math.abs(drop),
-        fromDeg: toDeg(candidates[top] as number),
-        toDeg: toDeg(candidates[foot] as number),
+        fromDeg: toDeg(candidates[top]!),
+        toDeg: toDeg(candidates[foot]!),
       };
   }
   return best;

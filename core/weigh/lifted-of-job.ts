@@ -53,7 +53,7 @@ export function standOf(job: ResolvedJob, between: readonly [string, string], ti
   const raised = perpendicularTo(UP, edge);
   const up = norm(raised) > 0.01 ? unit(raised) : unit(cross(opening, edge));
   const turn = dot(cross(edge, across), up) < 0 ? scale(edge, -1) : edge;
-  return { up: rotateVec(up, turn, -toRad(tiltDeg)), edge, firstMm: first, secondMm: add(first, across) };
+  return { up: rotateVec(up, turn, toRad(-tiltDeg)), edge, firstMm: first, secondMm: add(first, across) };
 }
 
 const centre = (items: readonly KnownItem[]): Vec3 => {

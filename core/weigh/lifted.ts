@@ -1,5 +1,5 @@
 import { fail } from '../error';
-import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, unit } from '../space';
+import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, toRad, unit } from '../space';
 import { STANDARD_GRAVITY } from '../quantity';
 import { type Matrix, carriedThrough, generalisedFit } from './fit';
 
@@ -185,7 +185,7 @@ function readingCovariance(
       let c = i === j ? a.sigmaN ** 2 : 0;
       if (a.weighing === b.weighing) {
         const w = weighings[a.weighing]!;
-        const tilt = ((w.sigmaTiltDeg ?? 0) * Math.PI) / 180;
+        const tilt = toRad(w.sigmaTiltDeg ?? 0);
         const place = w.sigmaAtMm ?? 0;
         c += slopes[i]!.byTilt * slopes[j]!.byTilt * tilt ** 2;
         c += (slopes[i]!.byFirst * slopes[j]!.byFirst + slopes[i]!.bySecond * slopes[j]!.bySecond) * place ** 2;

@@ -11,7 +11,7 @@ import {
   setValue,
   usesOfPoint,
 } from '../job';
-import { type Mat3, type Vec3, add, dot, mulMat, rotationMatrix, scale, sub, transpose } from '../space';
+import { type Mat3, type Rad, type Vec3, add, dot, mulMat, rotationMatrix, scale, sub, transpose } from '../space';
 import { type Matrix, carriedThrough } from './fit';
 import type { MassFound } from './lifted';
 import type { FirstMoment, PullGeometry } from './pull';
@@ -31,7 +31,7 @@ export interface MassProposal {
 }
 
 /** Covariance of a proposal's place (mm²) with the lid turned by angleRad about a unit axis: R·C·Rᵀ; as closed without an axis. */
-export function placeCovariance({ covariance: c }: MassProposal, axis: Vec3 | null, angleRad: number): Mat3 {
+export function placeCovariance({ covariance: c }: MassProposal, axis: Vec3 | null, angleRad: Rad): Mat3 {
   const closed = [1, 2, 3].map((i) => [c[i]![1]!, c[i]![2]!, c[i]![3]!]) as unknown as Mat3;
   if (!axis) return closed;
   const turn = rotationMatrix(axis, angleRad);

@@ -2,6 +2,7 @@ import { fail } from '../error';
 import type { ResolvedJob } from '../job';
 import { STANDARD_GRAVITY } from '../quantity';
 import {
+  type Rad,
   type Vec3,
   add,
   applyMat,
@@ -9,6 +10,7 @@ import {
   dot,
   norm,
   perpendicularTo,
+  rad,
   scale,
   slopeMatrix,
   sub,
@@ -95,7 +97,7 @@ export function planeAxes(g: PullGeometry): Pick<FirstMoment, 'acrossAxis' | 'up
 }
 
 /** Moment about the hinge that 1 N of the pull makes, mm, positive towards opening. */
-function pullArm(g: PullGeometry, reading: PullReading, angleRad: number): number {
+function pullArm(g: PullGeometry, reading: PullReading, angleRad: Rad): number {
   const arm = turned(turning(sub(g.gripMm, g.originMm), g.opening), angleRad);
   if (reading.pull === 'square') return norm(perpendicularTo(arm, g.opening));
   return dot(g.opening, cross(arm, g.up));
@@ -106,7 +108,7 @@ function pullRow(
   g: PullGeometry,
   axes: Pick<FirstMoment, 'acrossAxis' | 'uprightAxis'>,
   r: PullReading,
-  angleRad: number,
+  angleRad: Rad,
 ): [number, number] {
   const arm = pullArm(g, r, angleRad);
   const part = (axis: Vec3): number =>
@@ -180,7 +182,7 @@ function angleShare(
   const sigma = toRad(r.sigmaDeg ?? 0);
   if (sigma === 0) return 0;
   const at = (angle: number): number => {
-    const row = pullRow(g, axes, r, angle);
+    const row = pullRow(g, axes, r, rad(angle));
     return row[0] * s[0]! + row[1] * s[1]!;
   };
   const h = 1e-5;

@@ -11,6 +11,7 @@ import {
   cross,
   dot,
   mulMat,
+  rad,
   rotatePoint,
   rotateVec,
   rotationMatrix,
@@ -134,8 +135,8 @@ describe('three and mathjs on random axes', () => {
         );
       }),
     );
-    expect(applyMat(slopeMatrix(toRad(10), 0), [1, 0, 0])[2]).toBeLessThan(0);
-    expect(applyMat(slopeMatrix(0, toRad(10)), [0, 1, 0])[2]).toBeGreaterThan(0);
+    expect(applyMat(slopeMatrix(toRad(10), rad(0)), [1, 0, 0])[2]).toBeLessThan(0);
+    expect(applyMat(slopeMatrix(rad(0), toRad(10)), [0, 1, 0])[2]).toBeGreaterThan(0);
   });
   it('joint angles of stems on mounts are three’s angle between vectors', () => {
     fc.assert(
@@ -152,13 +153,13 @@ describe('three and mathjs on random axes', () => {
           const e = new Vector3(...reference).projectOnPlane(m).normalize();
           e.applyAxisAngle(m, azimuth);
           const stem = e.clone().applyAxisAngle(e.clone().cross(m).normalize(), tilt);
-          expectClose(stemFromMount({ normal, reference }, azimuth, tilt), stem.toArray(), within(1e-9, '1'));
+          expectClose(stemFromMount({ normal, reference }, azimuth, rad(tilt)), stem.toArray(), within(1e-9, '1'));
           const way = unit(u);
           const [deg] = anglesOver(
             { angleDeg: Float64Array.of(0), directions: Float64Array.from(way), at: () => way },
             stem.toArray(),
           );
-          expectClose(deg, toDeg(stem.angleTo(new Vector3(...u))), within(1e-5, '°'));
+          expectClose(deg, toDeg(rad(stem.angleTo(new Vector3(...u)))), within(1e-5, '°'));
         },
       ),
     );

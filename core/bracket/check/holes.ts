@@ -1,3 +1,4 @@
+import { atan2, cos, rad, sin } from '../../space';
 import {
   type BodyLayout,
   bendTakesMm,
@@ -15,7 +16,7 @@ import { fixingWhere, type IssueList, mm, type Where } from './issue';
 
 /** Ends of a hole's straight middle line: one place twice for a round hole. */
 export function holeEnds(hole: BlankHole): [Point2, Point2] {
-  const [x, y] = [(Math.cos(hole.slotRad) * hole.slotMm) / 2, (Math.sin(hole.slotRad) * hole.slotMm) / 2];
+  const [x, y] = [(cos(hole.slotRad) * hole.slotMm) / 2, (sin(hole.slotRad) * hole.slotMm) / 2];
   return [
     [hole.centre[0] - x, hole.centre[1] - y],
     [hole.centre[0] + x, hole.centre[1] + y],
@@ -75,7 +76,7 @@ function checkEdge(one: Named, outline: Contour, list: IssueList): void {
 export function fixingToBendMm(hole: BlankHole, { baseFlat: [from, to], bends }: BodyLayout): number {
   const along = hole.centre[1];
   const ends = bends.length > 1 ? [to - along, along - from] : [to - along];
-  return Math.min(...ends) - Math.abs(Math.sin(hole.slotRad) * hole.slotMm) / 2;
+  return Math.min(...ends) - Math.abs(sin(hole.slotRad) * hole.slotMm) / 2;
 }
 
 function checkBend(spec: BracketSpec, one: Named, list: IssueList): void {
@@ -153,7 +154,7 @@ function checkLeaning(spec: BracketSpec, all: readonly Named[], list: IssueList)
     ...stud.hole,
     centre: [(centre[0] + onTop[0]) / 2, (centre[1] + onTop[1]) / 2],
     slotMm: Math.hypot(onTop[0] - centre[0], onTop[1] - centre[1]),
-    slotRad: Math.atan2(onTop[1] - centre[1], onTop[0] - centre[0]),
+    slotRad: atan2(onTop[1] - centre[1], onTop[0] - centre[0]),
   };
   for (const { hole, where } of all)
     if (hole.role === 'fixing' && holesApartMm(path, hole) <= radius + hole.diameterMm / 2 + 1e-9)
@@ -176,7 +177,7 @@ export function checkHoles(spec: BracketSpec, list: IssueList): void {
     // a long slot can leave the plate between its ends where the side is cut in
     else if (
       one.hole.slotMm > 0 &&
-      contourPoints(holeContour(one.hole), Math.PI / 4).some((p) => depthInContourMm(p, outline) <= 0)
+      contourPoints(holeContour(one.hole), rad(Math.PI / 4)).some((p) => depthInContourMm(p, outline) <= 0)
     )
       list.fails(
         `${one.id}-edge`,

@@ -1,3 +1,4 @@
+import { rad } from '../../space';
 import { baseIndex, bendTakesMm, bodyLayout, bodyOutline, isBent, legsOf, turnsRad } from '../body';
 import { DIN6935_LEAST_RATIO, LEAST_RATIO_WITH_MEANING } from '../bend';
 import { leastInsideRadiusMm, leastLegMm, vDieMm } from '../bend-tables';
@@ -84,7 +85,10 @@ function checkCorners(spec: BracketSpec, list: IssueList): void {
   const { baseCornerRadiusMm, topCornerRadiusMm } = spec;
   const side = Math.hypot(stud.flatMm, stud.lower.halfMm - stud.upper.halfMm);
   // how much of an edge a rounding of 1 mm takes
-  const [baseTakes, topTakes] = [cornerTangentMm(1, turnsRad(base).lower), cornerTangentMm(1, turnsRad(stud).upper)];
+  const [baseTakes, topTakes] = [
+    cornerTangentMm(1, rad(turnsRad(base).lower)),
+    cornerTangentMm(1, rad(turnsRad(stud).upper)),
+  ];
   if (baseIndex(spec) === 0) {
     const most = Math.min(base.lower.halfMm, bent ? base.flatMm : side) / baseTakes;
     if (baseCornerRadiusMm > most + 1e-9)

@@ -1,5 +1,5 @@
 import type { Bracket } from '../../job';
-import { toRad } from '../../space';
+import { type Rad, cos, sin, toRad } from '../../space';
 import { bolted, fixingWhere, type IssueList, mm, spannerRoomMm } from '../check/issue';
 import { type Contour, roundedPolygon } from '../contour';
 import { fixingHoles } from '../pattern';
@@ -177,9 +177,9 @@ function checkFixings(spec: BracketSpec, g: Gusset, { screw }: Room, across: num
   const head = bolted(spec) ? screw : null;
   const need = Math.max(head?.acrossCornersMm ?? 0, ...spec.fixings.map((f) => f.diameterMm)) / 2;
   spec.fixings.forEach((f, i) => {
-    const reach = (way: (rad: number) => number): number => (Math.abs(way(toRad(f.slotDeg))) * f.slotMm) / 2;
-    const aside = Math.abs(f.acrossMm - across) - g.thicknessMm / 2 - reach(Math.sin);
-    const ahead = spec.baseLegMm - spec.thicknessMm - g.alongMm - f.fromEndMm - reach(Math.cos);
+    const reach = (way: (angle: Rad) => number): number => (Math.abs(way(toRad(f.slotDeg))) * f.slotMm) / 2;
+    const aside = Math.abs(f.acrossMm - across) - g.thicknessMm / 2 - reach(sin);
+    const ahead = spec.baseLegMm - spec.thicknessMm - g.alongMm - f.fromEndMm - reach(cos);
     const away = Math.hypot(Math.max(0, aside), Math.max(0, ahead));
     if (away < need)
       list.fails(

@@ -9,6 +9,7 @@ import {
   type Point2,
   isPinned,
 } from '../../bracket';
+import { type Rad, cos, rad, sin } from '../../space';
 import type { HoleSite } from './hole-sizes';
 import { sharpCorners, sizeCorners, sizeTop, tapers } from './outline-sizes';
 import { type DrawnView, finish, fixingSizes } from './views';
@@ -35,7 +36,7 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
       at: h.centre,
       diameterMm: h.diameterMm,
       slotMm: h.slotMm,
-      slotRad: h.slotMm > 0 ? ((h.slotRad % Math.PI) + Math.PI) % Math.PI : 0,
+      slotRad: rad(h.slotMm > 0 ? ((h.slotRad % Math.PI) + Math.PI) % Math.PI : 0),
     }));
   for (const hole of body.holes) drawHole(sketch, hole.centre, hole.diameterMm, hole.slotMm, hole.slotRad);
   if (tapers(spec) && spec.topCornerRadiusMm > 0)
@@ -85,7 +86,7 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
     if (along.length <= 2)
       along.forEach((v, i) => {
         const site = sites.filter((s) => Math.abs(s.at[1] - v) < 1e-5).reduce((p, q) => (q.at[0] < p.at[0] ? q : p));
-        const reach = site.diameterMm + site.slotMm * Math.abs(Math.cos(site.slotRad));
+        const reach = site.diameterMm + site.slotMm * Math.abs(cos(site.slotRad));
         sketch.size(`fixing-in-blank${i === 0 ? '' : `-${i + 1}`}`, 'y', corner, site.at, -1, {
           ...aux,
           gapsMm: [2, (reach / 2) * scale + 3],
@@ -116,10 +117,10 @@ const leftmostAt = (outline: Contour, height: number): Point2 =>
     .filter((p) => Math.abs(p[1] - height) < 1e-6)
     .reduce((a, b) => (b[0] < a[0] ? b : a));
 
-function drawHole(sketch: Sketch, centre: Point2, diameterMm: number, slotMm: number, slotRad: number): void {
+function drawHole(sketch: Sketch, centre: Point2, diameterMm: number, slotMm: number, slotRad: Rad): void {
   const r = diameterMm / 2;
   const reach = r + slotMm / 2;
-  const [c, s] = [Math.cos(slotRad), Math.sin(slotRad)];
+  const [c, s] = [cos(slotRad), sin(slotRad)];
   sketch.loop(holeContour({ centre, diameterMm, slotMm, slotRad }));
   sketch.centre([centre[0] - reach * c, centre[1] - reach * s], [centre[0] + reach * c, centre[1] + reach * s]);
   sketch.centre([centre[0] + r * s, centre[1] - r * c], [centre[0] - r * s, centre[1] + r * c]);

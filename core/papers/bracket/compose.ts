@@ -1,6 +1,7 @@
 import { blanks, type BracketSpec, contourPoints, isBent, isPinned, platesOf } from '../../bracket';
 import { boundsOf, type Box, type Part } from '../../drawing';
 import type { SeenEdge } from '../../solid';
+import { rad } from '../../space';
 import { tablePart } from '../table';
 import type { Projection } from '../projection-symbol';
 import type { DrawingScale } from '../scales';
@@ -19,7 +20,7 @@ const ISO_MOST_MM = 130;
 
 /** Whether the bare blank is larger than the room: then no view needs to be laid out to know. */
 function outgrows(spec: BracketSpec, scale: number, room: Box): boolean {
-  const outline = contourPoints(blanks(spec)[0]!.outline, Math.PI / 8);
+  const outline = contourPoints(blanks(spec)[0]!.outline, rad(Math.PI / 8));
   const reach = (k: 0 | 1): number =>
     (Math.max(...outline.map((p) => p[k])) - Math.min(...outline.map((p) => p[k]))) * scale;
   return reach(0) > room.right - room.left || reach(1) > room.top - room.bottom;

@@ -1,5 +1,6 @@
 import { type Point2, threadOfMediumHole } from '../../bracket';
 import { formatNumber } from '../../drawing';
+import { type Rad, cos, rad, sin, toDeg } from '../../space';
 import type { Sketch } from './view-marks';
 import { leaderOf, roundOf } from './wanted';
 
@@ -10,7 +11,7 @@ export interface HoleSite {
   readonly diameterMm: number;
   readonly slotMm: number;
   /** Direction of a slot in the view, 0 to π. */
-  readonly slotRad: number;
+  readonly slotRad: Rad;
 }
 
 /** What places are measured from. */
@@ -46,11 +47,11 @@ export function forThread(diameterMm: number): string {
   return thread ? ` (${thread})` : '';
 }
 
-const turned = (rad: number): number => (Math.abs(rad - Math.PI) < 1e-9 ? 0 : rad);
+const turned = (angle: Rad): Rad => (Math.abs(angle - Math.PI) < 1e-9 ? rad(0) : angle);
 
 /** Words after a slot's width: its whole length, and its direction where it follows neither axis. */
 function slotWords(hole: HoleSite): string {
-  const deg = (turned(hole.slotRad) * 180) / Math.PI;
+  const deg = toDeg(turned(hole.slotRad));
   const aslant = Math.abs(deg) > 1e-6 && Math.abs(deg - 90) > 1e-6;
   return ` × ${formatNumber(hole.diameterMm + hole.slotMm, 2)}${aslant ? `, at ${formatNumber(Math.abs(90 - deg), 1)}°` : ''}`;
 }
@@ -61,7 +62,7 @@ const kindOf = (h: HoleSite): string =>
 
 /** How far a hole's centre lines reach from its centre along an axis, as a diameter. */
 const reachMm = (h: HoleSite, axis: 'x' | 'y'): number =>
-  h.diameterMm + h.slotMm * Math.abs(axis === 'x' ? Math.cos(h.slotRad) : Math.sin(h.slotRad));
+  h.diameterMm + h.slotMm * Math.abs(axis === 'x' ? cos(h.slotRad) : sin(h.slotRad));
 
 /** One size for each kind of hole, on a leader to the one that stands furthest right and up. */
 export function sizeHoles(sketch: Sketch, holes: readonly HoleSite[], name: string): void {
@@ -80,10 +81,10 @@ export function sizeHoles(sketch: Sketch, holes: readonly HoleSite[], name: stri
         }),
       );
     // the arrow stands on the round end that looks to the right
-    const way = Math.cos(hole.slotRad) < -1e-9 ? -1 : 1;
+    const way = cos(hole.slotRad) < -1e-9 ? -1 : 1;
     const end: Point2 = [
-      hole.at[0] + (way * Math.cos(hole.slotRad) * hole.slotMm) / 2,
-      hole.at[1] + (way * Math.sin(hole.slotRad) * hole.slotMm) / 2,
+      hole.at[0] + (way * cos(hole.slotRad) * hole.slotMm) / 2,
+      hole.at[1] + (way * sin(hole.slotRad) * hole.slotMm) / 2,
     ];
     const middle = way > 0 ? hole.slotRad : hole.slotRad + Math.PI;
     const round = roundOf(id, s, 'diameter', sketch.at(end), (hole.diameterMm / 2) * s, {}, [
@@ -105,7 +106,7 @@ export function placeHoles(sketch: Sketch, holes: readonly HoleSite[], datum: Da
   const even = holes.every((h) =>
     holes.some(
       (o) =>
-        kindOf({ ...o, slotRad: 0 }) === kindOf({ ...h, slotRad: 0 }) &&
+        kindOf({ ...o, slotRad: rad(0) }) === kindOf({ ...h, slotRad: rad(0) }) &&
         Math.abs(o.at[1] - h.at[1]) < NEAR_MM &&
         Math.abs(o.at[0] + h.at[0] - 2 * datum.middle) < NEAR_MM,
     ),

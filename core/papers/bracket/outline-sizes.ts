@@ -1,4 +1,5 @@
-import { type BracketSpec, isPinned, onCircle, type Segment, segmentEnd, segmentStart } from '../../bracket';
+import { type BracketSpec, isPinned, type Segment, segmentEnd, segmentStart } from '../../bracket';
+import { cos, onCircle, rad } from '../../space';
 import type { Sketch } from './view-marks';
 import { roundOf } from './wanted';
 
@@ -16,7 +17,7 @@ export function sizeCorners(
   seen: 'blank' | 'top',
 ): void {
   const channel = isPinned(spec);
-  const arcs = outerArcs(outline).filter((a) => Math.cos(a.startRad + a.sweepRad / 2) > 0);
+  const arcs = outerArcs(outline).filter((a) => cos(rad(a.startRad + a.sweepRad / 2)) > 0);
   const byHeight = [...arcs].sort((a, b) => a.centre[1] - b.centre[1]);
   const [low, high] = [byHeight[0], byHeight.at(-1)];
   const add = (id: string, arc: Arc | undefined, radius: number, count: number): void => {
@@ -62,7 +63,7 @@ export function sharpCorners(
 }
 
 const offCorner = (a: Arc, corner: readonly [number, number]): number => {
-  const m = onCircle(a.centre, a.radiusMm, a.startRad + a.sweepRad / 2);
+  const m = onCircle(a.centre, a.radiusMm, rad(a.startRad + a.sweepRad / 2));
   return Math.hypot(m[0] - corner[0], m[1] - corner[1]);
 };
 

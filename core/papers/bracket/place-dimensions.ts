@@ -1,4 +1,5 @@
 import { type Box, boundsOf, type DimensionMark, explode, type Mark, type Point } from '../../drawing';
+import { onCircle, rad, sin, toRad } from '../../space';
 import { TextPlacer } from '../place-text';
 import { FIRST_MM, NEXT_MM } from '../view';
 import type { Leader, Straight, Wanted } from './wanted';
@@ -16,7 +17,7 @@ const LEADER_CROSSING_MM = 14;
 /** A leader that runs over edges of the part is harder to read. */
 const LEADER_EDGE_MM = 12;
 /** Leaders stay clear of level and upright (ISO 129-1). */
-const LEAST_SLANT = Math.sin((9 * Math.PI) / 180);
+const LEAST_SLANT = sin(toRad(9));
 
 /** A size found no place at this scale. */
 export class NoRoom extends Error {}
@@ -178,7 +179,7 @@ function edgesOf(shape: readonly Mark[]): Piece[] {
     if (mark.kind !== 'path') return [];
     return mark.segments.map((s): Piece => {
       if (s.kind === 'line') return [s.from, s.to];
-      const on = (a: number): Point => [s.centre[0] + s.radiusMm * Math.cos(a), s.centre[1] + s.radiusMm * Math.sin(a)];
+      const on = (a: number): Point => onCircle(s.centre, s.radiusMm, rad(a));
       return [on(s.startRad), on(s.startRad + s.sweepRad)];
     });
   });

@@ -1,5 +1,5 @@
 import { blanks, type BracketSpec, contourPoints, type Point2 } from '../../bracket';
-import { toRad } from '../../space';
+import { cos, rad, sin, toRad } from '../../space';
 
 /** Direction of the steepest rise of a wedge plate's top in its plan, and where the section's plane meets the plan's outline. */
 export interface SectionLine {
@@ -18,7 +18,7 @@ export const turnedInto = ([x, y]: Point2, [dx, dy]: Point2): Point2 => [dx * y 
 /** The cutting plane of a wedge plate: upright, through the stud's axis, along the steepest rise. */
 export function sectionLine(spec: BracketSpec): SectionLine {
   const way = toRad(spec.wedge!.directionDeg);
-  const d: Point2 = [Math.cos(way), Math.sin(way)];
+  const d: Point2 = [cos(way), sin(way)];
   const plan = planPoints(spec).map((p) => turnedInto(p, d));
   const [from, to] = chord(plan, 1e-9) ?? [0, 0];
   const along = plan.map((p) => p[1]);
@@ -29,7 +29,7 @@ export function sectionLine(spec: BracketSpec): SectionLine {
 function planPoints(spec: BracketSpec): Point2[] {
   const { acrossMm, fromEndMm } = spec.studHole;
   const origin = spec.baseLegMm - fromEndMm;
-  return contourPoints(blanks(spec)[0]!.outline, Math.PI / 90).map(([u, v]) => [v - origin, -u - acrossMm]);
+  return contourPoints(blanks(spec)[0]!.outline, rad(Math.PI / 90)).map(([u, v]) => [v - origin, -u - acrossMm]);
 }
 
 /** The least and greatest second coordinate where a convex outline meets the line of one first coordinate. */

@@ -18,6 +18,7 @@ import {
   platesOf,
 } from '../../bracket';
 import { arrowhead, boundsOf, lineMark, type Mark, type Part, type Point } from '../../drawing';
+import { atan2, rad, toRad } from '../../space';
 import { textAt } from '../text';
 import { hatch } from './hatch';
 import { type Datum, type HoleRow, type HoleSite, forThread, placeHoles, sizeHoles } from './hole-sizes';
@@ -61,13 +62,13 @@ export function titled(marks: readonly Mark[], shape: readonly Mark[], title: st
 /** A fixing as seen from above: right is +y, up is −x. */
 function siteFromAbove(hole: PlacedHole): HoleSite {
   const [a, b] = inView('top', hole.slotAxis);
-  const raw = Math.atan2(b, a);
+  const raw = atan2(b, a);
   return {
     id: hole.id,
     at: inView('top', hole.centreMm),
     diameterMm: hole.diameterMm,
     slotMm: hole.slotMm,
-    slotRad: hole.slotMm > 0 ? ((raw % Math.PI) + Math.PI) % Math.PI : 0,
+    slotRad: rad(hole.slotMm > 0 ? ((raw % Math.PI) + Math.PI) % Math.PI : 0),
   };
 }
 
@@ -205,7 +206,10 @@ function channelSection(spec: BracketSpec, sketch: Sketch): void {
   }
   const step = Math.PI / 36;
   sketch.marks.push(
-    ...hatch([contourPoints(profile, step).map((p) => sketch.at(p)), ...gaps.map((g) => g.map((p) => sketch.at(p)))]),
+    ...hatch([
+      contourPoints(profile, rad(step)).map((p) => sketch.at(p)),
+      ...gaps.map((g) => g.map((p) => sketch.at(p))),
+    ]),
   );
 }
 
@@ -223,10 +227,10 @@ function chordOf(hole: PlacedHole, y: number): readonly [number, number] | null 
     centre: [0, 0],
     diameterMm: hole.diameterMm,
     slotMm: hole.slotMm,
-    slotRad: Math.atan2(across[1], across[0]),
+    slotRad: atan2(across[1], across[0]),
   });
   // in the view from above: right is y, up is −x
-  return chord(contourPoints(outline, Math.PI / 180), y - hole.centreMm[1]);
+  return chord(contourPoints(outline, toRad(1)), y - hole.centreMm[1]);
 }
 
 /** From above: fixings where they are measured on the folded part, gussets, a plate's outline. */

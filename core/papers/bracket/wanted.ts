@@ -1,4 +1,5 @@
 import type { Mark, Measured, Point } from '../../drawing';
+import { atan2, onCircle, rad } from '../../space';
 
 /** A straight size to be placed beside a view; points in paper mm of the view. */
 export interface Straight {
@@ -69,7 +70,7 @@ export const roundOf = (
     scale,
     { of, centre, radiusMm },
     (landing) => {
-      let angle = Math.atan2(landing[1] - centre[1], landing[0] - centre[0]);
+      let angle: number = atan2(landing[1] - centre[1], landing[0] - centre[0]);
       if (range) {
         const [low, high] = range[0] < range[1] ? range : [range[1], range[0]];
         const middle = (low + high) / 2;
@@ -79,7 +80,7 @@ export const roundOf = (
         if (angle < low - 0.3 || angle > high + 0.3) return landing;
         angle = Math.min(high, Math.max(low, angle));
       }
-      return [centre[0] + radiusMm * Math.cos(angle), centre[1] + radiusMm * Math.sin(angle)];
+      return onCircle(centre, radiusMm, rad(angle));
     },
     words,
   );

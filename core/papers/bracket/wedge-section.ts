@@ -8,7 +8,7 @@ import {
   studDepthMm,
 } from '../../bracket';
 import { sidesOf } from '../../drawing';
-import { toRad } from '../../space';
+import { atan2, cos, rad, tan, toRad } from '../../space';
 import { hatch } from './hatch';
 import { Sketch } from './view-marks';
 import { chord, sectionLine, turnedInto } from './section-line';
@@ -21,10 +21,10 @@ function fixingChord(hole: PlacedHole, d: Point2): readonly [number, number] | n
     centre: [hole.centreMm[0], hole.centreMm[1]],
     diameterMm: hole.diameterMm,
     slotMm: hole.slotMm,
-    slotRad: Math.atan2(hole.slotAxis[1], hole.slotAxis[0]),
+    slotRad: atan2(hole.slotAxis[1], hole.slotAxis[0]),
   });
   return chord(
-    contourPoints(outline, Math.PI / 90).map((p) => turnedInto(p, d)),
+    contourPoints(outline, rad(Math.PI / 90)).map((p) => turnedInto(p, d)),
     1e-9,
   );
 }
@@ -34,8 +34,8 @@ export function wedgeSection(spec: BracketSpec, scale: number): DrawnView {
   const sketch = new Sketch(scale);
   const { way, from, to } = sectionLine(spec);
   const tilt = toRad(spec.wedge!.tiltDeg);
-  const rise = Math.tan(tilt);
-  const atRoot = studDepthMm(spec) / Math.cos(tilt);
+  const rise = tan(tilt);
+  const atRoot = studDepthMm(spec) / cos(tilt);
   const top = (s: number): number => atRoot + rise * s;
   const corners: Point2[] = [
     [from, 0],
@@ -64,7 +64,7 @@ export function wedgeSection(spec: BracketSpec, scale: number): DrawnView {
       continue;
     }
     // square to the top: it leans back by the tilt
-    const r = hole.diameterMm / 2 / Math.cos(tilt);
+    const r = hole.diameterMm / 2 / cos(tilt);
     // the wall starts at s0 on the underside and follows the axis up to the top
     const up = (s0: number): Point2 => {
       const z = top(s0) / (1 + rise * rise);
@@ -85,7 +85,7 @@ export function wedgeSection(spec: BracketSpec, scale: number): DrawnView {
       leaderOf(
         'wedge-tilt',
         scale,
-        { of: 'angle', vertex: sketch.at([from, top(from)]), startRad: 0, sweepRad: tilt },
+        { of: 'angle', vertex: sketch.at([from, top(from)]), startRad: rad(0), sweepRad: tilt },
         () => tip,
         { before: 'top rises ', after: '°' },
       ),

@@ -1,5 +1,6 @@
 import { blanks, contourPoints, leastInsideRadiusMm, leastLegMm, massKg } from '../../../core/bracket';
 import { formatQuantity } from '../../../core/quantity';
+import { rad } from '../../../core/space';
 import { showFace } from '../../state/bracket-desk';
 import { useBench } from '../../state/use-bench';
 import { LatePart, Part } from '../../ui/fields';
@@ -22,7 +23,7 @@ function BlankWords({ one: { spec } }: { one: One }): React.JSX.Element {
     <>
       <ul className="plain">
         {pieces.map((piece) => {
-          const [wide, long] = boxMm(contourPoints(piece.outline, 0.05));
+          const [wide, long] = boxMm(contourPoints(piece.outline, rad(0.05)));
           return (
             <li key={piece.id}>
               {piece.quantity > 1 ? `${piece.quantity} × ` : ''}

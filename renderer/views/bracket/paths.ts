@@ -1,4 +1,5 @@
 import { type Point2, type Segment, segmentEnd, segmentStart } from '../../../core/bracket';
+import { rad } from '../../../core/space';
 
 /** Millimetres of a face to pixels of its picture. */
 export interface Fit {
@@ -23,8 +24,8 @@ const at = (fit: Fit, p: Point2): string => {
 const halves = (s: Segment): Segment[] =>
   s.kind === 'arc' && Math.abs(s.sweepRad) > Math.PI - 1e-6
     ? [
-        { ...s, sweepRad: s.sweepRad / 2 },
-        { ...s, startRad: s.startRad + s.sweepRad / 2, sweepRad: s.sweepRad / 2 },
+        { ...s, sweepRad: rad(s.sweepRad / 2) },
+        { ...s, startRad: rad(s.startRad + s.sweepRad / 2), sweepRad: rad(s.sweepRad / 2) },
       ]
     : [s];
 

@@ -4,7 +4,7 @@ import { memo, useMemo } from 'react';
 import { Rect } from 'react-konva/lib/ReactKonvaCore';
 import { type EndName, turnMount } from '../../../core/job';
 import { mmToPixel, photoPlace } from '../../../core/photo';
-import type { Vec3 } from '../../../core/space';
+import { type Vec3, cos, rad, sin } from '../../../core/space';
 import { nextStep, traceUnderlay } from '../../../core/start';
 import { clickWizard } from '../../photo/wizard';
 import { finishWizard, setWizard } from '../../state/photo-actions';
@@ -104,7 +104,7 @@ function traceReach(context: Konva.Context, view: View, id: string): void {
     for (let k = 0; k < 48; k++) {
       const angle = (2 * Math.PI * k) / 48;
       const r = reachPx(own, others, angle);
-      context.lineTo(r * Math.cos(angle), r * Math.sin(angle));
+      context.lineTo(r * cos(rad(angle)), r * sin(rad(angle)));
     }
   }
   context.closePath();

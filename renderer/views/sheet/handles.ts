@@ -1,4 +1,5 @@
 import type { ResolvedJob } from '../../../core/job';
+import { cos, rad, sin } from '../../../core/space';
 import type { Stage } from '../../state/store';
 import { OBSTACLE_HANDLE } from './scene';
 
@@ -75,7 +76,7 @@ export const leadOf = (handle: Handle, chosen: string | null): number =>
  * |p| − lead = |p − other| − otherLead. A handle that another always outdoes has no reach.
  */
 export function reachPx(own: Spot, others: readonly Spot[], angle: number): number {
-  const [ex, ey] = [Math.cos(angle), Math.sin(angle)];
+  const [ex, ey] = [cos(rad(angle)), sin(rad(angle))];
   let reach = REACH_PX;
   for (const other of others) {
     const [dx, dy] = [other.x - own.x, other.y - own.y];

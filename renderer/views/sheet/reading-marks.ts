@@ -1,6 +1,6 @@
 import type { Observation, ResolvedJob } from '../../../core/job';
 import { type SurveyPoint, type SurveyResult, ellipseFactor } from '../../../core/survey';
-import { type Vec3, add, scale, sub, norm, toRad } from '../../../core/space';
+import { type Rad, type Vec3, add, norm, scale, sub, toRad } from '../../../core/space';
 import { type Axis, poseAt } from '../../../core/travel';
 import type { Plane } from '../../state/planes';
 
@@ -19,7 +19,7 @@ export interface EllipseMark {
   readonly at: Vec3;
   readonly majorMm: number;
   readonly minorMm: number;
-  readonly angleRad: number;
+  readonly angleRad: Rad;
 }
 
 /** Length of a coordinate reading's line towards its datum, mm, where the datum itself is farther. */

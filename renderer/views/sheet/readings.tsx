@@ -1,4 +1,5 @@
 import { memo } from 'react';
+import { cos, rad, sin } from '../../../core/space';
 import type { SurveyPoint, SurveyResult } from '../../../core/survey';
 import { survey } from '../../state/survey';
 import { DASH, Ink, type Pen, type Px, arrow, cross, disc, label, labelWidth, line, tick } from './ink';
@@ -96,11 +97,11 @@ function drawEllipses(pen: Pen, points: readonly SurveyPoint[], look: Look): voi
 /** An ellipse about a place, turned from the view's across axis towards its up axis. Returns its farthest reach right, px. */
 export function drawEllipse(pen: Pen, e: EllipseMark, pxPerMm: number, steps: number, look: Look): number {
   const [x, y] = look.at(e.at);
-  const [cos, sin] = [Math.cos(e.angleRad), Math.sin(e.angleRad)];
+  const [c, s] = [cos(e.angleRad), sin(e.angleRad)];
   const ring = Array.from({ length: steps }, (_, i): Px => {
-    const t = (2 * Math.PI * i) / steps;
-    const [u, v] = [e.majorMm * Math.cos(t), e.minorMm * Math.sin(t)];
-    return [x + look.projection.rightSign * (u * cos - v * sin) * pxPerMm, y - (u * sin + v * cos) * pxPerMm];
+    const t = rad((2 * Math.PI * i) / steps);
+    const [u, v] = [e.majorMm * cos(t), e.minorMm * sin(t)];
+    return [x + look.projection.rightSign * (u * c - v * s) * pxPerMm, y - (u * s + v * c) * pxPerMm];
   });
   line(pen, ring, look.palette.accent, 1.5, DASH.full, true);
   return Math.max(...ring.map((p) => p[0])) - x;

@@ -1,7 +1,7 @@
 import { memo } from 'react';
 import { allowedSectors } from '../../../core/joint';
 import { type EndName } from '../../../core/job';
-import { type Vec3, add, rotateVec, scale, sub, toRad } from '../../../core/space';
+import { type Vec3, add, cos, rad, rotateVec, scale, sin, sub, toRad } from '../../../core/space';
 import { formatQuantity } from '../../../core/quantity';
 import type { PosedJoint } from '../../../core/travel';
 import { DASH, Ink, Mark, type Pen, type Px, arrow, beside, cross, disc, line, slice, tick } from './ink';
@@ -109,7 +109,7 @@ function drawSectors(pen: Pen, sectors: ReturnType<typeof allowedSectors>, tone:
   for (const [from, to] of sectors ?? []) slice(pen, [0, 0], SECTOR_PX, -to, -from, tone);
   pen.globalAlpha = 1;
   for (const edge of sectors?.flat() ?? [])
-    line(pen, [[0, 0], [SECTOR_PX * Math.cos(edge), -SECTOR_PX * Math.sin(edge)]], tone, 1, DASH.fine); // prettier-ignore
+    line(pen, [[0, 0], [SECTOR_PX * cos(rad(edge)), -SECTOR_PX * sin(rad(edge))]], tone, 1, DASH.fine); // prettier-ignore
 }
 
 /** The surface a joint stands on: a hatched line or disc behind the ball, and its normal. */

@@ -1,4 +1,5 @@
 import type { Object3D, OrthographicCamera } from 'three';
+import { cos, rad, sin } from '../../../core/space';
 import { InkLines, type LineInk } from './lines';
 import { Segments } from './segments';
 
@@ -26,9 +27,9 @@ export class Billboards {
 
 const circle = (radius: number, out: Segments, count = 32): void => {
   for (let i = 0; i < count; i++) {
-    const a = (i / count) * 2 * Math.PI;
-    const b = ((i + 1) / count) * 2 * Math.PI;
-    out.push(Math.cos(a) * radius, Math.sin(a) * radius, 0, Math.cos(b) * radius, Math.sin(b) * radius, 0);
+    const a = rad((i / count) * 2 * Math.PI);
+    const b = rad(((i + 1) / count) * 2 * Math.PI);
+    out.push(cos(a) * radius, sin(a) * radius, 0, cos(b) * radius, sin(b) * radius, 0);
   }
 };
 

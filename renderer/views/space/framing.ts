@@ -1,4 +1,4 @@
-import type { Vec3 } from '../../../core/space';
+import { type Vec3, cos, sin, toRad } from '../../../core/space';
 
 /** A camera's unit right and up directions in base axes. */
 export interface Eye {
@@ -70,8 +70,8 @@ export function firstLook(normals: readonly Vec3[], near: Vec3): Vec3 {
     for (let around = 15; around < 360; around += 15) {
       // a look straight along an axis flattens the scene
       if (around % 90 === 0) continue;
-      const [a, u] = [(around * Math.PI) / 180, (upDeg * Math.PI) / 180];
-      const eye: Vec3 = [Math.cos(u) * Math.cos(a), Math.cos(u) * Math.sin(a), Math.sin(u)];
+      const [a, u] = [toRad(around), toRad(upDeg)];
+      const eye: Vec3 = [cos(u) * cos(a), cos(u) * sin(a), sin(u)];
       const face = Math.min(1, ...normals.map((n) => Math.abs(dot(n, eye))));
       const off = Math.min(around % 90, 90 - (around % 90));
       const score = Math.min(face, 0.35) * 2 + (dot(near, eye) / reach) * 0.8 + Math.min(off, 30) / 90 + upDeg / 400;

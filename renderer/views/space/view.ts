@@ -1,5 +1,5 @@
 import { Color, Vector3 } from 'three';
-import type { Vec3 } from '../../../core/space';
+import { type Vec3, asin, atan2, cos, rad, sin, toRad } from '../../../core/space';
 import { type Figure, extentOf, figureOf, lidNormals, nearSide, spotAt } from './figure';
 import { firstLook, frame, nearest } from './framing';
 import { type GroundSheet, sheetUnder } from './ground-part';
@@ -82,12 +82,10 @@ export class View3D {
     const { camera, controls } = this.stage;
     const arm = camera.position.clone().sub(controls.target);
     const length = arm.length();
-    const around = Math.atan2(arm.y, arm.x) + (rightDeg * Math.PI) / 180;
-    const up = Math.asin(arm.z / length) + (upDeg * Math.PI) / 180;
-    const held = Math.min(Math.max(up, -1.5), 1.5);
-    arm
-      .set(Math.cos(held) * Math.cos(around), Math.cos(held) * Math.sin(around), Math.sin(held))
-      .multiplyScalar(length);
+    const around = rad(atan2(arm.y, arm.x) + toRad(rightDeg));
+    const up = asin(arm.z / length) + toRad(upDeg);
+    const held = rad(Math.min(Math.max(up, -1.5), 1.5));
+    arm.set(cos(held) * cos(around), cos(held) * sin(around), sin(held)).multiplyScalar(length);
     camera.position.copy(controls.target).add(arm);
     controls.update();
     this.requestFrame();

@@ -1,4 +1,4 @@
-import { toRad } from '../../../core/space';
+import { type Rad, cos, rad, sin, toRad } from '../../../core/space';
 
 /** Unit-radius mesh data about the z axis, which stands for the strut. */
 export interface BandMesh {
@@ -6,8 +6,8 @@ export interface BandMesh {
   readonly index: Uint16Array;
 }
 
-const steps = (segments: number): number[] =>
-  Array.from({ length: segments + 1 }, (_, i) => (i / segments) * 2 * Math.PI);
+const steps = (segments: number): Rad[] =>
+  Array.from({ length: segments + 1 }, (_, i) => rad((i / segments) * 2 * Math.PI));
 
 /**
  * The belt of a unit sphere through which a stem may pass: every direction within `rangeDeg` of square to the z axis.
@@ -19,11 +19,11 @@ export function beltMesh(rangeDeg: number, segments = 48): BandMesh {
   const positions = new Float32Array((rows + 1) * (segments + 1) * 3);
   let p = 0;
   for (let r = 0; r <= rows; r++) {
-    const latitude = -range + (2 * range * r) / rows;
+    const latitude = rad(-range + (2 * range * r) / rows);
     for (const around of steps(segments)) {
-      positions[p++] = Math.cos(latitude) * Math.cos(around);
-      positions[p++] = Math.cos(latitude) * Math.sin(around);
-      positions[p++] = Math.sin(latitude);
+      positions[p++] = cos(latitude) * cos(around);
+      positions[p++] = cos(latitude) * sin(around);
+      positions[p++] = sin(latitude);
     }
   }
   const index = new Uint16Array(rows * segments * 6);
@@ -48,9 +48,9 @@ export function conesMesh(rangeDeg: number, segments = 48): BandMesh {
   for (const side of [-1, 1]) {
     const first = p / 3;
     for (const around of steps(segments)) {
-      positions[p++] = Math.cos(range) * Math.cos(around);
-      positions[p++] = Math.cos(range) * Math.sin(around);
-      positions[p++] = side * Math.sin(range);
+      positions[p++] = cos(range) * cos(around);
+      positions[p++] = cos(range) * sin(around);
+      positions[p++] = side * sin(range);
     }
     for (let s = 0; s < segments; s++) {
       index.set(side > 0 ? [0, first + s, first + s + 1] : [0, first + s + 1, first + s], q);
@@ -77,11 +77,7 @@ export function bandRims(rangeDeg: number, segments = 48): [number, number, numb
   return [-1, 1].map((side) =>
     steps(segments)
       .slice(0, -1)
-      .map((around) => [
-        Math.cos(range) * Math.cos(around),
-        Math.cos(range) * Math.sin(around),
-        side * Math.sin(range),
-      ]),
+      .map((around) => [cos(range) * cos(around), cos(range) * sin(around), side * sin(range)]),
   );
 }
 

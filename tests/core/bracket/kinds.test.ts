@@ -23,7 +23,7 @@ import {
   viewOf,
 } from '../../../core/bracket';
 import { BRACKET_KINDS } from '../../../core/job';
-import { add, cross, dot, norm, scale, sub, type Vec3 } from '../../../core/space';
+import { type Vec3, add, cross, dot, norm, rad, scale, sub } from '../../../core/space';
 import { sampleBrackets } from '../../../core/bracket/examples';
 import { makeableOf } from './samples';
 import { runs } from '../../support/tier';
@@ -34,7 +34,7 @@ const seed = 20261125;
 
 /** Two segments of a polygon that are not neighbours cross or touch: by the parameters of the crossing, not by sides. */
 function crossesItself(contour: Contour): boolean {
-  const p = contourPoints(contour, Math.PI / 16);
+  const p = contourPoints(contour, rad(Math.PI / 16));
   const n = p.length;
   for (let i = 0; i < n; i++)
     for (let j = i + 2; j < n; j++) {
@@ -112,7 +112,7 @@ describe.each(BRACKET_KINDS)('%s', (kind) => {
           expect(crossesItself(piece.outline)).toBe(false);
           expect(contourAreaMm2(piece.outline)).toBeGreaterThan(0);
           for (const hole of piece.holes) {
-            const rim = contourPoints(holeContour(hole), Math.PI / 8);
+            const rim = contourPoints(holeContour(hole), rad(Math.PI / 8));
             expect(Math.min(...rim.map((p) => depthInContourMm(p, piece.outline)))).toBeGreaterThan(0);
             for (const bend of piece.bends) {
               const away = Math.min(...rim.map((p) => Math.abs(p[1] - bend.from[1])));
@@ -194,7 +194,7 @@ describe.each(BRACKET_KINDS)('%s', (kind) => {
             .filter((l) => l.role === 'visible')
             .flatMap((l) =>
               l.closed
-                ? contourPoints(l.segments, Math.PI / 64)
+                ? contourPoints(l.segments, rad(Math.PI / 64))
                 : l.segments.flatMap((s) => [segmentStart(s), segmentEnd(s)]),
             );
           [0, 1].forEach((k) => {

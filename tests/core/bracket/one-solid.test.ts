@@ -13,6 +13,7 @@ import {
   segmentStart,
 } from '../../../core/bracket';
 import { BRACKET_KINDS } from '../../../core/job';
+import { rad } from '../../../core/space';
 import { runs } from '../../support/tier';
 import { makeableOf } from './samples';
 
@@ -24,7 +25,7 @@ function boundsOf(spec: BracketSpec, face: Face): readonly number[] {
     .filter((part) => part.role === 'visible')
     .flatMap((part) =>
       part.closed
-        ? contourPoints(part.segments, Math.PI / 64)
+        ? contourPoints(part.segments, rad(Math.PI / 64))
         : part.segments.flatMap((s) => [segmentStart(s), segmentEnd(s)]),
     );
   const [xs, ys] = [at.map((p) => p[0]), at.map((p) => p[1])];
@@ -55,7 +56,7 @@ describe.each(BRACKET_KINDS)('%s: all that follows from its one description agre
           ['front', 1, 2],
         ] as const)
           expect(Math.abs(size(face, k) - span(axis)), `${face} ${k}`).toBeLessThan(near);
-        const blank = contourPoints(blanks(spec)[0]!.outline, Math.PI / 64).map((p) => p[1]);
+        const blank = contourPoints(blanks(spec)[0]!.outline, rad(Math.PI / 64)).map((p) => p[1]);
         expect(size('flat', 1)).toBeCloseTo(Math.max(...blank) - Math.min(...blank), 6);
         expect(foldedVolumeMm3(spec)).toBeGreaterThan(0);
         for (const face of FACES) {

@@ -4,7 +4,7 @@ import { ballAt, type BracketSpec, hardwareBodies, outOfBracket, standBracket } 
 import { sampleBrackets, tabBracket, wedgeBracket } from '../../../core/bracket/examples';
 import type { Strut } from '../../../core/job';
 import { stemFromMount } from '../../../core/joint';
-import { add, cross, distance, dot, norm, sub, toRad, type Vec3 } from '../../../core/space';
+import { type Vec3, add, cross, distance, dot, norm, rad, sub, toRad } from '../../../core/space';
 import { runs } from '../../support/tier';
 
 type End = Strut['ends']['base'];
@@ -58,7 +58,7 @@ describe('standBracket', () => {
     expect(bent.stemMismatchDeg).toBeCloseTo(12, 6);
     const tab = standBracket({ end: end(mount, 25, 0), ball: [0, 0, 0], spec: tabBracket })!;
     expect(tab.stemMismatchDeg).toBeCloseTo(90, 6);
-    expect(norm(sub(tab.axes.x, stemFromMount(mount!, toRad(25), 0)))).toBeLessThan(1e-9);
+    expect(norm(sub(tab.axes.x, stemFromMount(mount!, toRad(25), rad(0))))).toBeLessThan(1e-9);
     expect(
       standBracket({ end: { ...end(mount, 0, 0), mount: undefined } as End, ball: [0, 0, 0], spec: tabBracket }),
     ).toBeNull();

@@ -22,6 +22,7 @@ import {
 import { advances, UNITS_PER_EM } from '../../../core/drawing/advances';
 import { writePdf } from '../../../core/drawing/pdf';
 import { LidwrightError } from '../../../core/error';
+import { rad } from '../../../core/space';
 import { fontBytes, fontFile } from './font';
 import { runs } from '../../support/tier';
 
@@ -168,7 +169,7 @@ describe('dimension', () => {
     const angle: DimensionMark = {
       ...round('radius', ''),
       after: '°',
-      measured: { of: 'angle', vertex: [3, 4], startRad: 0.2, sweepRad: Math.PI / 3 },
+      measured: { of: 'angle', vertex: [3, 4], startRad: rad(0.2), sweepRad: rad(Math.PI / 3) },
       layout: { style: 'angular', radiusMm: 20 },
     };
     expect(dimensionLabel(angle)).toBe('60°');
@@ -187,14 +188,14 @@ describe('dimension', () => {
 const everything: Mark[] = [
   { kind: 'line', role: 'hidden', from: [12, 13], to: [57, 19] },
   { kind: 'circle', role: 'visible', centre: [40, 60], radiusMm: 7.5 },
-  { kind: 'arc', role: 'phantom', centre: [80, 44], radiusMm: 11, startRad: 0.3, sweepRad: -4.1 },
+  { kind: 'arc', role: 'phantom', centre: [80, 44], radiusMm: 11, startRad: rad(0.3), sweepRad: rad(-4.1) },
   {
     kind: 'path',
     role: 'visible',
     closed: true,
     segments: [
       { kind: 'line', from: [100, 20], to: [130, 20] },
-      { kind: 'arc', centre: [130, 26], radiusMm: 6, startRad: -Math.PI / 2, sweepRad: Math.PI },
+      { kind: 'arc', centre: [130, 26], radiusMm: 6, startRad: rad(-Math.PI / 2), sweepRad: rad(Math.PI) },
       { kind: 'line', from: [130, 32], to: [100, 20] },
     ],
   },
@@ -234,10 +235,12 @@ describe('marks', () => {
 
   it('bounds an arc by where it really goes', () => {
     expect(
-      boundsOf([{ kind: 'arc', role: 'narrow', centre: [5, 6], radiusMm: 10, startRad: 0.1, sweepRad: 3 }]).top,
+      boundsOf([{ kind: 'arc', role: 'narrow', centre: [5, 6], radiusMm: 10, startRad: rad(0.1), sweepRad: rad(3) }])
+        .top,
     ).toBeCloseTo(16, 9);
     expect(
-      boundsOf([{ kind: 'arc', role: 'narrow', centre: [5, 6], radiusMm: 10, startRad: 0.1, sweepRad: 1 }]).left,
+      boundsOf([{ kind: 'arc', role: 'narrow', centre: [5, 6], radiusMm: 10, startRad: rad(0.1), sweepRad: rad(1) }])
+        .left,
     ).toBeCloseTo(5 + 10 * Math.cos(1.1), 9);
   });
 

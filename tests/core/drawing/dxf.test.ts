@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dxfText, type Mark, type PathSegment, type Sheet, writeDxf } from '../../../core/drawing';
+import { rad } from '../../../core/space';
 import { polylineArea, readDxf, shownText } from './dxf-read';
 
 const sheet = (marks: readonly Mark[], layer?: string): Sheet => ({
@@ -62,11 +63,11 @@ describe('DXF read back by a parser from outside', () => {
       fc.property(
         point,
         size,
-        fc.double({ min: -7, max: 7, noNaN: true }),
+        fc.double({ min: -7, max: 7, noNaN: true }).map(rad),
         fc.double({ min: 0.01, max: 6.2, noNaN: true }),
         fc.boolean(),
         (centre, radiusMm, startRad, sweep, back) => {
-          const sweepRad = back ? -sweep : sweep;
+          const sweepRad = rad(back ? -sweep : sweep);
           const [arc] = readDxf(
             writeDxf(sheet([{ kind: 'arc', role: 'visible', centre, radiusMm, startRad, sweepRad }])),
           ).arcs;
@@ -91,8 +92,8 @@ describe('DXF read back by a parser from outside', () => {
           kind: 'arc',
           centre: put(a, 0),
           radiusMm: r,
-          startRad: turn + start,
-          sweepRad: Math.PI,
+          startRad: rad(turn + start),
+          sweepRad: rad(Math.PI),
         });
         const segments: PathSegment[] = [
           { kind: 'line', from: put(-l, -r), to: put(l, -r) },

@@ -9,7 +9,7 @@ import {
   wedgeWithoutTurn,
   type Mount,
 } from '../../../core/joint';
-import { toDeg, toRad } from '../../../core/space';
+import { rad, toDeg, toRad } from '../../../core/space';
 import { direction } from '../../support/arbitrary';
 import type { V3 } from '../../support/build';
 import { expectClose, within } from '../../support/close';
@@ -27,7 +27,7 @@ describe('azimuth chart', () => {
         expect([chart.azimuthDeg[0], chart.azimuthDeg.at(-1), chart.azimuthDeg.length]).toEqual([-180, 180, 49]);
         for (let i = 0; i < 49; i += 6) {
           const n = stemBy(mount, chart.azimuthDeg[i]!, tiltDeg);
-          const phi = (deg: number): number => toDeg(Math.acos(inner(n, swing.at(deg) as V3)));
+          const phi = (deg: number): number => toDeg(rad(Math.acos(inner(n, swing.at(deg) as V3))));
           expectClose(chart.closedDeg[i], phi(0), within(1e-5, '°'));
           expectClose(chart.openDeg[i], phi(swing.angleDeg.at(-1)!), within(1e-5, '°'));
           expectClose(chart.worstDeg[i], worstBy(swing, n), within(1e-5, '°'));
@@ -169,7 +169,7 @@ describe('wedge between two stems', () => {
   it('an upright stud needs no turn: its wedge gets thicker on the side it must lean away from', () => {
     const mount = { normal: [0, 0, 1] as V3, reference: [1, 0, 0] as V3 };
     const w = wedgeWithTurn(mount, [0, 0, 1], dir([Math.sin(0.2), 0, Math.cos(0.2)]));
-    expectClose([w.angleDeg, w.turnDeg], [toDeg(0.2), 0], within(1e-9, '°'));
+    expectClose([w.angleDeg, w.turnDeg], [toDeg(rad(0.2)), 0], within(1e-9, '°'));
     // it must lean toward +x, so the thick end lies at −x
     expectClose(Math.abs(w.thickAzimuthDeg), 180, within(1e-9, '°'));
     expectClose(size(plus([1, 0, 0], times([1, 0, 0], -1))), 0, within(0, '1'));

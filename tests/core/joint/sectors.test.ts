@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { allowedSectors } from '../../../core/joint';
 import { runs } from '../../support/tier';
-import { type Vec3, cross, norm, rotateVec, unit } from '../../../core/space';
+import { type Vec3, cross, norm, rad, rotateVec, unit } from '../../../core/space';
 
 const coordinate = fc.double({ min: -5000, max: 5000, noNaN: true });
 const point = fc.tuple(coordinate, coordinate, coordinate) as fc.Arbitrary<[number, number, number]>;
@@ -51,7 +51,7 @@ describe('allowedSectors', () => {
     expect(widths[0]).toBeCloseTo(36, 9);
     expect(widths[1]).toBeCloseTo(36, 9);
     // turned about the view's axis, the fan turns along
-    const turned = allowedSectors(rotateVec([0, 1, 0], [0, 0, 1], 0.4), unit([1, 0.1, 0]), 18)!;
+    const turned = allowedSectors(rotateVec([0, 1, 0], [0, 0, 1], rad(0.4)), unit([1, 0.1, 0]), 18)!;
     expect(turned[0]![0] - sectors[0]![0]).toBeCloseTo(0.4, 9);
   });
 });

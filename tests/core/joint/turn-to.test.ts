@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { stemFromMount, turnTo } from '../../../core/joint';
-import { type Vec3, add, scale, toRad } from '../../../core/space';
+import { type Vec3, add, rad, scale, toRad } from '../../../core/space';
 
 const mount = { normal: [0, 0, 1], reference: [1, 0, 0] } as const;
 const ball: Vec3 = [10, 20, 30];
@@ -25,7 +25,7 @@ describe('turning a stem to a place in a view', () => {
         expect(Math.abs(((got - azimuth + 540) % 360) - 180)).toBeLessThan(0.11);
         const side = (p: Vec3): [number, number] => [p[0], p[2]];
         // seen square to the stem a lean shows in full
-        const level = add(ball, scale(stemFromMount(mount, 0, toRad(tilt)), 100));
+        const level = add(ball, scale(stemFromMount(mount, rad(0), toRad(tilt)), 100));
         const leant = turnTo({ ...common, azimuthDeg: 0, tiltDeg: 0, what: 'tilt', seen: side, to: side(level) });
         expect(Math.abs(leant - tilt)).toBeLessThan(0.11);
       }),
@@ -35,7 +35,7 @@ describe('turning a stem to a place in a view', () => {
   it('of two that look alike takes the one nearer to the present value', () => {
     // seen along the surface, 30° and −30° about the line of sight's square show the same
     const seen = (p: Vec3): [number, number] => [p[0], p[2]];
-    const tip = seen(add(ball, scale(stemFromMount(mount, toRad(30), 0), 100)));
+    const tip = seen(add(ball, scale(stemFromMount(mount, toRad(30), rad(0)), 100)));
     for (const [present, want] of [
       [20, 30],
       [-20, -30],

@@ -16,7 +16,7 @@ import {
   wedgeUnderStud,
   wedgeWithTurn,
 } from '../../../core/joint';
-import { toRad } from '../../../core/space';
+import { rad, toRad } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
 
 const common = { id: 'w', name: 'W', thinMm: 3, material: { name: 'Steel', densityKgM3: 7850 } };
@@ -31,7 +31,7 @@ describe('a wedge for a tilt', () => {
         fc.double({ min: -44, max: 44, noNaN: true }),
         (azimuth, tilt) => {
           if (Math.abs(tilt) < 0.01) return;
-          const flat = stemFromMount(mount, toRad(azimuth), 0);
+          const flat = stemFromMount(mount, toRad(azimuth), rad(0));
           const leaning = stemFromMount(mount, toRad(azimuth), toRad(tilt));
           const w = wedgeWithTurn(mount, flat, leaning);
           const { angleDeg, thickAzimuthDeg } = wedgeOfTilt(azimuth, tilt);

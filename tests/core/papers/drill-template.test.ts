@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { roundedPolygon } from '../../../core/bracket';
 import type { Mark, Point, Sheet } from '../../../core/drawing';
 import { drillTemplate, mirroredTemplate, type TemplateSpec } from '../../../core/papers';
+import { rad } from '../../../core/space';
 import { outside } from './inside';
 import { collisions } from './overlap';
 import { runs } from '../../support/tier';
@@ -37,7 +38,7 @@ const anyTemplate = (most: number): fc.Arbitrary<TemplateSpec> =>
         centre: [-(length * (i + 0.5)) / holes.length, ((i % 3) - 1) * width * 0.3] as Point,
         diameterMm: h.d,
         slotMm: h.slot,
-        slotRad: h.turn,
+        slotRad: rad(h.turn),
       })),
       directions: [
         { words: 'to the hinge', direction: [1, 0.2] as Point },

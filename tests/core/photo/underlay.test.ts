@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { mmPerPixel, mmToPixel, pixelToMm, underlayOf } from '../../../core/photo';
+import { rad } from '../../../core/space';
 
 const number = fc.double({ min: -4000, max: 4000, noNaN: true });
 
@@ -12,7 +13,7 @@ describe('a photo under a view', () => {
           anchorPx: fc.tuple(number, number),
           anchorMm: fc.tuple(number, number),
           mmPerPx: fc.double({ min: 0.01, max: 50, noNaN: true }),
-          rotationRad: fc.double({ min: -7, max: 7, noNaN: true }),
+          rotationRad: fc.double({ min: -7, max: 7, noNaN: true }).map(rad),
         }),
         number,
         number,
@@ -34,7 +35,7 @@ describe('a photo under a view', () => {
     expect(u.mmPerPx).toBe(2); // 100 mm over 50 px
     expect(pixelToMm(u, [100, 200])).toEqual([30, -40]);
     expect(pixelToMm(u, [110, 195])).toEqual([50, -30]);
-    const turned = pixelToMm({ ...u, rotationRad: Math.PI / 2 }, [110, 200]);
+    const turned = pixelToMm({ ...u, rotationRad: rad(Math.PI / 2) }, [110, 200]);
     expect(turned[0]).toBeCloseTo(30, 12);
     expect(turned[1]).toBeCloseTo(-20, 12);
   });

@@ -5,6 +5,7 @@ import {
   type Vec3,
   angleBetween,
   cross,
+  rad,
   rotatePoint,
   rotateVec,
   rotationMatrix,
@@ -19,7 +20,7 @@ const rows = (m: Mat3): number[][] => m.map((r) => [...r]);
 
 describe('rotations', () => {
   it('120° about (1, 1, 1) exchanges the axes', () => {
-    const t = rotationMatrix(unit([1, 1, 1]), (2 * Math.PI) / 3);
+    const t = rotationMatrix(unit([1, 1, 1]), rad((2 * Math.PI) / 3));
     expectClose(
       rows(t),
       [

@@ -14,7 +14,7 @@ import {
   removeObservation,
   setObservation,
 } from '../../../core/survey';
-import { distance, toDeg } from '../../../core/space';
+import { distance, rad, toDeg } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
 import { refusal } from '../../support/refusal';
 import { example } from '../examples/example';
@@ -175,7 +175,7 @@ describe('every kind of reading', () => {
       'the height of lift handle over port hinge pin',
     ],
     [
-      { kind: 'angle-level', points: ['hingeA', 'grip'], valueDeg: toDeg(Math.atan2(30, Math.hypot(904, 392))) },
+      { kind: 'angle-level', points: ['hingeA', 'grip'], valueDeg: toDeg(rad(Math.atan2(30, Math.hypot(904, 392)))) },
       'the angle to level of port hinge pin to lift handle',
     ],
     [

@@ -22,6 +22,7 @@ import {
   dot,
   norm,
   perpendicularTo,
+  rad,
   sub,
   toDeg,
   toRad,
@@ -153,7 +154,7 @@ const kinds: [string, Omit<JobRelation, 'id'>, (j: Job) => void][] = [
     { kind: 'angle', points: ['s1-base', 's1-lid'], valueDeg: 50 },
     (j) => {
       const d = sub(at(j, 's1-lid'), at(j, 's1-base'));
-      expectClose(toDeg(Math.atan2(d[2], Math.hypot(d[0], d[1]))), 50, within(0.001, '°'));
+      expectClose(toDeg(rad(Math.atan2(d[2], Math.hypot(d[0], d[1])))), 50, within(0.001, '°'));
     },
   ],
   [

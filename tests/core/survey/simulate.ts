@@ -2,7 +2,7 @@
 import { type Job, type JobObservation, type ResolvedJob, resolveJob } from '../../../core/job';
 import { layOut, USUAL_SIGMA } from '../../../core/survey';
 import { poseAt, openingAxis } from '../../../core/travel';
-import { type Vec3, distance, sub, toDeg, toRad } from '../../../core/space';
+import { type Vec3, distance, rad, sub, toDeg, toRad } from '../../../core/space';
 import { normal, seeded } from '../solve/linkage';
 import { type ExampleName, example } from '../examples/example';
 
@@ -31,7 +31,7 @@ export function trueValue(o: Reading, job: ResolvedJob, at: (id: string) => Vec3
       return p['xyz'.indexOf(o.axis!)]! - ((o.datumMm as number | undefined) ?? 0);
     case 'angle-level': {
       const d = sub(q, p);
-      return toDeg(Math.atan2(d[2], Math.hypot(d[0], d[1])));
+      return toDeg(rad(Math.atan2(d[2], Math.hypot(d[0], d[1]))));
     }
     default:
       throw new Error(`no true value of ${o.kind} here`);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Job, resolveJob } from '../../../core/job';
-import { toRad } from '../../../core/space';
+import { rad, toRad } from '../../../core/space';
 import { checkJob } from '../../../core/result';
 import { caseTable, kinematics, makeFrame, makePlan, potentialJ, sweep, travelAngles } from '../../../core/travel';
 import { anyLid, anyPressedLid, point } from '../../support/arbitrary';
@@ -81,7 +81,7 @@ describe('laws of the travel table', () => {
           heightEnergyJ(naive(resolved, 0, plan.axis.opening, 0)) -
           heightEnergyJ(naive(resolved, 0, plan.axis.opening, open));
         expectClose(work, drop, withinEither(1e-7, 1e-8, 'J'));
-        expectClose(potentialJ(plan, 0) - potentialJ(plan, open), drop, withinEither(1e-7, 1e-8, 'J'));
+        expectClose(potentialJ(plan, rad(0)) - potentialJ(plan, open), drop, withinEither(1e-7, 1e-8, 'J'));
         expectClose(checkJob(job).cases[0]!.dropEnergyJ, -drop, withinEither(1e-7, 1e-8, 'J'));
       }),
       RUNS,

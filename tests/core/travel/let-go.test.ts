@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Job, readJob, resolveJob } from '../../../core/job';
 import { checkJob } from '../../../core/result';
-import { toRad } from '../../../core/space';
+import { rad, toRad } from '../../../core/space';
 import { letGo, makeFrame, makePlan, potentialJ } from '../../../core/travel';
 import { anyLid, anyPressedLid } from '../../support/arbitrary';
 import { constantForce, lid } from '../../support/build';
@@ -133,7 +133,7 @@ describe('let go', () => {
         const { forceN, overMm } = resolveJob(job).seal!;
         const way = Math.min(plan.seal!.radiusMm * open, overMm);
         const seal = (forceN * (way - (way * way) / (2 * overMm))) / 1000;
-        const weight = potentialJ(plan, 0) - potentialJ(plan, open);
+        const weight = potentialJ(plan, rad(0)) - potentialJ(plan, open);
         expectClose(opening!.energyJ, gas + seal + weight, withinEither(1e-5, 1e-7, 'J'));
       }),
       { numRuns: runs(400) },

@@ -11,7 +11,7 @@ import {
   writeJob,
 } from '../../../core/job';
 import { STANDARD_GRAVITY, readScale, shownOnScale } from '../../../core/quantity';
-import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, unit } from '../../../core/space';
+import { type Vec3, add, cross, dot, norm, toRad, rotateVec, scale, sub, unit } from '../../../core/space';
 import { openingAxis } from '../../../core/travel';
 import {
   allItems,
@@ -35,7 +35,6 @@ import { refusal, said } from '../../support/refusal';
 
 const boat = jobAt('assets/examples/workboat-hatch.lidjob');
 const guard = jobAt('assets/examples/machine-guard.lidjob');
-const rad = (deg: number): number => (deg * Math.PI) / 180;
 interface Item {
   readonly kg: number;
   readonly at: Vec3;
@@ -50,7 +49,7 @@ const itemsOf = (job: Job, change: Record<string, Partial<Item>> = {}): Item[] =
 function pullN(job: Job, items: readonly Item[], angleDeg: number, pull: 'square' | 'upright'): number {
   const r = resolveJob(job);
   const { origin, opening } = openingAxis(r);
-  const turned = (p: Vec3): Vec3 => rotateVec(sub(p, origin), opening, rad(angleDeg));
+  const turned = (p: Vec3): Vec3 => rotateVec(sub(p, origin), opening, toRad(angleDeg));
   const weight = items.reduce((s, i) => s + dot(opening, cross(turned(i.at), [0, 0, -i.kg * STANDARD_GRAVITY])), 0);
   const grip = turned(r.points.find((p) => p.id === r.grip)!.at);
   const raising = scale(unit(cross(opening, grip)), r.hinge.opens === 'down' ? -1 : 1);
@@ -194,7 +193,7 @@ describe('a lid lifted off', () => {
     if (dot(u, sub(q, p)) < 0) u = scale(u, -1);
     let w = cross(u, edge);
     if (w[2] < 0) w = scale(w, -1);
-    const [cos, sin] = [Math.cos(rad(tiltDeg)), Math.sin(rad(tiltDeg))];
+    const [cos, sin] = [Math.cos(toRad(tiltDeg)), Math.sin(toRad(tiltDeg))];
     const level = (v: Vec3): number => dot(sub(v, p), u) * cos - dot(sub(v, p), w) * sin;
     const share = level(c) / level(q);
     const weight = kg * STANDARD_GRAVITY;

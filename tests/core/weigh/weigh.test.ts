@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { resolveJob } from '../../../core/job';
-import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, unit } from '../../../core/space';
+import { type Vec3, add, cross, dot, norm, toRad, rotateVec, scale, sub, unit } from '../../../core/space';
 import { STANDARD_GRAVITY } from '../../../core/quantity';
 import {
   type PullGeometry,
@@ -23,7 +23,6 @@ import { refusal } from '../../support/refusal';
 import { CHI95, random, squaredDistance } from '../photo/random';
 
 const g = STANDARD_GRAVITY;
-const rad = (deg: number): number => (deg * Math.PI) / 180;
 /** Hinge along Y at x = 30, z = 400; the lid lies towards −X and opens upwards. */
 const geometry: PullGeometry = {
   originMm: [30, 440, 400],
@@ -56,7 +55,7 @@ describe('published statics', () => {
     const span = 820;
     const weight = 31 * g;
     const flat = 0.42 * weight;
-    const tilt = rad(28);
+    const tilt = toRad(28);
     const raised = flat + 14.5;
     const found = massFromWeighings(
       [
@@ -81,7 +80,7 @@ function pair(a: Vec3, fa: number | null, b: Vec3, fb: number | null, sigmaN = 1
 
 /** Where the weight's line passes, by turning the lid itself: an independent way to the same readings. */
 function pullBySum(at: Vec3, kg: number, angleDeg: number, pull: PullReading['pull'], geo = geometry): number {
-  const turnedTo = (p: Vec3): Vec3 => rotateVec(sub(p, geo.originMm), geo.opening, rad(angleDeg));
+  const turnedTo = (p: Vec3): Vec3 => rotateVec(sub(p, geo.originMm), geo.opening, toRad(angleDeg));
   const weight = dot(geo.opening, cross(turnedTo(at), scale(geo.up, -kg * g)));
   const grip = turnedTo(geo.gripMm);
   const direction = pull === 'upright' ? geo.up : unit(cross(geo.opening, grip));
@@ -133,7 +132,10 @@ describe('pulls at the grip', () => {
       );
       const moment = { acrossKgMm: dot(total, axes.acrossAxis), uprightKgMm: dot(total, axes.uprightAxis) };
       for (const angleDeg of [0, 21, 55]) {
-        const turned = add(add(s.fixed, scale(s.even, Math.cos(rad(angleDeg)))), scale(s.odd, Math.sin(rad(angleDeg))));
+        const turned = add(
+          add(s.fixed, scale(s.even, Math.cos(toRad(angleDeg)))),
+          scale(s.odd, Math.sin(toRad(angleDeg))),
+        );
         const weight = dot(geo.opening, cross(turned, [0, 0, -g]));
         expectClose(
           expectedPullN(geo, moment, { angleDeg, pull: 'square' }),
@@ -249,7 +251,7 @@ describe('a lid lifted off', () => {
     };
     return [about(q, p), about(p, q)];
   };
-  const tilted = (deg: number, about: Vec3): Vec3 => rotateVec([0, 0, 1], unit(about), rad(deg));
+  const tilted = (deg: number, about: Vec3): Vec3 => rotateVec([0, 0, 1], unit(about), toRad(deg));
   const weighing = (p: Vec3, q: Vec3, up: Vec3, n: () => number = () => 0, sigmaN = 2): Weighing => {
     const [a, b] = weigh(p, q, up);
     return { up, supports: pair(p, a + n(), q, b + n(), sigmaN) };

@@ -1,5 +1,5 @@
 // A lid whose masses are known, read as a person with a scale would: moments about the hinge and the edges worked out here.
-import { type Vec3, add, cross, dot, rotateVec, scale, sub, unit } from '../../../core/space';
+import { type Vec3, add, cross, dot, rad, rotateVec, scale, sub, unit } from '../../../core/space';
 
 export const G = 9.80665;
 
@@ -24,7 +24,7 @@ export const openingOf = (lid: KnownLid): Vec3 => {
 /** What a scale pulling square to the lid reads, kg. */
 export function pullKg(lid: KnownLid, angleDeg: number): number {
   const axis = openingOf(lid);
-  const turned = (p: Vec3): Vec3 => rotateVec(sub(p, lid.hingeA), axis, (angleDeg * Math.PI) / 180);
+  const turned = (p: Vec3): Vec3 => rotateVec(sub(p, lid.hingeA), axis, rad((angleDeg * Math.PI) / 180));
   const moment = lid.weights.reduce((s, w) => s + dot(axis, cross(turned(w.at), [0, 0, -w.kg])), 0);
   const grip = turned(lid.grip);
   return -moment / dot(axis, cross(grip, unit(cross(axis, grip))));

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { mmToPixel, pixelToMm } from '../../../core/photo';
-import { type Vec3, norm } from '../../../core/space';
+import { type Vec3, norm, rad } from '../../../core/space';
 import {
   PROJECTIONS,
   fitSheet,
@@ -132,7 +132,7 @@ describe('the three views', () => {
       anchorPx: fc.tuple(fc.integer({ min: 0, max: 4000 }), fc.integer({ min: 0, max: 3000 })),
       anchorMm: fc.tuple(coordinate, coordinate),
       mmPerPx: fc.double({ min: 0.05, max: 10, noNaN: true }),
-      rotationRad: fc.constant(0),
+      rotationRad: fc.constant(rad(0)),
     });
     fc.assert(
       fc.property(sheets, sizes, underlay, underlay, pixel, pixel, (sheet, size, before, after, px, py) => {
