@@ -1,4 +1,4 @@
-import { toDeg } from '../space';
+import { atan2, toDeg } from '../space';
 import { type Finding, check, degrees, formatter, worstCase } from './finding';
 
 /** The greatest reaction square to the axis of either hinge over the travel, N, and where; null where none is known. */
@@ -61,7 +61,7 @@ export const uprightHinge = check(
   { job: ['hinge', 'loadCases'], from: ['frame'] },
   ({ job, frame }): Finding[] => {
     const { along, opening } = frame.axis;
-    const leanDeg = toDeg(Math.atan2(Math.hypot(along[0], along[1]), Math.abs(along[2])));
+    const leanDeg = toDeg(atan2(Math.hypot(along[0], along[1]), Math.abs(along[2])));
     if (leanDeg >= NEARLY_UPRIGHT_DEG || leanDeg < 1e-6) return [];
     return [
       {
