@@ -3,7 +3,8 @@ import { defineConfig } from '@playwright/test';
 
 export default defineConfig({
   testDir: 'tests/e2e-electron',
-  timeout: 60_000,
+  timeout: 1_800_000,
+  expect: { timeout: 120_000 },
   workers: 1,
   retries: 0,
   reporter: [['list'], ['json', { outputFile: 'test-results/e2e-electron.json' }]],

@@ -2,7 +2,7 @@
 //   npm test -- unit lint     only these stages
 //   npm run test:deep         unit and published with the long random runs (tests/support/tier.ts)
 import './lib/require-node.mjs';
-import { mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync, readFileSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { build } from './lib/build.mjs';
 import { electronHere } from './lib/electron-binary.mjs';
@@ -18,15 +18,22 @@ const say = (line) => process.stdout.write(`${line}\n`);
 const report = (name) => inRoot('test-results', `${name}.json`);
 
 /** Runs one of package.json's scripts. */
-function script(name, args = [], env = {}) {
+function script(name, args = [], { env = {}, stdio = 'inherit' } = {}) {
   const { command, first, shell } = npmCommand();
   const all = [...first, 'run', '--silent', name, ...(args.length > 0 ? ['--', ...args] : [])];
-  return run(command, all, { cwd: root, shell, env: { ...process.env, ...env } });
+  return run(command, all, { cwd: root, shell, stdio, env: { ...process.env, ...env } });
 }
 
 const oneCheck = (good) => ({ passed: good ? 1 : 0, failed: good ? 0 : 1, skipped: 0, remarks: [] });
 
-const checkStage = (name) => async () => oneCheck((await script(name)).code === 0);
+/** A script that speaks only of faults; what it said is handed back, so that another can run beside it. */
+const checkStage = (name) => async () => {
+  const file = inRoot('test-results', `${name}.log`);
+  const log = openSync(file, 'w');
+  const { code } = await script(name, [], { stdio: ['ignore', log, log] });
+  closeSync(log);
+  return { ...oneCheck(code === 0), said: readFileSync(file, 'utf8') };
+};
 
 const suiteStage = (name, count, start) => async () => {
   rmSync(report(name), { force: true }); // a report of an earlier run must not be taken for this one's
@@ -65,8 +72,10 @@ function browserStage(tools) {
     });
   return suiteStage('e2e', countPlaywright, async () =>
     script('e2e', [], {
-      LIDWRIGHT_CHROMIUM: tools.chromium,
-      LIDWRIGHT_TEST_PORT: process.env['LIDWRIGHT_TEST_PORT'] ?? String(await freePort()),
+      env: {
+        LIDWRIGHT_CHROMIUM: tools.chromium,
+        LIDWRIGHT_TEST_PORT: process.env['LIDWRIGHT_TEST_PORT'] ?? String(await freePort()),
+      },
     }),
   );
 }
@@ -125,24 +134,33 @@ async function main() {
 
   const lines = [];
   const counts = [];
-  for (const [name, stage] of Object.entries(stages)) {
-    if (wanted.length > 0 && !wanted.includes(name)) continue;
+  const asked = Object.keys(stages).filter((name) => wanted.length === 0 || wanted.includes(name));
+  const beside = new Map(
+    ['types', 'lint'].filter((name) => asked.includes(name)).map((name) => [name, timed(stages[name])]),
+  );
+  for (const name of asked) {
+    const stage = stages[name];
     say(`\n── ${name} ${'─'.repeat(Math.max(0, 60 - name.length))}`);
     if (typeof stage === 'string') {
       say(`Skipped: ${stage}.`);
       lines.push(stageLine({ name, skippedWhy: stage }));
       continue;
     }
-    const from = process.hrtime.bigint();
-    const count = await stage();
+    const { count, seconds } = await (beside.get(name) ?? timed(stage));
+    if (count.said) say(count.said);
     counts.push(count);
-    lines.push(stageLine({ name, count, seconds: secondsSince(from) }));
+    lines.push(stageLine({ name, count, seconds }));
   }
   say(`\nSummary (${secondsSince(started).toFixed(0)} s)`);
   lines.forEach(say);
   const { line, code } = lastLine(counts);
   process.exitCode = code;
   say(line);
+}
+
+async function timed(stage) {
+  const from = process.hrtime.bigint();
+  return { count: await stage(), seconds: secondsSince(from) };
 }
 
 const secondsSince = (from) => Number(process.hrtime.bigint() - from) / 1e9;

@@ -118,7 +118,7 @@ test.describe('screens', () => {
     ['3840 × 2160 at 200 %', { width: 1920, height: 1080 }, 2],
   ] as const)
     test.describe(name, () => {
-      test.use({ viewport, deviceScaleFactor });
+      test.use({ ownPage: true, viewport, deviceScaleFactor });
       test('all is in reach', async ({ bench }) => {
         const found: string[] = [];
         for (const stage of STAGES) {

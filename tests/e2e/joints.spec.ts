@@ -120,6 +120,7 @@ test('what azimuth can’t mend is mended by the proposed stem; its wedge is clo
   await bench.stage('Joints');
   const base = part(bench, 'Base end');
   const row = page.locator('li[data-finding=base-joint]');
+  await bench.workedOut();
   const words = (await row.locator('.finding-body').textContent())!;
   const baseline = await bench.saveAs();
   await bench.type(tilt, '30');

@@ -50,7 +50,6 @@ function levelLinesMm(pdf: Buffer): number[] {
 }
 
 test('cutting file, drill template and drawings of the bracket, from the panel to the parser', async ({ bench }) => {
-  test.setTimeout(150_000);
   await bench.stage('Papers');
   await bench.type('papers.number', 'LW-0042');
   const job = JSON.parse(await bench.saveAs()) as { brackets: JobBracket[] };
@@ -127,7 +126,6 @@ test('cutting file, drill template and drawings of the bracket, from the panel t
 });
 
 test('layout, report and checklist: pages are leafed through and written', async ({ bench }) => {
-  test.setTimeout(120_000);
   const { page } = bench;
   await bench.stage('Papers');
   await choose(bench, 'layout');

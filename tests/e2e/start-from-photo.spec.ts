@@ -158,6 +158,7 @@ function hollowPng(widthPx: number, heightPx: number): Buffer {
 
 test('what is no picture, is broken or far too large is told in words, and nothing is lost', async ({ bench }) => {
   const { page } = bench;
+  await bench.workedOut();
   const before = await page.locator('.findings').textContent();
   const whole = readFileSync(photoFile('locker-side.jpg'));
   for (const [file, words] of [
@@ -185,6 +186,7 @@ test('what is no picture, is broken or far too large is told in words, and nothi
   await begin(bench);
   await bench.button('Leave').click();
   await expect(bench.view('top')).toBeVisible();
+  await bench.workedOut();
   expect(await page.locator('.findings').textContent()).toBe(before);
   await expect(bench.undo).toBeDisabled();
 });

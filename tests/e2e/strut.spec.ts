@@ -2,7 +2,7 @@
 import type { Locator } from '@playwright/test';
 import { haveTool, textOf } from '../core/papers/readers';
 import { type Bench, expect, test } from './support/bench';
-import { watchFrames } from './support/frames';
+import { countFrames } from './support/frames';
 import { inRepo } from './support/paths';
 import { listOf, parseCsv } from './support/strut-lists';
 
@@ -36,7 +36,7 @@ const column = (step: Locator, words: string): Promise<string> =>
 async function search(bench: Bench): Promise<string> {
   await bench.button('Find struts that do it').click();
   const status = bench.page.locator('.ranking:not(.stale) [role=status]');
-  await expect(status).toContainText('do it in every load case', { timeout: 60_000 });
+  await expect(status).toContainText('do it in every load case');
   return (await status.textContent())!;
 }
 
@@ -246,31 +246,30 @@ test('a list of 5,000 is searched while the page goes on drawing, and Stop stops
   await step.getByRole('button', { name: 'Take 5000 struts in' }).click();
   await expect(page.getByLabel('Strut list', { exact: true })).toHaveValue('large');
 
-  const frames = await watchFrames(page);
+  const frames = await countFrames(page);
   const find = bench.button('Find struts that do it');
   const status = page.locator('.ranking [role=status]');
   const progress = page.getByRole('progressbar', { name: 'Search' });
-  const started = Date.now();
   await find.click();
   await expect(progress.or(status).first()).toBeVisible();
-  const shown = await progress.isVisible();
-  await expect(status).toContainText('do it in every load case', { timeout: 90_000 });
-  const tookMs = Date.now() - started;
-  const gaps = await frames.stop();
-  console.log(
-    `5,000 struts searched in ${tookMs} ms (${await status.textContent()}); progress ${shown ? 'shown' : 'not seen'}; ` +
-      `frame gaps, ms: median ${gaps.medianMs.toFixed(1)}, p95 ${gaps.p95Ms.toFixed(1)}, max ${gaps.maxMs.toFixed(1)} of ${gaps.count}`,
-  );
-  expect(gaps.count, 'frames were drawn').toBeGreaterThan(0);
+  await expect(status).toContainText('do it in every load case');
+  const large = await status.textContent();
+  expect(await frames.stop(), 'frames were drawn').toBeGreaterThan(0);
 
   // Stop: at once, no answer comes after it, and the next search is not held up
-  await find.click();
-  await bench.button('Stop').click();
+  // pressed from inside the page, in the frame that shows the button: the search might else be done before a busy machine gets there
+  await page.evaluate(async () => {
+    const button = (text: string) => [...document.querySelectorAll('button')].find((b) => b.textContent === text);
+    button('Find struts that do it')!.click();
+    while (!button('Stop')) await new Promise(requestAnimationFrame);
+    button('Stop')!.click();
+  });
   await expect(progress).toHaveCount(0);
   await expect(find).toBeEnabled();
   await expect(status).toHaveCount(0);
-  await page.waitForTimeout(Math.min(tookMs, 3000) + 500);
-  await expect(status, 'nothing answers after Stop').toHaveCount(0);
+  // an answer that had been stopped would come before the next one's
   await page.getByLabel('Strut list', { exact: true }).selectOption({ index: 0 });
-  expect(await search(bench)).toMatch(/ do it in every load case \(/);
+  const answer = await search(bench);
+  expect(answer).toMatch(/ do it in every load case \(/);
+  expect(answer, 'what was stopped does not answer').not.toContain(/of (\d+)/.exec(large!)![1]!);
 });

@@ -17,7 +17,7 @@ const electron = await vi.hoisted(async () => {
 });
 vi.mock('electron', () => electron.module);
 await import('../../electron/main');
-await vi.waitFor(() => expect(electron.log).toContain('load'));
+await vi.waitFor(() => expect(electron.log).toContain('load'), { timeout: 120_000 });
 
 const ROOT = path.resolve(import.meta.dirname, '../..');
 const [win] = electron.windows;

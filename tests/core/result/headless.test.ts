@@ -8,7 +8,6 @@ const run = (...args: string[]): { status: number | null; stdout: string; stderr
   spawnSync(process.execPath, [filePath('scripts/lidwright.mjs'), ...args], {
     encoding: 'utf8',
     maxBuffer: 1e9,
-    timeout: 110_000,
   });
 
 describe('lidwright check --json', () => {

@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { runs } from '../../support/tier';
 import { describe, expect, it } from 'vitest';
 import { workings } from '../../../core/workings';
 import { readJob, resolveJob, writeJob } from '../../../core/job';
@@ -85,7 +86,7 @@ describe('tracing a lid from a photo', () => {
           }
         },
       ),
-      { numRuns: 40 },
+      { numRuns: runs(400) },
     );
   });
 

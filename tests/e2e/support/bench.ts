@@ -1,5 +1,13 @@
 // What every browser test shares: the page opened on the example, watched for errors, and handled as a person would.
-import { test as base, expect, type Locator, type Page } from '@playwright/test';
+import {
+  test as base,
+  type Browser,
+  type BrowserContextOptions,
+  expect,
+  type Locator,
+  type Page,
+  type ViewportSize,
+} from '@playwright/test';
 import { type At, type Fit, fitSheet } from './sheet-map';
 
 export { expect };
@@ -36,7 +44,7 @@ const watchPolicy = (): void => {
   );
 };
 
-/** Errors of the page and of its content policy, gathered from the start. */
+/** Errors of the page and of its content policy, gathered from the start; each call gives those since the one before. */
 export async function watch(page: Page): Promise<() => Promise<string[]>> {
   const seen: string[] = [];
   page.on('console', (message) => message.type() === 'error' && seen.push(`console: ${message.text()}`));
@@ -46,11 +54,13 @@ export async function watch(page: Page): Promise<() => Promise<string[]>> {
     const broken = page.isClosed()
       ? []
       : await page.evaluate(() => (window as unknown as { policyBreaks?: string[] }).policyBreaks ?? []);
-    return [...seen, ...broken];
+    return [...seen.splice(0), ...broken];
   };
 }
 
 export class Bench {
+  private mayDownload = 0;
+
   constructor(readonly page: Page) {}
 
   /** Opens the page and waits until the example is worked out and drawn. */
@@ -185,9 +195,14 @@ export class Bench {
     await this.painted();
   }
 
-  /** The findings as shown when none is being worked out any more, those that hold unfolded. */
-  async findings(): Promise<FindingRow[]> {
+  /** Until no finding is being worked out any more. */
+  async workedOut(): Promise<void> {
     await expect(this.page.getByText('Being worked out')).toHaveCount(0);
+  }
+
+  /** The findings as shown when all are worked out, those that hold unfolded. */
+  async findings(): Promise<FindingRow[]> {
+    await this.workedOut();
     const fold = this.page.locator('button.fold[aria-expanded=false]');
     if (await fold.count()) await fold.click();
     return this.page.locator('li[data-finding]').evaluateAll((rows) =>
@@ -211,8 +226,9 @@ export class Bench {
   /** Presses a button that hands a file to the downloads, and reads the file. */
   async downloaded(button: Locator): Promise<{ name: string; bytes: Buffer }> {
     // Chromium drops the eleventh download of a page within a second, without a word: nobody clicks so fast
-    await new Promise((resolve) => setTimeout(resolve, 120));
+    await new Promise((resolve) => setTimeout(resolve, this.mayDownload - performance.now()));
     const [download] = await Promise.all([this.page.waitForEvent('download'), button.click()]);
+    this.mayDownload = performance.now() + 120;
     const stream = await download.createReadStream();
     const pieces: Buffer[] = [];
     for await (const piece of stream) pieces.push(piece as Buffer);
@@ -245,16 +261,62 @@ export class Bench {
   }
 }
 
-/** The page on its example, without file pickers; errors of the page fail the test. */
-export const test = base.extend<{ bench: Bench; allowed: RegExp | null }>({
+interface Watched {
+  readonly page: Page;
+  readonly errors: () => Promise<string[]>;
+}
+
+async function watched(browser: Browser, options: BrowserContextOptions): Promise<Watched> {
+  const context = await browser.newContext(options);
+  const page = await context.newPage();
+  const errors = await watch(page);
+  await page.addInitScript(withoutPickers);
+  return { page, errors };
+}
+
+/** Takes the page away from what it shows and forgets what it stored, as one that nobody has used yet. */
+async function asNew({ page, errors }: Watched, origin: string, viewport: ViewportSize): Promise<void> {
+  await page.goto('about:blank');
+  const control = await page.context().newCDPSession(page);
+  const storageTypes = 'cookies,local_storage,indexeddb,file_systems,cache_storage';
+  await control.send('Storage.clearDataForOrigin', { origin, storageTypes });
+  await control.detach();
+  await page.setViewportSize(viewport);
+  await page.mouse.move(0, 0);
+  await errors();
+}
+
+interface Options {
   /** Errors that a test brings about on purpose. */
+  readonly allowed: RegExp | null;
+  /** A page of its own, for a test that wants another screen than the rest. */
+  readonly ownPage: boolean;
+}
+
+/**
+ * The page on its example, without file pickers; errors of the page fail the test. A worker opens one page and loads it anew
+ * for each test: starting a page's process costs as much as loading it.
+ */
+export const test = base.extend<Options & { bench: Bench }, { kept: Watched }>({
   allowed: [null, { option: true }],
-  bench: async ({ page, allowed }, use) => {
-    const errors = await watch(page);
-    await page.addInitScript(withoutPickers);
+  ownPage: [false, { option: true }],
+  kept: [
+    async ({ browser }, use, { project }) => {
+      const { baseURL, viewport } = project.use;
+      const kept = await watched(browser, { baseURL, viewport });
+      await use(kept);
+      await kept.page.context().close();
+    },
+    { scope: 'worker' },
+  ],
+  bench: async ({ browser, kept, allowed, ownPage, baseURL, viewport, deviceScaleFactor }, use) => {
+    const own = ownPage ? await watched(browser, { baseURL, viewport, deviceScaleFactor }) : null;
+    if (!own) await asNew(kept, new URL(baseURL!).origin, viewport!);
+    const { page, errors } = own ?? kept;
     const bench = new Bench(page);
     await bench.open();
     await use(bench);
     expect((await errors()).filter((line) => !allowed?.test(line))).toEqual([]);
+    await own?.page.context().close();
   },
 });

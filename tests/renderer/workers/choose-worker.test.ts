@@ -10,7 +10,7 @@ const replies: FromWorker[] = [];
 let send: (message: ToWorker) => void = () => undefined;
 const of = (run: number): FromWorker[] => replies.filter((r) => r.run === run);
 const until = async (run: number, key: 'progress' | 'answer' | 'issue' | 'cancelled'): Promise<FromWorker> => {
-  for (let i = 0; i < 2000 && !of(run).some((r) => key in r); i++) await new Promise((r) => setTimeout(r, 5));
+  while (!of(run).some((r) => key in r)) await new Promise((r) => setTimeout(r, 5));
   return of(run).find((r) => key in r)!;
 };
 
