@@ -5,6 +5,7 @@ export * from './parts';
 export * from './resolve';
 export * from './check';
 export * from './read';
+export * from './file';
 export * from './edits';
 export * from './survey-kinds';
 export * from './bracket-kinds';

@@ -234,6 +234,9 @@ export const panelSchema = section({
   freeMm: lengthFrom0.optional(),
 });
 
+/** Letters of a picture inside a plain job. */
+export const LONGEST_PICTURE_TEXT = 60_000_000;
+
 export const photoSchema = section({
   id,
   name: label.optional(),
@@ -244,7 +247,7 @@ export const photoSchema = section({
         inside: z
           .string()
           .regex(/^data:image\/(jpeg|png|webp);base64,/)
-          .max(60_000_000),
+          .max(LONGEST_PICTURE_TEXT),
       }),
       z.looseObject({ beside: z.string().regex(/^[^/\\:\0]{1,200}$/) }),
     ],
