@@ -3,7 +3,7 @@ import { createHash, randomBytes } from 'node:crypto';
 import * as nodeFs from 'node:fs/promises';
 import path from 'node:path';
 import { fail } from '../core/error';
-import { checkJobSize, jobText } from '../renderer/host/job-bytes';
+import { checkJobSize } from '../core/job';
 import { asLidwrightError } from './errors';
 
 /** What atomic writing uses of the file system; a test brings one that fails on purpose. */
@@ -151,18 +151,23 @@ export async function fileDigest(file: string): Promise<string | null> {
   return hash.digest('hex');
 }
 
+/** SHA-256 of bytes, hex. */
+export const digestOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
 /**
- * Reads a job file's text.
+ * Reads a job file's bytes.
  * @param file path; `name` is what messages call it
- * @throws LidwrightError when it is missing, a folder, empty, larger than a job may be, or not UTF-8
+ * @throws LidwrightError when it is missing, a folder, empty, or larger than a job may be
  */
-export async function readJobFile(file: string, name = path.basename(file)): Promise<string> {
+export async function jobFileBytes(file: string, name = path.basename(file)): Promise<Uint8Array<ArrayBuffer>> {
   try {
     const facts = await nodeFs.stat(file);
     if (facts.isDirectory()) fail(`"${name}" is a folder.`, [], 'Name a job file: its name ends in .lidjob.');
     if (!facts.isFile()) fail(`"${name}" is no ordinary file.`, [], 'Name a job file: its name ends in .lidjob.');
     checkJobSize(name, facts.size);
-    return jobText(name, await nodeFs.readFile(file));
+    const bytes = new Uint8Array(await nodeFs.readFile(file));
+    checkJobSize(name, bytes.byteLength); // it may have grown since
+    return bytes;
   } catch (error) {
     throw asLidwrightError(error, name);
   }

@@ -2,19 +2,20 @@
 import { readFile, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { fail } from '../core/error';
+import { LARGEST_PICTURE_BYTES, sizeWords } from '../core/job';
 import type { Draft, OpenedJob, RecentJob, Saved } from '../renderer/host/interface';
 import { checkAssetName, checkPictureName, fileNameFor } from '../renderer/host/names';
+import { checkUnchanged } from '../renderer/host/unchanged';
 import type { Drafts } from './autosave';
 import type { Ask } from './channels';
 import { asLidwrightError } from './errors';
-import { fileDigest, type Journal, readJobFile, realInside, writeWhole } from './files';
+import { digestOf, fileDigest, type Journal, jobFileBytes, realInside, writeWhole } from './files';
 import type { Handlers } from './ipc';
-import { digestOf, type Places } from './places';
-import { oneAtATime } from './queue';
+import type { Places } from './places';
+import { oneAtATime } from '../renderer/host/queue';
 import { folderWords, type RecentList } from './recent';
 
 const JOB_FILTERS = [{ name: 'Lidwright job', extensions: ['lidjob'] }];
-const LARGEST_PICTURE_BYTES = 64 * 1024 * 1024;
 
 export interface Dialogs {
   /** A path, or null when called off. */
@@ -56,11 +57,9 @@ export function fileHandlers({
     recent.add(path.resolve(file), now()).catch((error: unknown) => console.error(error));
 
   const openPath = async (file: string): Promise<OpenedJob> => {
-    const text = await readJobFile(file);
-    const token = places.tokenFor(file);
-    places.note(token, await fileDigest(file));
+    const bytes = await jobFileBytes(file);
     await remember(file);
-    return { token, name: path.basename(file), text };
+    return { token: places.tokenFor(file), name: path.basename(file), bytes, digest: digestOf(bytes) };
   };
 
   /** Saves to one place come one after the other, the last one last. */
@@ -72,24 +71,10 @@ export function fileHandlers({
     return queue(work);
   };
 
-  const write = async (file: string, text: string): Promise<Saved> => {
-    await writeWhole(file, text, undefined, journal);
-    const token = places.tokenFor(file);
-    places.note(token, digestOf(text));
+  const write = async (file: string, bytes: Uint8Array): Promise<Saved> => {
+    await writeWhole(file, bytes, undefined, journal);
     await remember(file);
-    return { token, name: path.basename(file), how: 'written' };
-  };
-
-  /** Somebody else's changes to the file are not overwritten unasked; one that can't be read any more counts as changed. */
-  const checkUnchanged = async (token: string, file: string): Promise<void> => {
-    const noted = places.notedDigest(token);
-    const present = await fileDigest(file);
-    if (noted !== null && present !== null && present !== noted)
-      fail(
-        `"${path.basename(file)}" was changed by another program since you opened it, so it was not overwritten.`,
-        [],
-        'Use "Save as" with another name; or with the same name, if yours is the right one.',
-      );
+    return { token: places.tokenFor(file), name: path.basename(file), how: 'written', digest: digestOf(bytes) };
   };
 
   /** Where to save, with the right ending: a name that the ending makes another one is asked about like any other. */
@@ -110,9 +95,9 @@ export function fileHandlers({
     }
   };
 
-  const saveJobAs = async (name: string, text: string): Promise<Saved | null> => {
+  const saveJobAs = async (name: string, bytes: Uint8Array): Promise<Saved | null> => {
     const picked = await askWhere(fileNameFor(name, '.lidjob'), '.lidjob', JOB_FILTERS);
-    return picked === null ? null : inTurn(picked, () => write(picked, text));
+    return picked === null ? null : inTurn(picked, () => write(picked, bytes));
   };
 
   return {
@@ -133,16 +118,18 @@ export function fileHandlers({
 
     openRecent: async (token) => openPath(places.pathOf(token)),
 
-    saveJob: async (token, name, text) => {
-      if (token === null) return saveJobAs(name, text);
+    saveJob: async (token, name, bytes, over) => {
+      if (token === null) return saveJobAs(name, bytes);
       const file = places.pathOf(token);
       return inTurn(file, async () => {
-        await checkUnchanged(token, file);
-        return write(file, text);
+        await checkUnchanged(path.basename(file), over, () => fileDigest(file));
+        return write(file, bytes);
       });
     },
 
     saveJobAs,
+
+    presentDigest: async (token) => fileDigest(places.pathOf(token)),
 
     exportFile: async (name, bytes): Promise<Saved | null> => {
       const ending = path.extname(name);
@@ -151,7 +138,7 @@ export function fileHandlers({
       const file = await askWhere(fileNameFor(name, ending), ending, filters);
       if (file === null) return null;
       await inTurn(file, () => writeWhole(file, bytes, undefined, journal));
-      return { token: null, name: path.basename(file), how: 'written' };
+      return { token: null, name: path.basename(file), how: 'written', digest: null };
     },
 
     readAsset: async (name) => {
@@ -165,17 +152,22 @@ export function fileHandlers({
       const file = await realInside(path.dirname(places.pathOf(token)), checkPictureName(name));
       if (file === null) return null;
       try {
-        const bytes = await readFile(file);
-        if (bytes.byteLength > LARGEST_PICTURE_BYTES)
-          fail(`"${name}" is larger than 64 MiB.`, [], 'Use a smaller copy of the picture.');
-        return new Uint8Array(bytes);
+        if ((await stat(file)).size > LARGEST_PICTURE_BYTES)
+          fail(
+            `"${name}" is larger than ${sizeWords(LARGEST_PICTURE_BYTES)}.`,
+            [],
+            'Use a smaller copy of the picture.',
+          );
+        return new Uint8Array(await readFile(file));
       } catch (error) {
         throw asLidwrightError(error, name);
       }
     },
 
-    putDraft: async ({ token, ...draft }) => {
-      await drafts.put({ ...draft, path: token === null ? null : places.pathOf(token) });
+    missingPictures: (names) => drafts.missing(names),
+
+    putDraft: async ({ token, ...draft }, pictures) => {
+      await drafts.put({ ...draft, path: token === null ? null : places.pathOf(token) }, pictures);
     },
 
     listDrafts: async (): Promise<Draft[]> =>
@@ -183,6 +175,8 @@ export function fileHandlers({
         ...draft,
         token: file === null ? null : places.tokenFor(file),
       })),
+
+    draftPicture: (name) => drafts.picture(name),
 
     dropDraft: (id) => drafts.drop(id),
   };

@@ -1,16 +1,15 @@
 // The one door for messages from the page: checks who sends, checks what is sent, and turns every failure into words.
 import type { IpcMain, IpcMainInvokeEvent } from 'electron';
-import type { Outcome } from '../renderer/host/bridge';
-import type { Host } from '../renderer/host/interface';
+import type { Bridge, Outcome } from '../renderer/host/bridge';
 import { ARGS, type ArgsOf } from './args';
 import { ASKS, channelOf, type Ask } from './channels';
 import { issueOf } from './errors';
 import { isOurs } from './scheme';
 
-type Answer<Member> = Member extends (...args: never[]) => infer Value ? Value : never;
+type Answer<Member> = Member extends (...args: never[]) => Promise<Outcome<infer Value>> ? Promise<Value> : never;
 /** What main does for each ask. */
 export type Handlers = {
-  [Name in Ask]: (...args: ArgsOf<Name>) => Name extends keyof Host ? Answer<Host[Name]> : unknown;
+  [Name in Ask]: (...args: ArgsOf<Name>) => Name extends keyof Bridge ? Answer<Bridge[Name]> : unknown;
 };
 
 type Sender = Pick<IpcMainInvokeEvent, 'sender' | 'senderFrame'>;

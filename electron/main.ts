@@ -100,7 +100,7 @@ const dialogs: Dialogs = {
 
 async function setupFiles(): Promise<FileHandlers> {
   const own = app.getPath('userData');
-  await clearTemporary(path.join(own, 'drafts'));
+  for (const folder of ['drafts', 'drafts/pictures']) await clearTemporary(path.join(own, folder));
   return fileHandlers({
     dialogs,
     journal: await openJournal(path.join(own, 'unfinished.txt')),

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { z } from 'zod';
 import { writeWhole } from './files';
-import { oneAtATime } from './queue';
+import { oneAtATime } from '../renderer/host/queue';
 
 export const RECENT_LENGTH = 10;
 

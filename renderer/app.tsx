@@ -2,6 +2,8 @@ import { useEffect } from 'react';
 import type { Host } from './host/host';
 import { FindingsPanel } from './bench/findings-panel';
 import { Header } from './bench/header';
+import { Notices } from './bench/notices';
+import { QuestionBox } from './bench/question';
 import { Recovery } from './bench/recovery';
 import { SheetViews } from './views/sheet-views';
 import { StageStrip } from './bench/stage-strip';
@@ -9,26 +11,8 @@ import { TravelStrip } from './views/travel-strip';
 import { StagePanel } from './stages';
 import { openFile, saveFile } from './state/files';
 import { leaveTool } from './state/session';
-import { bench, dismissNotice, redoStep, undoStep } from './state/store';
+import { bench, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
-
-function Notice(): React.JSX.Element | null {
-  const notice = useBench((s) => s.notice);
-  useEffect(() => {
-    if (!notice || notice.tone === 'bad') return;
-    const timer = window.setTimeout(() => bench.getState().notice?.key === notice.key && dismissNotice(), 7000);
-    return () => window.clearTimeout(timer);
-  }, [notice]);
-  if (!notice) return null;
-  return (
-    <div className={`notice ${notice.tone}`} role={notice.tone === 'bad' ? 'alert' : 'status'}>
-      <span>{notice.tone === 'bad' ? `Not done: ${notice.text}` : notice.text}</span>
-      <button type="button" onClick={dismissNotice} aria-label="Put this message away">
-        Close
-      </button>
-    </div>
-  );
-}
 
 /** Keys that work everywhere: those that every desktop has for open, save, undo and redo. */
 function useKeys(): void {
@@ -75,7 +59,8 @@ export function App({ host }: { host: Host }): React.JSX.Element {
         <FindingsPanel />
       </main>
       <TravelStrip />
-      <Notice />
+      <Notices />
+      <QuestionBox />
     </div>
   );
 }

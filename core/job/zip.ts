@@ -145,7 +145,7 @@ export function readZip(bytes: Uint8Array, limits: ZipLimits): Members {
 }
 
 /** The time that stands at every member: the format knows none earlier, and it needs one. */
-const NO_TIME = new Date(1980, 0, 1);
+const NO_TIME = '1980-01-01T00:00';
 const PACKED_ALREADY = /\.(jpe?g|png|webp|zip)$/i;
 
 /** A ZIP of the members, in their order; the same members give the same bytes. */

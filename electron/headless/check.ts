@@ -1,12 +1,11 @@
-import { readJob } from '../../core/job';
 import { checkJob } from '../../core/result';
 import type { Io } from './io';
-import { readJobNamed } from './job';
+import { jobNamed } from './job';
 import { findingsTable } from './table';
 
 /** Prints the findings (or the whole result as JSON) and gives the exit code. Throws a LidwrightError for a bad job. */
 export async function check(jobName: string, json: boolean, io: Io): Promise<number> {
-  const result = checkJob(readJob(await readJobNamed(jobName, io)));
+  const result = checkJob(await jobNamed(jobName, io));
   if (json) io.out(`${JSON.stringify(result)}\n`);
   else
     io.out(

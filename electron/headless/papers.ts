@@ -4,7 +4,7 @@ import { createRequire } from 'node:module';
 import path from 'node:path';
 import { drawingFont } from '../../core/drawing';
 import { LidwrightError, fail } from '../../core/error';
-import { type ResolvedJob, readJob } from '../../core/job';
+import type { ResolvedJob } from '../../core/job';
 import {
   type FileWishes,
   type Paper,
@@ -20,7 +20,7 @@ import { localDay } from '../../renderer/host/day';
 import { asLidwrightError } from '../errors';
 import { writeWhole } from '../files';
 import type { Io } from './io';
-import { readJobNamed } from './job';
+import { jobNamed } from './job';
 import type { PapersCommand as Command } from './options';
 import { plain } from './table';
 import { errorWords } from './words';
@@ -75,7 +75,7 @@ function computed(w: Workings, { only }: Command): { outcome: Workings | null; w
  */
 export async function papers(command: Command, io: Io): Promise<number> {
   const date = command.date ?? paperDate(io.env, io.nowMs);
-  const found = workingsOf(readJob(await readJobNamed(command.job, io)));
+  const found = workingsOf(await jobNamed(command.job, io));
   const { job } = found;
   const { outcome, why } = computed(found, command);
   const asked = papersAsked(job, outcome, date, command);

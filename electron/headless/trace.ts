@@ -2,18 +2,15 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { LidwrightError, fail } from '../../core/error';
-import { readJob, writeJob } from '../../core/job';
+import { LARGEST_PICTURE_BYTES, readJob, writeJob } from '../../core/job';
 import { LARGEST_PHOTO_PX, focalFromPhoto, pictureSize, readExif, uprightSize } from '../../core/photo';
 import { type Trace, jobFromMarks, readMarks } from '../../core/start';
 import { asLidwrightError } from '../errors';
 import { writeWhole } from '../files';
 import type { Io } from './io';
-import { readJobNamed } from './job';
+import { textNamed } from './job';
 import type { TraceCommand } from './options';
 import { plain } from './table';
-
-/** Largest photo that a job takes in whole, bytes: more than a job file's data address may hold. */
-const LARGEST_BYTES = 40e6;
 
 async function photoOf(file: string, name: string): Promise<Trace['photo']> {
   try {
@@ -21,7 +18,7 @@ async function photoOf(file: string, name: string): Promise<Trace['photo']> {
     const size = pictureSize(bytes);
     if (!size || size.widthPx < 1 || size.heightPx < 1)
       return fail(`"${name}" is not a JPEG, PNG or WebP picture.`, [], 'Name a photo in one of these formats.');
-    if (size.widthPx * size.heightPx > LARGEST_PHOTO_PX || bytes.length > LARGEST_BYTES)
+    if (size.widthPx * size.heightPx > LARGEST_PHOTO_PX || bytes.length > LARGEST_PICTURE_BYTES)
       return fail(`"${name}" is too large to travel inside a job.`, [], 'Scale it down first.');
     const notes = readExif(bytes);
     const [widthPx, heightPx] = uprightSize(notes?.orientation ?? null, size.widthPx, size.heightPx);
@@ -43,7 +40,7 @@ async function photoOf(file: string, name: string): Promise<Trace['photo']> {
 
 /** Writes the job that the marks describe, the photo inside it. Throws a LidwrightError that leads into the marks. */
 export async function trace({ job: marksName, out }: TraceCommand, io: Io): Promise<number> {
-  const marks = readMarks(await readJobNamed(marksName, io));
+  const marks = readMarks(await textNamed(marksName, io));
   const folder = path.dirname(path.resolve(io.cwd, marksName));
   const text = writeJob(jobFromMarks(marks, await photoOf(path.resolve(folder, marks.photo), marks.photo)));
   readJob(text); // what is written can be opened

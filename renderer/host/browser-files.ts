@@ -27,7 +27,7 @@ export type PickerWindow = Window & {
   showSaveFilePicker?(options?: PickerOptions): Promise<FileHandle>;
 };
 
-const JOB_TYPES = [{ description: 'Lidwright job', accept: { 'application/json': ['.lidjob'] } }];
+const JOB_TYPES = [{ description: 'Lidwright job', accept: { 'application/octet-stream': ['.lidjob'] } }];
 
 const calledOff = (cause: unknown): boolean => cause instanceof Error && cause.name === 'AbortError';
 
@@ -120,7 +120,7 @@ export function pickWithInput(win: Window): Promise<File | null> {
   return new Promise((resolve) => {
     const input = win.document.createElement('input');
     input.type = 'file';
-    input.accept = '.lidjob,application/json';
+    input.accept = '.lidjob,.json';
     input.addEventListener('change', () => resolve(input.files?.[0] ?? null), { once: true });
     input.addEventListener('cancel', () => resolve(null), { once: true });
     input.click();

@@ -1,96 +1,99 @@
-// Where the browser host keeps things between visits: a few named tables of keyed records.
+// Where the page keeps things between visits: a few named tables of keyed records in the browser's own database.
+import { type IDBPDatabase, openDB } from 'idb';
 import { LidwrightError } from '../../core/error';
 
-export type Table = 'jobs' | 'drafts';
-const TABLES: readonly Table[] = ['jobs', 'drafts'];
+const TABLES = ['jobs', 'drafts', 'pictures', 'lists'] as const;
+export type Table = (typeof TABLES)[number];
+
+/** A record to put; without a value: to take away. */
+export interface Change {
+  readonly table: Table;
+  readonly key: string;
+  readonly value?: unknown;
+}
 
 export interface KeyStore {
   get(table: Table, key: string): Promise<unknown>;
   all(table: Table): Promise<unknown[]>;
-  put(table: Table, key: string, value: unknown): Promise<void>;
-  remove(table: Table, key: string): Promise<void>;
+  keys(table: Table): Promise<string[]>;
+  /** All of the changes or none. */
+  change(changes: readonly Change[]): Promise<void>;
 }
 
 /** The same in memory: for tests. */
 export function memoryStore(): KeyStore {
-  const tables = new Map<Table, Map<string, unknown>>(TABLES.map((table) => [table, new Map()]));
+  const tables = new Map(TABLES.map((table) => [table, new Map<string, unknown>()]));
   return {
-    get: async (table, key) => tables.get(table)?.get(key),
-    all: async (table) => [...(tables.get(table)?.values() ?? [])],
-    put: async (table, key, value) => void tables.get(table)?.set(key, value),
-    remove: async (table, key) => void tables.get(table)?.delete(key),
+    get: async (table, key) => tables.get(table)!.get(key),
+    all: async (table) => [...tables.get(table)!.values()],
+    keys: async (table) => [...tables.get(table)!.keys()],
+    change: async (changes) => {
+      for (const { table, key, value } of changes)
+        if (value === undefined) tables.get(table)!.delete(key);
+        else tables.get(table)!.set(key, value);
+    },
   };
 }
 
 function trouble(cause: unknown): LidwrightError {
-  const full = cause instanceof DOMException && cause.name === 'QuotaExceededError';
-  const error = new LidwrightError({
-    what: full
-      ? 'The browser has no room left to keep unsaved work.'
-      : `The browser keeps nothing for this page (${cause instanceof Error ? cause.message : String(cause)}).`,
-    where: [],
-    advice: full
-      ? 'Save the job to a file now; then remove old drafts or free some disk space.'
-      : 'Save the job to a file. Private windows and blocked site data do this: use an ordinary window to have drafts kept.',
-  });
+  const name = cause instanceof Error || cause instanceof DOMException ? cause.name : '';
+  const [what, advice] =
+    name === 'QuotaExceededError'
+      ? ['The browser has no room left to keep this.', 'Save the job to a file now; then free some disk space.']
+      : name === 'VersionError'
+        ? ['A newer Lidwright keeps its things in this browser.', 'Save the job to a file, then reload this page.']
+        : [
+            `The browser keeps nothing for this page (${cause instanceof Error ? cause.message : String(cause)}).`,
+            'Save the job to a file. Private windows and blocked site data do this: use an ordinary window to have drafts kept.',
+          ];
+  const error = new LidwrightError({ what: what!, where: [], advice: advice! });
   error.cause = cause;
   return error;
 }
 
-const answer = <T>(request: IDBRequest<T>): Promise<T> =>
-  new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-
 /** The browser's own database. Every failure is a LidwrightError. */
-export function indexedDbStore(factory: () => IDBFactory, name = 'lidwright'): KeyStore {
-  let opening: Promise<IDBDatabase> | null = null;
+export function indexedDbStore(name = 'lidwright'): KeyStore {
+  let opened: Promise<IDBPDatabase> | null = null;
 
-  const open = (): Promise<IDBDatabase> => {
-    opening ??= new Promise<IDBDatabase>((resolve, reject) => {
-      const request = factory().open(name, 1);
-      request.onupgradeneeded = () => {
-        for (const table of TABLES) request.result.createObjectStore(table);
-      };
-      request.onsuccess = () => {
-        request.result.onversionchange = () => {
-          request.result.close(); // a newer page in another tab wants to upgrade: let it
-          opening = null;
-        };
-        resolve(request.result);
-      };
-      request.onerror = () => reject(request.error);
-      request.onblocked = () => reject(new Error('another tab holds it'));
-    }).catch((cause: unknown) => {
-      opening = null; // the next call tries again
-      throw cause;
+  // openDB throws where the browser blocks the database: inside an async function that is a rejection like any other
+  const open = async (): Promise<IDBPDatabase> => {
+    const base = await openDB(name, 2, {
+      upgrade: (fresh) => {
+        for (const table of TABLES) if (!fresh.objectStoreNames.contains(table)) fresh.createObjectStore(table);
+      },
+      blocking: () => {
+        base.close(); // a newer page in another tab wants to upgrade: let it
+        opened = null;
+      },
+      terminated: () => void (opened = null),
     });
-    return opening;
+    return base;
   };
 
-  const within = async <T>(
-    table: Table,
-    mode: IDBTransactionMode,
-    work: (store: IDBObjectStore) => IDBRequest<T>,
-  ): Promise<T> => {
-    try {
-      const transaction = (await open()).transaction(table, mode);
-      const finished = new Promise<void>((resolve, reject) => {
-        transaction.oncomplete = () => resolve();
-        transaction.onabort = () => reject(transaction.error);
-      });
-      const [value] = await Promise.all([answer(work(transaction.objectStore(table))), finished]);
-      return value;
-    } catch (cause) {
-      throw trouble(cause);
+  const within = async <T>(work: (base: IDBPDatabase) => Promise<T>): Promise<T> => {
+    for (let again = false; ; again = true) {
+      try {
+        return await work(await (opened ??= open()));
+      } catch (cause) {
+        opened = null; // the next call opens it anew
+        if (again || !(cause instanceof DOMException && cause.name === 'InvalidStateError')) throw trouble(cause);
+      }
     }
   };
 
   return {
-    get: (table, key) => within<unknown>(table, 'readonly', (store) => store.get(key)),
-    all: (table) => within<unknown[]>(table, 'readonly', (store) => store.getAll()),
-    put: async (table, key, value) => void (await within(table, 'readwrite', (store) => store.put(value, key))),
-    remove: async (table, key) => void (await within(table, 'readwrite', (store) => store.delete(key))),
+    get: (table, key) => within<unknown>((base) => base.get(table, key)),
+    all: (table) => within<unknown[]>((base) => base.getAll(table)),
+    keys: (table) => within(async (base) => (await base.getAllKeys(table)).map(String)),
+    change: (changes) =>
+      within(async (base) => {
+        const tables = [...new Set(changes.map(({ table }) => table))];
+        if (tables.length === 0) return;
+        const run = base.transaction(tables, 'readwrite', { durability: 'strict' });
+        const steps = changes.map(({ table, key, value }) =>
+          value === undefined ? run.objectStore(table).delete(key) : run.objectStore(table).put(value, key),
+        );
+        await Promise.all([...steps, run.done]);
+      }),
   };
 }

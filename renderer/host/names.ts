@@ -24,6 +24,9 @@ export function checkAssetName(name: string): string {
   return name;
 }
 
+/** The name of a picture (or another file of a job's ZIP) that drafts share: SHA-256 of its bytes, and its kind. */
+export const DRAFT_PICTURE = /^[0-9a-f]{64}\.(jpg|png|webp|bin)$/;
+
 const PICTURE = /\.(png|jpe?g|webp)$/i;
 
 /** The name of a picture beside a job; throws a LidwrightError for any other kind of file, or one that leaves the folder. */

@@ -13,7 +13,8 @@ export interface KnownJob {
   whenMs: number;
   /** Where the browser lets us write in place. */
   handle?: FileHandle;
-  /** Else a copy of what was last opened or downloaded. */
+  /** Else a copy of what was last opened or downloaded; an earlier edition kept its text. */
+  bytes?: Uint8Array<ArrayBuffer>;
   text?: string;
 }
 
@@ -42,11 +43,10 @@ export function recentJobs(store: KeyStore): RecentJobs {
     async remember(job) {
       here.set(job.token, job);
       try {
-        await store.put('jobs', job.token, job);
-        for (const old of (await kept()).slice(RECENT_LENGTH)) {
-          await store.remove('jobs', old.token);
-          if (old.text !== undefined) here.delete(old.token);
-        }
+        await store.change([{ table: 'jobs', key: job.token, value: job }]);
+        const old = (await kept()).slice(RECENT_LENGTH);
+        await store.change(old.map(({ token }) => ({ table: 'jobs', key: token })));
+        for (const { token, handle } of old) if (!handle) here.delete(token);
       } catch {
         // Told where it matters: list() and putDraft() meet the same store and reject with the reason.
       }

@@ -1,8 +1,24 @@
 import { LidwrightError } from '../../core/error';
-import { type Job, readJob, setPhoto, writeJob } from '../../core/job';
-import type { Draft, Host, OpenedJob } from '../host/host';
+import {
+  type Job,
+  NO_OTHERS,
+  checkPictureRoom,
+  pictureText,
+  picturesBytes,
+  readJob,
+  readJobFile,
+  setPhoto,
+  sizeWords,
+  writeJobFile,
+} from '../../core/job';
+import { type Draft, type Host, type OpenedJob, digestOf, fileBytes } from '../host/host';
+import { oneAtATime } from '../host/queue';
+import { isAborted } from '../workers';
+import { ask } from './ask';
+import { draftSaved, fromDraft, keepNow, noteKept, startDrafts } from './drafts';
 import { askFit } from './session';
-import { bench, edit, isUnsaved, notify, openJob, redoStep, undoStep } from './store';
+import { type FileState, bench, isUnsaved, notify, openJob, redoStep, takeJob, undoStep } from './store';
+import { enterTyped } from './unentered';
 
 /** Jobs shipped with the program; the first opens at the start. */
 export const EXAMPLES = [
@@ -11,15 +27,10 @@ export const EXAMPLES = [
   { name: 'machine-guard.lidjob', words: 'Machine guard, opens down' },
 ] as const;
 
-/** A draft is written this long after the last change, ms. */
-const DRAFT_AFTER_MS = 1200;
-
 let host: Host;
-let draftTimer = 0;
-/** The job that the last draft holds, so that nothing is written twice. */
-let drafted: Job | null = null;
 
-export const theHost = (): Host => host;
+/** All work with job files, one after the other: what is opened while a job is being saved comes when it is saved. */
+let inTurn = oneAtATime();
 
 function say(error: unknown): void {
   notify(
@@ -40,139 +51,145 @@ async function attempt<T>(run: () => Promise<T>): Promise<T | null> {
   }
 }
 
-function take(opened: OpenedJob, saved: boolean): void {
-  const job = readJob(opened.text);
-  openJob(job, {
-    name: opened.name,
-    token: opened.token,
-    photosFrom: opened.token,
-    saved: saved ? job : null,
-    draftId: crypto.randomUUID(),
-  });
-  drafted = job;
-  askFit();
+/** Takes what is typed and not entered; false, and said, where a field holds what can't be taken. */
+function entered(but: string): boolean {
+  const field = enterTyped();
+  if (field !== null) notify(`${but}: “${field}” holds what can’t be taken. Mend it or press Escape in it.`, 'bad');
+  return field === null;
 }
 
-/** True when the present job may be left: saved, or kept as a draft that can be brought back. */
+/** True when the present job may be left: saved, kept as a draft that can be brought back, or dropped by the person's own word. */
 async function leavePresent(): Promise<boolean> {
-  if (!isUnsaved(bench.getState())) return true;
-  await keepDraft();
-  return true;
-}
-
-async function keepDraft(): Promise<void> {
-  const { history, file } = bench.getState();
-  const job = history.present;
-  if (history.mark || job === drafted || file.draftId === '') return;
-  drafted = job;
-  await attempt(() =>
-    host.putDraft({ id: file.draftId, name: file.name, text: writeJob(job), whenMs: Date.now(), token: file.token }),
-  );
-}
-
-async function forgetDraft(): Promise<void> {
-  const { file, history } = bench.getState();
-  drafted = history.present;
-  await attempt(() => host.dropDraft(file.draftId));
-}
-
-export async function openExample(name: string): Promise<void> {
-  await attempt(async () => {
-    await leavePresent();
-    const bytes = await host.readAsset(`examples/${name}`);
-    take({ token: null, name, text: new TextDecoder().decode(bytes) }, true);
+  if (!entered('Not opened')) return false;
+  if (!isUnsaved(bench.getState()) || (await keepNow())) return true;
+  return ask({
+    what: `“${bench.getState().file.name}” has changes that are not saved, and they can’t be kept aside. Drop them?`,
+    safe: 'Keep working',
+    risky: 'Drop the changes',
   });
 }
+
+const newDocument = (opened: Pick<OpenedJob, 'name' | 'token' | 'digest'>): Omit<FileState, 'saved'> => ({
+  ...{ name: opened.name, token: opened.token, digest: opened.digest },
+  photosFrom: opened.token,
+  draftId: crypto.randomUUID(),
+});
+
+/** Opens what `read` gives in its turn, in place of the present job. */
+const open = (read: () => Promise<OpenedJob | null>, words?: string): Promise<void> =>
+  inTurn(async () => {
+    await attempt(async () => {
+      const opened = await read();
+      if (!opened) return;
+      const { job, others } = readJobFile(opened.name, opened.bytes);
+      if (!(await leavePresent())) return;
+      openJob(job, { ...newDocument(opened), others, saved: job });
+      askFit();
+      if (words !== undefined) notify(`Opened ${opened.name}.${words}`);
+    });
+  });
+
+export const openExample = (name: string): Promise<void> =>
+  open(async () => {
+    const bytes = await host.readAsset(`examples/${name}`);
+    return { token: null, name, bytes, digest: await digestOf(bytes) };
+  });
 
 export async function openFile(): Promise<void> {
-  await attempt(async () => {
-    const opened = await host.openJob();
-    if (!opened) return;
-    await leavePresent();
-    take(opened, true);
-    notify(`Opened ${opened.name}.`);
-  });
+  // outside the queue: a list of files that is never answered must not hold up a save
+  const opened = await attempt(() => host.openJob());
+  if (opened) await open(async () => opened, '');
 }
 
-export async function openRecentFile(token: string): Promise<void> {
-  await attempt(async () => {
-    const opened = await host.openRecent(token);
-    if (!opened) return;
-    await leavePresent();
-    take(opened, true);
-  });
-}
+export const openRecentFile = (token: string): Promise<void> => open(() => host.openRecent(token));
 
 /** A job file dropped on the bench. */
-export async function openDropped(file: File): Promise<void> {
-  await attempt(async () => {
-    const text = await file.text();
-    const job = readJob(text);
-    await leavePresent();
-    openJob(job, { name: file.name, token: null, photosFrom: null, saved: job, draftId: crypto.randomUUID() });
-    drafted = job;
-    askFit();
-    notify(`Opened ${file.name}. Saving will ask where.`);
-  });
-}
+export const openDropped = (file: File): Promise<void> =>
+  open(async () => {
+    const bytes = await fileBytes(file);
+    return { token: null, name: file.name, bytes, digest: await digestOf(bytes) };
+  }, ' Saving will ask where.');
 
-/** Bytes → data URL, in pieces that fit on the stack. */
-function dataUrl(bytes: Uint8Array, name: string): string {
-  let binary = '';
-  for (let i = 0; i < bytes.length; i += 32768) binary += String.fromCharCode(...bytes.subarray(i, i + 32768));
-  const mime = /\.png$/i.test(name) ? 'image/png' : /\.webp$/i.test(name) ? 'image/webp' : 'image/jpeg';
-  return `data:${mime};base64,${btoa(binary)}`;
-}
-
-/** Takes photos that lie beside the job into it, as one undo step; says how many and how large. */
-export async function takePhotosIn(): Promise<void> {
-  const { history, file } = bench.getState();
-  let job = history.present;
+/** The job with the photos that lie beside it inside, as far as they can be read and have room; says how many and how large. */
+async function withPhotosIn(job: Job, { photosFrom }: FileState): Promise<Job> {
   let count = 0;
   let size = 0;
   for (const photo of job.photos ?? []) {
     if (!('beside' in photo.source)) continue;
     const name = photo.source.beside;
-    const bytes = await attempt(() =>
-      file.photosFrom === null ? host.readAsset(`examples/${name}`) : host.readBeside(file.photosFrom, name),
-    );
-    if (!bytes) {
-      notify(`"${name}" lies beside the job and can't be read from here; the job still names it.`, 'bad');
-      continue;
-    }
-    job = setPhoto(job, { id: photo.id, patch: { source: { inside: dataUrl(bytes, name) } } });
-    count++;
-    size += bytes.length;
+    await attempt(async () => {
+      const bytes = await (photosFrom === null
+        ? host.readAsset(`examples/${name}`)
+        : host.readBeside(photosFrom, name));
+      const inside = bytes && pictureText(name, bytes);
+      if (!inside)
+        return notify(`"${name}" lies beside the job and can't be read from here; the job still names it.`, 'bad');
+      checkPictureRoom(job, name, bytes.length);
+      job = setPhoto(job, { id: photo.id, patch: { source: { inside } } });
+      count++;
+      size += bytes.length;
+    });
   }
-  if (count > 0) {
-    edit('Take photos into the job', () => job);
+  if (count > 0)
     notify(
-      `${count} photo${count > 1 ? 's' : ''} taken into the job (${(size / 1e6).toFixed(1)} MB), so that they travel with it.`,
+      `${count} photo${count > 1 ? 's' : ''} taken into the job (${sizeWords(size)}; its photos are ${sizeWords(picturesBytes(job))} now), so that they travel with it.`,
     );
-  }
+  return job;
 }
 
+/** Puts the photos that `from` has inside into the present job too, as one undo step; gives the job that was to be saved. */
+function takeOver(from: Job, to: Job): Job {
+  if (from === to) return to;
+  const { present } = bench.getState().history;
+  const next =
+    present === from ? to : (to.photos ?? []).reduce((job, { id, source }) => putIn(job, id, source), present);
+  takeJob(next, 'Take photos into the job');
+  return to;
+}
+
+/** The photo's source changed where the photo is still there and lies beside. */
+const putIn = (job: Job, id: string, source: NonNullable<Job['photos']>[number]['source']): Job =>
+  job.photos?.some((photo) => photo.id === id && 'beside' in photo.source) && 'inside' in source
+    ? setPhoto(job, { id, patch: { source } })
+    : job;
+
+/** Takes photos that lie beside the job into it, as one undo step. */
+export async function takePhotosIn(): Promise<void> {
+  const { history, file } = bench.getState();
+  const taken = await withPhotosIn(history.present, file);
+  if (bench.getState().file.draftId === file.draftId) takeOver(history.present, taken);
+}
+
+/** Saves the present job as it is now, in its turn, to where this document belongs, whatever is open by then. */
 export async function saveFile(as = false): Promise<void> {
-  await attempt(async () => {
-    let { file } = bench.getState();
-    // a file in a new place would lose the photos that lie beside the old one
-    if (as || file.token === null || file.token !== file.photosFrom) await takePhotosIn();
-    const job = bench.getState().history.present;
-    file = bench.getState().file;
-    const name = file.name || 'lid.lidjob';
-    const text = writeJob(job);
-    const saved =
-      as || file.token === null ? await host.saveJobAs(name, text) : await host.saveJob(file.token, name, text);
-    if (!saved) return;
-    const now = bench.getState();
-    bench.setState({ file: { ...now.file, name: saved.name, token: saved.token, saved: job } });
-    await forgetDraft();
-    notify(
-      saved.how === 'written'
-        ? `Saved ${saved.name}.`
-        : `${saved.name} was downloaded: this browser can't write in place.`,
-    );
-  });
+  if (!entered('Not saved')) return;
+  const { history, file } = bench.getState();
+  await inTurn(() => attempt(() => save(history.present, file, as)));
+}
+
+async function save(asked: Job, begun: FileState, as: boolean): Promise<void> {
+  const isOpen = (): boolean => bench.getState().file.draftId === begun.draftId;
+  const file = isOpen() ? bench.getState().file : begun; // a save before this one may have found its place
+  let job = asked;
+  // a file in a new place would lose the photos that lie beside the old one
+  if (as || file.token === null || file.token !== file.photosFrom) {
+    job = await withPhotosIn(job, file);
+    if (isOpen()) takeOver(asked, job);
+  }
+  const bytes = writeJobFile({ job, others: file.others ?? NO_OTHERS });
+  const name = file.name || 'lid.lidjob';
+  const saved = await (as || file.token === null
+    ? host.saveJobAs(name, bytes)
+    : host.saveJob(file.token, name, bytes, file.digest ?? null));
+  if (!saved) return;
+  const { token, digest } = saved;
+  if (isOpen()) bench.setState((s) => ({ file: { ...s.file, name: saved.name, token, digest, saved: job } }));
+  await attempt(() => draftSaved(begun.draftId, job));
+  notify(
+    saved.how === 'written'
+      ? `Saved ${saved.name}.`
+      : `${saved.name} was downloaded: this browser can't write in place.`,
+  );
 }
 
 /** A file to hand out: its name, its media type, and a text or bytes. */
@@ -192,21 +209,64 @@ export async function exportFile(make: () => OutFile | Promise<OutFile>): Promis
   });
 }
 
-export async function bringBack(draft: Draft): Promise<void> {
-  await attempt(async () => {
-    const job = readJob(draft.text);
-    openJob(job, { name: draft.name, token: draft.token, photosFrom: draft.token, saved: null, draftId: draft.id });
-    drafted = job;
-    askFit();
-    notify(`${draft.name} is back as it was; it is not saved yet.`);
-  });
+/** How a draft stands to its file: the file is as the draft knew it (or gone), has changed since, or can't be looked at. */
+export type Standing = 'same' | 'newer' | 'unknown';
+
+export async function standingOf({ token, digest }: Draft): Promise<Standing> {
+  if (token === null) return 'same';
+  try {
+    const present = await host.presentDigest(token);
+    return present === null || present === digest ? 'same' : digest === null ? 'unknown' : 'newer';
+  } catch {
+    return 'unknown';
+  }
 }
 
-/** Opens the example, looks for drafts, and keeps drafts from then on. */
-export async function startFiles(theHostOfThisPage: Host): Promise<void> {
+/** Brings a draft back; as a copy it has no place yet, so that nothing of its file is overwritten. False: the present job stays. */
+export const bringBack = (draft: Draft, copy: boolean): Promise<boolean> =>
+  inTurn(async () => {
+    const done = await attempt(async () => {
+      const { job, others } = await fromDraft(host, draft, readJob(draft.text));
+      if (!(await leavePresent())) return false;
+      noteKept(draft.id, job);
+      const token = copy ? null : draft.token;
+      openJob(job, {
+        ...{ name: draft.name, token, digest: copy ? null : draft.digest, others },
+        ...{ photosFrom: draft.token, saved: null, draftId: draft.id },
+      });
+      askFit();
+      notify(
+        `${draft.name} is back as it was; it is not saved yet.${copy && draft.token !== null ? ' Saving will ask where.' : ''}`,
+      );
+      return true;
+    });
+    return done === true;
+  });
+
+/** What nobody caught is said, and the work is kept: a fault in one corner must not cost the rest. */
+function catchTheRest(): void {
+  const caught = (error: unknown): void => {
+    if (isAborted(error)) return;
+    say(error);
+    void keepNow();
+  };
+  window.addEventListener('unhandledrejection', (e) => caught(e.reason));
+  window.addEventListener('error', (e) => e.error && caught(e.error)); // notes about layout have no error
+  document.addEventListener('visibilitychange', () => document.hidden && void keepNow());
+}
+
+/** Opens the example, looks for drafts, and keeps drafts from then on. Returns how to leave off. */
+export async function startFiles(theHostOfThisPage: Host): Promise<() => void> {
   host = theHostOfThisPage;
-  host.onAskClose(() => isUnsaved(bench.getState()));
-  host.onOpenAsked((opened) => void attempt(async () => (await leavePresent(), take(opened, true))));
+  inTurn = oneAtATime();
+  if (typeof window !== 'undefined') catchTheRest();
+  host.onAskClose(() => {
+    const isHeld = enterTyped() !== null;
+    const unsaved = isUnsaved(bench.getState());
+    if (unsaved) void keepNow();
+    return isHeld || unsaved;
+  });
+  host.onOpenAsked((opened) => void open(async () => opened));
   host.onCommand((command) => {
     if (command === 'open') void openFile();
     else if (command === 'new') void openExample(EXAMPLES[0].name);
@@ -215,10 +275,7 @@ export async function startFiles(theHostOfThisPage: Host): Promise<void> {
     else if (command === 'undo') undoStep();
     else if (command === 'redo') redoStep();
   });
-  bench.subscribe((state, before) => {
-    if (state.history.present === before.history.present && state.history.mark === before.history.mark) return;
-    window.clearTimeout(draftTimer);
-    if (isUnsaved(state) && !state.history.mark) draftTimer = window.setTimeout(() => void keepDraft(), DRAFT_AFTER_MS);
-  });
+  const leave = startDrafts(host);
   if (bench.getState().history.present.points.length === 0) await openExample(EXAMPLES[0].name);
+  return leave;
 }

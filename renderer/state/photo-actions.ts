@@ -1,5 +1,5 @@
 import { LidwrightError } from '../../core/error';
-import { addPhoto, freshId } from '../../core/job';
+import { addPhoto, checkPictureRoom, freshId, picturesBytes, sizeWords } from '../../core/job';
 import { jobFromTrace, traceUnderlay } from '../../core/start';
 import { preparePhoto } from '../photo/prepare';
 import { type Wizard, startWizard } from '../photo/wizard';
@@ -16,8 +16,10 @@ function say(error: unknown): void {
 export async function layPhoto(file: File, view: Plane): Promise<void> {
   try {
     const photo = await preparePhoto(file, notify);
-    const { resolved, sheet } = bench.getState();
-    const id = freshId(bench.getState().history.present, 'photos', view);
+    const { resolved, sheet, history } = bench.getState();
+    const bytes = Math.floor((photo.dataUrl.length * 3) / 4);
+    checkPictureRoom(history.present, photo.name, bytes);
+    const id = freshId(history.present, 'photos', view);
     const { right, up } = PROJECTIONS[view];
     const done = edit(`Lay ${photo.name} under the ${view} view`, (job) =>
       addPhoto(job, {
@@ -43,7 +45,7 @@ export async function layPhoto(file: File, view: Plane): Promise<void> {
       tool: { kind: 'scale', photoId: id, from: null, to: null },
     });
     notify(
-      `${photo.name} lies under the ${view} view${resolved.photos.some((p) => p.view === view) ? ', over the one that was there' : ''}. Click two marks whose distance you know.`,
+      `${photo.name} lies under the ${view} view${resolved.photos.some((p) => p.view === view) ? ', over the one that was there' : ''} (${sizeWords(bytes)}; the job’s photos are ${sizeWords(picturesBytes(bench.getState().history.present))} now). Click two marks whose distance you know.`,
     );
   } catch (error) {
     say(error);
@@ -80,7 +82,14 @@ export function finishWizard(wizard: Wizard): void {
   const { file } = bench.getState();
   const also = {
     ...({ wizard: null, filled: null, stage: 'place', angleDeg: 0 } as const),
-    file: { ...file, name: `${wizard.photo.name}.lidjob`, token: null, saved: null },
+    // another document from here on: a save that is under way is the old one's
+    file: {
+      photosFrom: file.photosFrom,
+      name: `${wizard.photo.name}.lidjob`,
+      token: null,
+      saved: null,
+      draftId: crypto.randomUUID(),
+    },
   };
   if (!dispatch({ name: 'Start from a photo', step: 'step', edit: () => job }, also)) return;
   askFit();

@@ -5,6 +5,7 @@ import type { Finding } from '../../core/findings';
 import {
   type History,
   type Job,
+  type Members,
   type ResolvedJob,
   beginGesture,
   cancelGesture,
@@ -24,6 +25,7 @@ import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
 import { bracketDesk } from './bracket-desk';
 import type { Plane, SheetView } from './planes';
+import { type Notice, withNotice } from './notices';
 import { type EditKept, keepRelations } from './relations-keep';
 
 export const STAGES = ['measure', 'weigh', 'place', 'strut', 'joints', 'bracket', 'papers', 'prove'] as const;
@@ -53,8 +55,12 @@ export interface FileState {
   readonly photosFrom: string | null;
   /** The job as last read or written; the same object means nothing is unsaved. */
   readonly saved: Job | null;
-  /** Draft id for recovery. */
+  /** Names this document as long as it is open, and its drafts. */
   readonly draftId: string;
+  /** SHA-256 of the file as last read or written; null or absent: not known. */
+  readonly digest?: string | null;
+  /** What else lay in the job's ZIP. */
+  readonly others?: Members;
 }
 
 export interface BenchState {
@@ -90,8 +96,7 @@ export interface BenchState {
   readonly pulls: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, ForceGradient> } | null;
   /** Hand-force bands of every load case. */
   readonly bands: { readonly outcome: Workings; readonly byCase: readonly CaseBands[] } | null;
-  /** A passing word to the person: what was saved, what was refused. */
-  readonly notice: { readonly text: string; readonly tone: 'word' | 'bad'; readonly key: number } | null;
+  readonly notices: readonly Notice[];
 }
 
 const EMPTY_JOB: Job = {
@@ -132,7 +137,7 @@ const initial: BenchState = {
   wizard: null,
   pulls: null,
   bands: null,
-  notice: null,
+  notices: [],
 };
 
 export const bench = createStore<BenchState>(() => initial);
@@ -170,11 +175,12 @@ export function takeFound(answers: SlowAnswers | null, trouble?: Issue): void {
 }
 
 let noticeKey = 0;
-export function notify(text: string, tone: 'word' | 'bad' = 'word'): void {
-  bench.setState({ notice: { text, tone, key: ++noticeKey } });
+export function notify(text: string, tone: Notice['tone'] = 'word'): void {
+  bench.setState((s) => ({ notices: withNotice(s.notices, text, tone, ++noticeKey) }));
 }
 
-export const dismissNotice = (): void => bench.setState({ notice: null });
+export const dismissNotice = (key: number): void =>
+  bench.setState((s) => ({ notices: s.notices.filter((n) => n.key !== key) }));
 
 export const presentJob = (): Job => bench.getState().history.present;
 

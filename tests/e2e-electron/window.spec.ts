@@ -61,7 +61,7 @@ test('opens, saves in place, and finds the job again among the recent ones', asy
   const saved = await host(async (bridge) => {
     const opened = await bridge.openJob();
     if (!opened.ok || opened.value === null) throw new Error(JSON.stringify(opened));
-    return bridge.saveJob(opened.value.token, 'a', '{"n":2}');
+    return bridge.saveJob(opened.value.token, 'a', new TextEncoder().encode('{"n":2}'), opened.value.digest);
   });
   expect(saved).toMatchObject({ ok: true, value: { name: 'a.lidjob', how: 'written' } });
   expect(readFileSync(file, 'utf8')).toBe('{"n":2}');
@@ -70,7 +70,9 @@ test('opens, saves in place, and finds the job again among the recent ones', asy
 
 test('a draft is there after a kill', async () => {
   await start();
-  await host((bridge) => bridge.putDraft({ id: 'd', name: 'd', text: '{"n":3}', whenMs: 1, token: null }));
+  await host((bridge) =>
+    bridge.putDraft({ id: 'd', name: 'd', text: '{"n":3}', pictures: [], whenMs: 1, token: null, digest: null }, []),
+  );
   app.process().kill('SIGKILL');
   await start();
   const drafts = await host((bridge) => bridge.listDrafts());

@@ -16,7 +16,8 @@ import * as nodeFs from 'node:fs/promises';
 import path from 'node:path';
 import { build } from 'vite';
 import { describe, expect, it } from 'vitest';
-import { openJournal, readJobFile, realInside, writeWhole, type WritingFs } from '../../electron/files';
+import { jobFileBytes, openJournal, realInside, writeWhole, type WritingFs } from '../../electron/files';
+import { utf8Text } from '../../core/job';
 import { runs } from '../support/tier';
 import { crashingFs } from './crashing-fs';
 import { issueFrom, temporaryFolder } from './temporary';
@@ -197,29 +198,28 @@ describe('saving keeps what belongs to the file', () => {
 });
 
 describe('reading a job file', () => {
-  const read = async (name: string, prepare: (file: string) => void): Promise<string> => {
+  const wrong = async (name: string, prepare: (file: string) => void): Promise<string> => {
     const file = path.join(temporaryFolder(), name);
     prepare(file);
-    return (await issueFrom(readJobFile(file))).what;
+    return (await issueFrom(jobFileBytes(file))).what;
   };
 
-  it('gives the text, without a byte order mark', async () => {
+  it('gives its bytes', async () => {
     const file = path.join(temporaryFolder(), 'a.lidjob');
     writeFileSync(file, '\uFEFF{"ö": 1}');
-    expect(await readJobFile(file)).toBe('{"ö": 1}');
+    expect(utf8Text('a', await jobFileBytes(file))).toBe('{"ö": 1}'); // read without the byte order mark
   });
 
-  it('says what is wrong with a file that is missing, a folder, empty, too large, or no text', async () => {
-    expect(await read('a', () => undefined)).toBe('"a" is not there.');
-    expect(await read('b', (file) => mkdirSync(file))).toBe('"b" is a folder.');
-    expect(await read('c', (file) => writeFileSync(file, ''))).toBe('"c" is empty.');
+  it('says what is wrong with a file that is missing, a folder, empty, or too large', async () => {
+    expect(await wrong('a', () => undefined)).toBe('"a" is not there.');
+    expect(await wrong('b', (file) => mkdirSync(file))).toBe('"b" is a folder.');
+    expect(await wrong('c', (file) => writeFileSync(file, ''))).toBe('"c" is empty.');
     expect(
-      await read('d', (file) => {
+      await wrong('d', (file) => {
         writeFileSync(file, '');
         truncateSync(file, 200 * 1024 * 1024);
       }),
     ).toBe('"d" is 200 MiB long; a job may be 64 MiB at most.');
-    expect(await read('e', (file) => writeFileSync(file, Buffer.from([0x7b, 0xff, 0xfe, 0x7d])))).toMatch(/not UTF-8/);
   });
 });
 

@@ -62,16 +62,24 @@ describe('who may send', () => {
 });
 
 describe('what may be sent', () => {
-  const draft = { id: 'job-1', name: 'a', text: '{}', whenMs: 1, token: null };
+  const picture = `${'0'.repeat(64)}.jpg`;
+  const draft = {
+    ...{ id: 'job-1', name: 'a', text: '{}', pictures: [picture], whenMs: 1, token: null, digest: null },
+    others: { 'notes.txt': `${'1'.repeat(64)}.bin` },
+  };
+  const job = new Uint8Array([123, 125]);
 
   it('well-formed arguments reach the handler', async () => {
     const { send, reached } = door();
     const good: [Ask, unknown[]][] = [
       ['openJob', []],
       ['openRecent', ['t']],
-      ['saveJob', [null, 'a.lidjob', '{}']],
+      ['saveJob', [null, 'a.lidjob', job, null]],
+      ['saveJob', ['t', 'a.lidjob', job, 'a'.repeat(64)]],
+      ['missingPictures', [[picture]]],
+      ['draftPicture', [picture]],
       ['exportFile', ['a.pdf', new Uint8Array([1]), 'application/pdf']],
-      ['putDraft', [draft]],
+      ['putDraft', [draft, [[picture, job]]]],
       ['closeAnswer', [1, true]],
     ];
     for (const [name, args] of good) expect(await send(name, args), name).toEqual({ ok: true, value: undefined });
@@ -85,17 +93,27 @@ describe('what may be sent', () => {
       ['openRecent', []],
       ['openRecent', [{ path: '/etc/passwd' }]],
       ['openRecent', ['x'.repeat(101)]],
-      ['saveJob', [undefined, 'a', '{}']],
-      ['saveJob', [null, '', '{}']],
-      ['saveJob', [null, 'a', '']],
-      ['saveJob', [null, 'a', '{}', 'more']],
-      ['saveJob', [null, 'a', 'x'.repeat(64 * 1024 * 1024 + 1)]],
+      ['saveJob', [undefined, 'a', job, null]],
+      ['saveJob', [null, '', job, null]],
+      ['saveJob', [null, 'a', '{}', null]],
+      ['saveJob', [null, 'a', new Uint8Array(), null]],
+      ['saveJob', [null, 'a', job, 'ABC']],
+      ['saveJob', [null, 'a', job]],
+      ['saveJob', [null, 'a', job, null, 'more']],
+      ['saveJob', [null, 'a', new Uint8Array(64 * 1024 * 1024 + 1), null]],
+      ['draftPicture', ['../../x']],
+      ['missingPictures', [['x']]],
+      ['putDraft', [draft, [['../x.jpg', job]]]],
+      ['putDraft', [draft, [[picture, new Uint8Array(45_000_000)]]]],
+      ['putDraft', [{ ...draft, text: 'é'.repeat(32 * 1024 * 1024 + 1) }, []]],
+      ['putDraft', [{ ...draft, pictures: ['/etc/passwd'] }, []]],
+      ['putDraft', [{ ...draft, others: { a: '/etc/passwd' } }, []]],
       ['exportFile', ['a.pdf', [1, 2], 'application/pdf']],
       ['exportFile', ['a.pdf', new Uint8Array(0), 'application/pdf']],
       ['readAsset', [42]],
-      ['putDraft', [{ ...draft, id: '../../x' }]],
-      ['putDraft', [{ ...draft, whenMs: NaN }]],
-      ['putDraft', [{ ...draft, path: '/etc/passwd' }]],
+      ['putDraft', [{ ...draft, id: '../../x' }, []]],
+      ['putDraft', [{ ...draft, whenMs: NaN }, []]],
+      ['putDraft', [{ ...draft, path: '/etc/passwd' }, []]],
       ['dropDraft', ['a/b']],
       ['closeAnswer', ['1', true]],
     ];

@@ -41,22 +41,34 @@ const members = Object.keys(
 ).sort();
 
 describe('the preload', () => {
-  it('gives the page the Host’s members and nothing else', () => {
+  it('gives the page the Host’s members, what a draft’s pictures need, and nothing else', () => {
     expect(Object.keys(electron.exposed)).toEqual(['lidwright']);
-    expect(Object.keys(bridge()).sort()).toEqual(members);
+    expect(Object.keys(bridge()).sort()).toEqual([...members, 'missingPictures'].sort());
     expect(Object.keys(hostFromBridge(bridge())).sort()).toEqual(members);
-    expect(members).toHaveLength(16);
+    expect(members).toHaveLength(18);
   });
 
   it('sends each ask on a channel of its own, with the arguments as they are', async () => {
     const host = hostFromBridge(bridge());
-    await host.saveJob('t', 'n', 'x');
+    const bytes = new Uint8Array([1]);
+    await host.saveJob('t', 'n', bytes, null);
     await host.readBeside('t', 'a.png');
     await host.listDrafts();
     expect(electron.invoked).toEqual([
-      ['lidwright:saveJob', 't', 'n', 'x'],
+      ['lidwright:saveJob', 't', 'n', bytes, null],
       ['lidwright:readBeside', 't', 'a.png'],
       ['lidwright:listDrafts'],
+    ]);
+  });
+
+  it('a draft is sent with the pictures that main misses', async () => {
+    const host = hostFromBridge(bridge());
+    const draft = { id: 'a', name: 'a', text: '{}', pictures: ['p', 'q'], whenMs: 1, token: null, digest: null };
+    electron.answer = () => ({ ok: true, value: ['q'] });
+    await host.putDraft(draft, (name) => new TextEncoder().encode(name));
+    expect(electron.invoked).toEqual([
+      ['lidwright:missingPictures', ['p', 'q']],
+      ['lidwright:putDraft', draft, [['q', new TextEncoder().encode('q')]]],
     ]);
   });
 
@@ -96,9 +108,9 @@ describe('the preload', () => {
     const got: unknown[][] = [];
     bridge().onOpenAsked((...args) => got.push(args));
     bridge().onCommand((...args) => got.push(args));
-    electron.tell('lidwright:openAsked', { token: 't', name: 'n', text: 'x' });
+    electron.tell('lidwright:openAsked', { token: 't', name: 'n', bytes: 'x' });
     electron.tell('lidwright:command', 'save');
-    expect(got).toEqual([[{ token: 't', name: 'n', text: 'x' }], ['save']]);
+    expect(got).toEqual([[{ token: 't', name: 'n', bytes: 'x' }], ['save']]);
     expect(electron.invoked).toEqual([['lidwright:listening']]);
   });
 });

@@ -256,8 +256,9 @@ export class Bench {
     await transfer.dispose();
   }
 
+  /** What was said last: bad notices stay above it. */
   get notice(): Locator {
-    return this.page.locator('.notice');
+    return this.page.locator('.notice').last();
   }
 }
 

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { browserHost } from '../../../renderer/host/browser-host';
 import type { Host } from '../../../renderer/host/host';
@@ -6,11 +7,15 @@ import { fakeBrowser, type FakeBrowser, fakeFile } from './fakes';
 
 afterEach(() => vi.restoreAllMocks());
 
+const draft = { id: 'a', name: 'a', text: 'x', pictures: [], whenMs: 1, token: null, digest: null };
+const sum = (text: string): string => createHash('sha256').update(text).digest('hex');
+const utf8 = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text);
+
 const brokenStore: KeyStore = {
   get: () => Promise.reject(new Error('store')),
   all: () => Promise.reject(new Error('store')),
-  put: () => Promise.reject(new Error('store')),
-  remove: () => Promise.reject(new Error('store')),
+  keys: () => Promise.reject(new Error('store')),
+  change: () => Promise.reject(new Error('store')),
 };
 
 describe('with the File System Access API', () => {
@@ -29,14 +34,15 @@ describe('with the File System Access API', () => {
     browser.picks = [file, other];
     expect(host.canWriteInPlace).toBe(true);
     const job = (await host.openJob())!;
-    expect(job).toMatchObject({ name: 'hatch.lidjob', text: '{"n":1}' });
-    expect(await host.saveJob(job.token, 'x', '{"n":2}')).toEqual({
+    expect(job).toMatchObject({ name: 'hatch.lidjob', bytes: utf8('{"n":1}') });
+    expect(await host.saveJob(job.token, 'x', utf8('{"n":2}'), null)).toEqual({
       token: job.token,
       name: 'hatch.lidjob',
       how: 'written',
+      digest: sum('{"n":2}'),
     });
     expect(file.content).toBe('{"n":2}');
-    const saved = (await host.saveJob(null, 'Hatch: new/one', '{"n":3}'))!;
+    const saved = (await host.saveJob(null, 'Hatch: new/one', utf8('{"n":3}'), null))!;
     expect(browser.suggested).toEqual(['Hatch new one.lidjob']);
     expect(saved).toMatchObject({ name: 'other.lidjob', how: 'written' });
     expect(saved.token).not.toBe(job.token);
@@ -46,7 +52,7 @@ describe('with the File System Access API', () => {
 
   it('gives null when the person calls it off', async () => {
     expect(await host.openJob()).toBeNull();
-    expect(await host.saveJobAs('a', '{}')).toBeNull();
+    expect(await host.saveJobAs('a', utf8('{}'))).toBeNull();
   });
 
   it.each(['create', 'write', 'close'] as const)('leaves the old file when %s fails, and says so', async (step) => {
@@ -54,7 +60,7 @@ describe('with the File System Access API', () => {
     browser.picks = [file];
     const { token } = (await host.openJob())!;
     file.breaks = step;
-    await expect(host.saveJob(token, 'a', 'new')).rejects.toMatchObject({
+    await expect(host.saveJob(token, 'a', utf8('new'), null)).rejects.toMatchObject({
       what: expect.stringMatching(/not saved .*as it was/),
       advice: expect.stringMatching(/Save as/),
     });
@@ -74,7 +80,7 @@ describe('with the File System Access API', () => {
       what: expect.stringMatching(/no leave to read/),
     });
     file.leave = 'granted';
-    expect(await host.openRecent(recent!.token)).toMatchObject({ token: recent!.token, text: '{"n":1}' });
+    expect(await host.openRecent(recent!.token)).toMatchObject({ token: recent!.token, bytes: utf8('{"n":1}') });
   });
 
   it('says so when a recent file has gone', async () => {
@@ -88,9 +94,37 @@ describe('with the File System Access API', () => {
     });
   });
 
+  it('does not overwrite what another tab or program changed meanwhile, but puts back a file that has gone', async () => {
+    const file = fakeFile('a.lidjob', 'old');
+    browser.picks = [file];
+    const { token, digest } = (await host.openJob())!;
+    const other = browserHost(browser.win, store); // a second tab on the same file
+    const saved = (await other.saveJob(token, 'a', utf8('theirs'), digest))!;
+    const mine = (): Promise<unknown> => host.saveJob(token, 'a', utf8('mine'), digest);
+    const changed = {
+      what: '"a.lidjob" was changed by another program since you opened it, so it was not overwritten.',
+      advice: expect.stringMatching(/Save as/),
+    };
+    await expect(mine()).rejects.toMatchObject(changed);
+    expect(file.content).toBe('theirs');
+    expect(saved.digest).toBe(sum('theirs'));
+    // unreadable and too large count as changed; gone does not
+    const read = file.getFile;
+    file.getFile = () => Promise.reject(new DOMException('locked', 'NotReadableError'));
+    await expect(mine()).rejects.toMatchObject(changed);
+    file.getFile = async () => ({ name: 'a.lidjob', size: 65 * 1024 * 1024 }) as File;
+    await expect(mine()).rejects.toMatchObject(changed);
+    expect(file.content).toBe('theirs');
+    file.getFile = () => Promise.reject(new DOMException('gone', 'NotFoundError'));
+    expect(await host.presentDigest(token!)).toBeNull();
+    expect(await mine()).toMatchObject({ how: 'written' });
+    file.getFile = read;
+    expect(await host.presentDigest(token!)).toBe(sum('mine'));
+  });
+
   it('refuses tokens it did not give out', async () => {
     await expect(host.openRecent('made-up')).rejects.toMatchObject({ name: 'LidwrightError' });
-    await expect(host.saveJob('made-up', 'a', '{}')).rejects.toMatchObject({ name: 'LidwrightError' });
+    await expect(host.saveJob('made-up', 'a', utf8('{}'), null)).rejects.toMatchObject({ name: 'LidwrightError' });
   });
 
   it('lists at most ten, newest first', async () => {
@@ -115,7 +149,7 @@ describe('with the File System Access API', () => {
     browser.picks = [file, fakeFile('a.lidjob', '{}'), file];
     const first = (await host.openJob())!;
     expect((await host.openJob())!.token).not.toBe(first.token);
-    expect((await host.saveJobAs('a', '{}'))!.token).toBe(first.token);
+    expect((await host.saveJobAs('a', utf8('{}')))!.token).toBe(first.token);
     expect(await host.recent()).toHaveLength(2);
   });
 
@@ -124,21 +158,18 @@ describe('with the File System Access API', () => {
     const file = fakeFile('a.lidjob', 'old');
     browser.picks = [file];
     const { token } = (await host.openJob())!;
-    expect(await host.saveJob(token, 'a', 'new')).toMatchObject({ how: 'written' });
+    expect(await host.saveJob(token, 'a', utf8('new'), null)).toMatchObject({ how: 'written' });
     expect(file.content).toBe('new');
     await expect(host.recent()).rejects.toThrow();
-    await expect(host.putDraft({ id: 'a', name: 'a', text: 'x', whenMs: 1, token: null })).rejects.toThrow();
+    await expect(host.putDraft(draft, utf8)).rejects.toThrow();
   });
 
-  it('refuses a job that is empty, too large, or no text', async () => {
+  it('refuses a job that is empty or too large before it reads it', async () => {
     const large = fakeFile('large.lidjob', '');
     large.getFile = async () => ({ name: 'large.lidjob', size: 200 * 1024 * 1024 }) as File; // never read: arrayBuffer is missing
-    const binary = fakeFile('binary.lidjob', '');
-    binary.getFile = async () => new File([new Uint8Array([0xff, 0xfe])], 'binary.lidjob');
     for (const [file, words] of [
       [fakeFile('empty.lidjob', ''), /empty/],
       [large, /200 MiB/],
-      [binary, /not UTF-8/],
     ] as const) {
       browser.picks = [file];
       await expect(host.openJob()).rejects.toMatchObject({ what: expect.stringMatching(words) });
@@ -158,21 +189,21 @@ describe('without it', () => {
 
   it('downloads copies, says so, and keeps the last one', async () => {
     expect(host.canWriteInPlace).toBe(false);
-    const saved = (await host.saveJobAs('Hatch', '{"n":1}'))!;
+    const saved = (await host.saveJobAs('Hatch', utf8('{"n":1}')))!;
     expect(saved).toMatchObject({ name: 'Hatch.lidjob', how: 'downloaded' });
-    await host.saveJob(saved.token, 'ignored', '{"n":2}');
+    await host.saveJob(saved.token, 'ignored', utf8('{"n":2}'), null);
     expect(browser.downloads.map(({ name }) => name)).toEqual(['Hatch.lidjob', 'Hatch.lidjob']);
     expect(await browser.downloads[1]!.blob.text()).toBe('{"n":2}');
     host = browserHost(browser.win, store);
     const [recent] = await host.recent();
     expect(recent).toMatchObject({ name: 'Hatch.lidjob', where: 'a copy kept in this browser' });
-    expect(await host.openRecent(recent!.token)).toMatchObject({ text: '{"n":2}' });
+    expect(await host.openRecent(recent!.token)).toMatchObject({ bytes: utf8('{"n":2}') });
   });
 
   it('opens through an input, and can be called off', async () => {
     expect(await host.openJob()).toBeNull();
     browser.inputFile = new File(['{"n":1}'], 'a.lidjob');
-    expect(await host.openJob()).toMatchObject({ name: 'a.lidjob', text: '{"n":1}' });
+    expect(await host.openJob()).toMatchObject({ name: 'a.lidjob', bytes: utf8('{"n":1}') });
   });
 });
 
@@ -186,6 +217,7 @@ describe('either way', () => {
       token: null,
       name: 'a.pdf',
       how: 'downloaded',
+      digest: null,
     });
     expect(downloads[0]!.blob.type).toBe('application/pdf');
     expect([...new Uint8Array(await downloads[0]!.blob.arrayBuffer())]).toEqual([1, 2, 255]);

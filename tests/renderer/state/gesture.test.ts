@@ -52,7 +52,7 @@ describe('a gesture', () => {
     slide(0.3);
     expect(bad()).toBe(false);
     expect(opacity()).toBe(0.3);
-    expect(state().notice).toMatchObject({ tone: 'bad' });
+    expect(state().notices.at(-1)).toMatchObject({ tone: 'bad' });
     finishDrag('x');
     expect(state().history.past).toHaveLength(1);
   });

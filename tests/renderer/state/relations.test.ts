@@ -91,7 +91,7 @@ describe('the store’s edit', () => {
     const before = bench.getState().history.present;
     expect(edit('Set z', (job) => movePoint(job, { id: 'grip', at: [-900, 60, 500] }))).toBe(true);
     expect(relationsOff(bench.getState().history.present)).toEqual([]);
-    expect(bench.getState().notice?.text).toContain('Strut, lid end');
+    expect(bench.getState().notices.at(-1)?.text).toContain('Strut, lid end');
     expect(bench.getState().history.past).toHaveLength(1);
     undoStep();
     expect(bench.getState().history.present).toBe(before);

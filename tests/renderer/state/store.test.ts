@@ -114,7 +114,7 @@ describe('the store', () => {
     const { history } = state();
     expect(edit('Remove the grip', (job) => removePoint(job, { id: 'grip' }))).toBe(false);
     expect(state().history).toBe(history);
-    expect(state().notice).toMatchObject({ tone: 'bad' });
+    expect(state().notices.at(-1)).toMatchObject({ tone: 'bad' });
   });
 
   it('units and the angle are no part of the job', () => {
