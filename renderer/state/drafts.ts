@@ -78,6 +78,8 @@ export async function fromDraft(host: Host, draft: Draft, job: Job): Promise<{ j
   return { job: picturesIn(job, (name) => texts.get(name) ?? null), others };
 }
 
+const SILENT = 'the place for it does not answer.';
+
 let host: Host;
 /** What was kept last of each document that was open. */
 const kept = new Map<string, Job>();
@@ -112,7 +114,7 @@ async function keepOnce(): Promise<boolean> {
   const begun = Date.now();
   try {
     const { draft, bytesOf } = await draftOf(job, state.file);
-    await host.putDraft(draft, bytesOf);
+    if (!(await inTime(host.putDraft(draft, bytesOf).then(() => true), false))) throw new Error(SILENT);
   } catch (error) {
     retryAt = Date.now() + AGAIN_MS;
     tellOnce(error instanceof Error ? error.message : String(error));
@@ -157,7 +159,7 @@ function plan(): void {
   timer = setTimeout(
     () => {
       if (Date.now() >= due) void keep();
-      else if (Date.now() >= tell) tellOnce('the place for it does not answer.');
+      else if (Date.now() >= tell) tellOnce(SILENT);
       plan();
     },
     Math.max(0, next - now),
@@ -180,6 +182,8 @@ export const noteKept = (id: string, job: Job): void => void kept.set(id, job);
 /** Keeps drafts from now on. */
 export function startDrafts(theHost: Host): () => void {
   host = theHost;
+  [since, keeping, told, retryAt] = [null, null, false, 0];
+  kept.clear();
   return bench.subscribe((state, before) => {
     if (state.history === before.history && state.file === before.file) return;
     if (!isUnsaved(state) && !state.history.mark) since = null;

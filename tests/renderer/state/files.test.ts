@@ -29,7 +29,7 @@ const drafted = (): string[] => [...host.drafts.values()].map(({ text }) => read
 
 /** Until something is so, without the clock: sums are made in another thread. */
 async function until(isSo: () => boolean): Promise<void> {
-  while (!isSo()) await new Promise((resolve) => setImmediate(resolve));
+  for (let turn = 0; !isSo() && turn < 1e5; turn++) await new Promise((resolve) => setImmediate(resolve));
 }
 
 beforeEach(async () => {
