@@ -114,7 +114,13 @@ async function keepOnce(): Promise<boolean> {
   const begun = Date.now();
   try {
     const { draft, bytesOf } = await draftOf(job, state.file);
-    if (!(await inTime(host.putDraft(draft, bytesOf).then(() => true), false))) throw new Error(SILENT);
+    if (
+      !(await inTime(
+        host.putDraft(draft, bytesOf).then(() => true),
+        false,
+      ))
+    )
+      throw new Error(SILENT);
   } catch (error) {
     retryAt = Date.now() + AGAIN_MS;
     tellOnce(error instanceof Error ? error.message : String(error));

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { type BrowserContext, chromium, test as plain } from '@playwright/test';
+import { readJobFile } from '../../core/job';
 import { Bench, expect, test, watch, withoutPickers } from './support/bench';
 import { exampleText, placesOf } from './support/paths';
 
@@ -18,7 +19,8 @@ test('a saved copy opens again as the same job, and lies among the recent ones',
   await bench.type(gripX, '-888 mm');
   await expect(file).toContainText('not saved');
   await expect(page).toHaveTitle(/^• /);
-  const text = await bench.saveAs();
+  const { bytes } = await bench.downloaded(bench.button('Save as'));
+  expect(bytes.subarray(0, 2).toString()).toBe('PK'); // its photos came along
   await expect(file).toContainText('· saved');
   await expect(page).not.toHaveTitle(/^• /);
   await bench.type(gripX, '-880 mm');
@@ -26,7 +28,7 @@ test('a saved copy opens again as the same job, and lies among the recent ones',
   await bench.undo.click();
   await expect(file).toContainText('· saved'); // back at what was saved
   const again = await bench.downloaded(bench.button('Save'));
-  expect(again.bytes.toString('utf8') === text).toBe(true);
+  expect(again.bytes.equals(bytes)).toBe(true);
   expect(again.name).toBe('workboat-hatch.lidjob');
 
   // another job, then the saved file from the disk
@@ -35,10 +37,10 @@ test('a saved copy opens again as the same job, and lies among the recent ones',
   await expect(page.locator('.job-title')).toContainText(/guard/i);
   await page.locator('.menu > summary').click();
   const [chooser] = await Promise.all([page.waitForEvent('filechooser'), bench.button('A job file…').click()]);
-  await chooser.setFiles({ name: 'mine.lidjob', mimeType: 'application/json', buffer: Buffer.from(text) });
+  await chooser.setFiles({ name: 'mine.lidjob', mimeType: '', buffer: bytes });
   await expect(file).toContainText('mine.lidjob · saved');
   await expect(bench.field(gripX)).toHaveValue('-888');
-  expect((await bench.saveAs()) === text).toBe(true);
+  expect((await bench.downloaded(bench.button('Save as'))).bytes.equals(bytes)).toBe(true);
 
   // recent, after the page is loaded anew
   await page.reload();
@@ -68,29 +70,34 @@ plain('where the browser can write in place it does: save, save as, open, recent
   await page.addInitScript(withOwnFiles);
   const bench = new Bench(page);
   await bench.open();
-  const onDisk = (name: string): Promise<string> =>
-    page.evaluate(
-      async (n) => (await (await (await navigator.storage.getDirectory()).getFileHandle(n)).getFile()).text(),
+  const onDisk = async (name: string): Promise<number> => {
+    const bytes = await page.evaluate(
+      async (n) => [
+        ...new Uint8Array(
+          await (await (await (await navigator.storage.getDirectory()).getFileHandle(n)).getFile()).arrayBuffer(),
+        ),
+      ],
       name,
     );
+    return readJobFile(name, Uint8Array.from(bytes)).job.points[index('grip')]!.at[0] as number;
+  };
   await bench.stage('Measure');
   await bench.type(gripX, '-870');
   await page.keyboard.press('Control+s');
   await expect(bench.notice).toHaveText(/Saved first\.lidjob/);
-  const first = await onDisk('first.lidjob');
-  expect(JSON.parse(first).points[index('grip')].at[0]).toBe(-870);
+  expect(await onDisk('first.lidjob')).toBe(-870);
 
   await bench.type(gripX, '-860');
   await bench.button('Save').click();
   await expect(page.locator('.job-file')).toContainText('first.lidjob · saved');
-  await expect.poll(async () => JSON.parse(await onDisk('first.lidjob')).points[index('grip')].at[0]).toBe(-860);
+  await expect.poll(() => onDisk('first.lidjob')).toBe(-860);
 
   await page.evaluate(() => ((window as unknown as Given).given.save = 'second.lidjob'));
   await bench.type(gripX, '-850');
   await page.keyboard.press('Control+Shift+S');
   await expect(page.locator('.job-file')).toContainText('second.lidjob · saved');
-  expect(JSON.parse(await onDisk('second.lidjob')).points[index('grip')].at[0]).toBe(-850);
-  expect(JSON.parse(await onDisk('first.lidjob')).points[index('grip')].at[0]).toBe(-860);
+  expect(await onDisk('second.lidjob')).toBe(-850);
+  expect(await onDisk('first.lidjob')).toBe(-860);
 
   await page.keyboard.press('Control+o');
   await expect(page.locator('.job-file')).toContainText('first.lidjob · saved');
@@ -110,8 +117,94 @@ plain('where the browser can write in place it does: save, save as, open, recent
   await page.keyboard.press('Control+s');
   await expect(bench.notice).toHaveText(/was not saved \(the disk is full\); the file is as it was/);
   await expect(page.locator('.job-file')).toContainText('not saved');
-  expect(JSON.parse(await onDisk('second.lidjob')).points[index('grip')].at[0]).toBe(-850);
+  expect(await onDisk('second.lidjob')).toBe(-850);
   expect(await errors()).toEqual([]);
+});
+
+plain('a job opened while another is being saved keeps its own name and place', async ({ page }) => {
+  await page.addInitScript(withOwnFiles);
+  const bench = new Bench(page);
+  await bench.open();
+  await page.keyboard.press('Control+s');
+  await expect(bench.notice).toHaveText(/Saved first\.lidjob/);
+  await bench.stage('Measure');
+  await bench.type(gripX, '-870');
+  await page.evaluate(() => {
+    const { createWritable } = FileSystemFileHandle.prototype;
+    FileSystemFileHandle.prototype.createWritable = async function (...args) {
+      await new Promise<void>((resolve) => Object.assign(window, { letGo: resolve }));
+      return createWritable.apply(this, args);
+    };
+  });
+  await page.keyboard.press('Control+s');
+  await page.locator('.menu > summary').click();
+  await bench.button('Machine guard, opens down').click();
+  await page.evaluate(() => (window as unknown as { letGo: () => void }).letGo());
+  await expect(page.locator('.job-title')).toContainText(/guard/i);
+  await expect(page.locator('.job-file')).toContainText('machine-guard.lidjob · example');
+  await page.evaluate(() => ((window as unknown as Given).given.open = 'first.lidjob'));
+  await page.keyboard.press('Control+o');
+  await expect(page.locator('.job-title')).toContainText(/Workboat/);
+  await expect(bench.field(gripX)).toHaveValue('-870');
+});
+
+plain('two tabs on one file: the second to save is told, and overwrites nothing', async ({ context }) => {
+  await context.addInitScript(withOwnFiles);
+  const tabs = [new Bench(await context.newPage()), new Bench(await context.newPage())] as const;
+  for (const { page } of tabs) await page.goto('/');
+  const [one, two] = tabs;
+  await one.ready();
+  await one.page.keyboard.press('Control+s');
+  await expect(one.notice).toHaveText(/Saved first\.lidjob/);
+  await two.page.bringToFront();
+  await two.ready();
+  await two.page.keyboard.press('Control+o');
+  await expect(two.page.locator('.job-file')).toContainText('first.lidjob · saved');
+  for (const [bench, x] of [
+    [one, '-871'],
+    [two, '-872'],
+  ] as const) {
+    await bench.page.bringToFront();
+    await bench.stage('Measure');
+    await bench.type(gripX, x);
+    await bench.page.keyboard.press('Control+s');
+  }
+  await expect(two.notice).toHaveText(/changed by another program since you opened it/);
+  await expect(two.page.locator('.job-file')).toContainText('not saved');
+  // a good word later does not cover it
+  await two.page.evaluate(() => ((window as unknown as Given).given.save = 'mine.lidjob'));
+  await two.page.keyboard.press('Control+Shift+S');
+  await expect(two.notice).toHaveText(/Saved mine\.lidjob/);
+  await expect(two.page.locator('.notice.bad')).toHaveText(/changed by another program/);
+});
+
+test.describe('where the browser keeps nothing', () => {
+  test.use({ ownPage: true });
+  test('the person is told, and asked before the work is dropped', async ({ bench }) => {
+    const { page } = bench;
+    await page.addInitScript(() =>
+      Object.defineProperty(window, 'indexedDB', {
+        get: () => {
+          throw new DOMException('denied', 'SecurityError');
+        },
+      }),
+    );
+    await page.reload();
+    await bench.ready();
+    await bench.stage('Measure');
+    await bench.type(gripX, '-865');
+    await expect(page.locator('.notice.bad').last()).toHaveText(/Unsaved work is not being kept aside/);
+    await page.locator('.menu > summary').click();
+    await bench.button('Machine guard, opens down').click();
+    await expect(page.getByRole('dialog')).toContainText('Drop them?');
+    await page.keyboard.press('Escape');
+    await expect(page.getByRole('dialog')).toHaveCount(0);
+    await expect(bench.field(gripX)).toHaveValue('-865');
+    await page.locator('.menu > summary').click();
+    await bench.button('Machine guard, opens down').click();
+    await bench.button('Drop the changes').click();
+    await expect(page.locator('.job-title')).toContainText(/guard/i);
+  });
 });
 
 /** A browser with a profile of its own that outlives it. */

@@ -2,6 +2,7 @@ import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { NO_OTHERS, readJob, writeJobFile } from '../../core/job';
 import { fileStems } from '../../core/papers';
 import { run } from '../../electron/headless';
 import type { Io } from '../../electron/headless/io';
@@ -110,6 +111,19 @@ describe('reading the command line', () => {
 });
 
 describe('check', () => {
+  it('reads a job with its pictures in a ZIP as it reads a plain one, and refuses a torn ZIP with a reason', async () => {
+    const inside = `data:image/jpeg;base64,${Buffer.from('picture').toString('base64')}`;
+    const photos = (example()['photos'] as object[]).map((photo) => ({ ...photo, source: { inside } }));
+    const job = readJob(JSON.stringify({ ...example(), photos }));
+    const zip = Buffer.from(writeJobFile({ job, others: NO_OTHERS }));
+    expect(zip.subarray(0, 2).toString()).toBe('PK');
+    const [packed, plain] = [jobFile(zip), jobFile(job)];
+    expect((await here(['check', packed, '--json'])).out).toBe((await here(['check', plain, '--json'])).out);
+    zip[zip.length - 200]! ^= 1;
+    const torn = await here(['check', jobFile(zip)]);
+    expect(torn).toMatchObject({ code: 2, err: expect.stringMatching(/torn or was tampered with/) });
+  });
+
   it('exits 1 when a finding fails and 0 when none does', async () => {
     const failing = jobFile({ ...goodJob(), limits: { ...LIMITS_NEVER_BROKEN, handCloseN: 0.001 } });
     const bad = await here(['check', failing]);

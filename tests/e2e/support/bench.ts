@@ -8,6 +8,7 @@ import {
   type Page,
   type ViewportSize,
 } from '@playwright/test';
+import { readJobFile, writeJob } from '../../../core/job';
 import { type At, type Fit, fitSheet } from './sheet-map';
 
 export { expect };
@@ -235,9 +236,10 @@ export class Bench {
     return { name: download.suggestedFilename(), bytes: Buffer.concat(pieces) };
   }
 
-  /** Saves under another name, which a browser without pickers downloads; gives the file's text. */
+  /** Saves under another name, which a browser without pickers downloads; gives the job as plain JSON. */
   async saveAs(): Promise<string> {
-    return (await this.downloaded(this.button('Save as'))).bytes.toString('utf8');
+    const { name, bytes } = await this.downloaded(this.button('Save as'));
+    return writeJob(readJobFile(name, bytes).job);
   }
 
   /** Drops a file on a place of the page. */
