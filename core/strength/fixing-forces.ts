@@ -1,14 +1,14 @@
 import type { PlacedHole } from '../bracket';
 import { type Vec3, cross } from '../space';
-import { type Footprint, type GroupBolt, inPlaneForces, liftForces } from './group';
+import { type Footprint, type GroupBolt, type Lift, inPlaneForces, liftForces } from './group';
 
 /** What a force at the ball does to the fixings. */
 export interface FixingForces {
   readonly shearN: readonly (readonly [number, number])[];
   /** Null: the pivot edge runs through the fixings, nothing holds it down. */
   readonly tensionN: readonly number[] | null;
-  /** Where the mount presses back, total, N. */
-  readonly contactN: number;
+  /** Where the mount presses back. */
+  readonly contacts: Lift['contacts'];
   /** Torque about a single fixing's axis, N·mm. */
   readonly spinNmm: number;
   /** False: slots let it slide, only friction holds until they end. */
@@ -35,7 +35,7 @@ export function fixingForces(
     return {
       shearN: plane?.forcesN ?? group.map(() => [force[0] / n, force[1] / n] as const),
       tensionN: lift?.tensionN ?? null,
-      contactN: lift?.contacts.reduce((sum, c) => sum + c.forceN, 0) ?? 0,
+      contacts: lift?.contacts ?? [],
       spinNmm: n === 1 ? m[2] - (one.xMm * force[1] - one.yMm * force[0]) : 0,
       held: plane !== null,
     };

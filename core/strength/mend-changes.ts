@@ -227,6 +227,18 @@ export const thickerWeld: ChangesOf = (_, { weld }) =>
 export const thickerGussetWeld: ChangesOf = (_, { spec: { gusset } }) =>
   gusset ? thickerThroat('the gusset', ['gusset', 'weldThroatMm'], gusset.weldThroatMm) : [];
 
+/** Gussets of thicker sheet, next gauges first. */
+export const thickerGusset: ChangesOf = (_, { spec: { gusset } }) =>
+  gusset
+    ? STOCK_MM.filter((t) => t > gusset.thicknessMm + 1e-9)
+        .slice(0, 5)
+        .map((t, i) => ({
+          label: `Make the gusset ${t} mm thick`,
+          effort: 1.5 + i,
+          settings: [{ path: ['gusset', 'thicknessMm'], value: t }],
+        }))
+    : [];
+
 /** Every edge of the fixed leg welded, where only some are. */
 export const allEdges: ChangesOf = (b) =>
   b.attach?.weldEdges && b.attach.weldEdges !== 'all'

@@ -5,6 +5,7 @@ import {
   ballAt,
   bracketSpecOf,
   coarseThread,
+  hardwareOf,
   isPinned,
   placedHoles,
   stemOfBracket,
@@ -50,6 +51,8 @@ export interface Screw {
 /** How a bracket is bolted down. */
 export interface BoltedDown extends Screw {
   readonly into: 'through' | 'tapped' | 'insert';
+  /** Outside diameter of the washers under heads and nuts. */
+  readonly washerMm: number;
   readonly engagementMm: number | null;
   readonly insertPullN: number | null;
   readonly preloadN: number;
@@ -121,6 +124,7 @@ function boltsOf({ attach, seat }: Bracket, { into }: BracketSpec, thread: Threa
   return {
     ...base,
     into,
+    washerMm: hardwareOf(base.thread.name).washerDiameterMm,
     engagementMm:
       into === 'tapped'
         ? take(attach?.engagementMm, seat?.thicknessMm ?? 0, TAKEN.engagement)

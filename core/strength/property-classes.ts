@@ -21,10 +21,10 @@ export interface PropertyClass {
 /** ISO 898-1: name; tensile strength, yield, proof; α_v. */
 const CARBON: readonly (readonly [string, number, number, number, number, Partial<PropertyClass>?])[] = [
   ['4.6', 400, 240, 225, 0.6],
-  ['4.8', 400, 320, 310, 0.5, { standing: 'memory' }],
+  ['4.8', 400, 320, 310, 0.5],
   ['5.6', 500, 300, 280, 0.6],
   ['5.8', 500, 400, 380, 0.5],
-  ['6.8', 600, 480, 440, 0.5, { standing: 'memory' }],
+  ['6.8', 600, 480, 440, 0.5],
   ['8.8', 800, 640, 580, 0.6, { upToMm: 16 }],
   ['8.8', 800, 640, 600, 0.6, { overMm: 16 }],
   ['10.9', 1000, 900, 830, 0.5],
@@ -43,7 +43,7 @@ export const PROPERTY_CLASSES: readonly PropertyClass[] = [
   ...CARBON.map(([name, tensileMPa, yieldMPa, proofMPa, shearFactor, more]) => ({
     ...{ name, overMm: 0, upToMm: 39, tensileMPa, yieldMPa, proofMPa, shearFactor, stainless: false },
     source: `ISO 898-1 class ${name}`,
-    standing: 'looked up' as const,
+    standing: 'not checked against the standard’s text' as const,
     ...more,
   })),
   ...['A2', 'A4'].flatMap((steel) =>
@@ -51,7 +51,7 @@ export const PROPERTY_CLASSES: readonly PropertyClass[] = [
       ...{ name: `${steel}-${tenth}`, overMm: 0, upToMm: 39, tensileMPa: tenth * 10, yieldMPa, proofMPa: yieldMPa },
       ...{ shearFactor: 0.5, stainless: true },
       source: `ISO 3506-1 class ${steel}-${tenth}`,
-      standing: 'memory' as const,
+      standing: 'not checked against the standard’s text' as const,
     })),
   ),
 ];

@@ -53,11 +53,15 @@ export const torsionModulusMm3 = (bMm: number, tMm: number): number => {
   return (long * short ** 2) / (3 + (1.8 * short) / long);
 };
 
-/** A rectangle t thick and b wide, with holes of the given diameters at the given places from its middle (b counts net of them). */
+/**
+ * A rectangle t thick and b wide, with holes of the given diameters at the given places from its middle (b counts net of them).
+ * Out of its plane only `workingMm` of the width bends, with all holes in it.
+ */
 export function plateSection(
   tMm: number,
   bMm: number,
   holes: readonly { readonly atMm: number; readonly diameterMm: number }[] = [],
+  workingMm = bMm,
 ): Section {
   const gone = holes.reduce((sum, hole) => sum + hole.diameterMm, 0);
   const net = bMm - gone;
@@ -66,7 +70,7 @@ export function plateSection(
     holes.reduce((sum, h) => sum + (tMm * h.diameterMm ** 3) / 12 + tMm * h.diameterMm * h.atMm ** 2, 0);
   return {
     areaMm2: net * tMm,
-    weakMm3: (net * tMm ** 2) / 6,
+    weakMm3: ((Math.min(workingMm, bMm) - gone) * tMm ** 2) / 6,
     strongMm3: inertia / (bMm / 2),
     torsionMm3: net > 0 ? torsionModulusMm3(net, tMm) : 0,
   };

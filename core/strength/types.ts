@@ -1,7 +1,12 @@
 import type { Vec3 } from '../space';
 
 /** How well a number is known. */
-export type Standing = 'looked up' | 'computed' | 'memory' | 'common practice, no source' | 'stated by the user';
+export type Standing =
+  | 'looked up'
+  | 'computed'
+  | 'not checked against the standard’s text'
+  | 'common practice, no source'
+  | 'stated by the user';
 
 /** Which way a strut pushes when a force happens. "stop": the lid rests on the strut's end; "hand on stop": a hand presses it on. */
 export type Sense = 'extending' | 'compressing' | 'stop' | 'hand on stop';
@@ -24,11 +29,11 @@ export interface DemandCapacity {
   readonly capacity: number;
 }
 
-type StudCheck = 'stud' | 'pin' | 'rod-thread' | 'stud-bearing' | 'stud-tear-out' | 'stud-thread';
+type StudCheck = 'stud' | 'pin' | 'rod-thread' | 'stud-bearing' | 'stud-tear-out' | 'stud-couple' | 'stud-thread';
 type UprightCheck = 'upright' | 'upright-above-gusset' | 'upright-at-stud';
 type BaseCheck = 'base-leg' | 'base-leg-beyond-gusset' | 'base-leg-at-fixings' | 'plate-at-fixings';
 type FixingCheck = 'fixings' | 'bearing' | 'tear-out' | 'thread-strip' | 'insert' | 'slip' | 'spin';
-type WeldCheck = 'weld' | 'weld-simple' | 'gusset-weld';
+type WeldCheck = 'weld' | 'weld-simple' | 'gusset-weld' | 'gusset-buckling';
 type SeatCheck = 'seat-bearing' | 'seat-bending' | 'seat-collapse' | 'seat-pull-through';
 
 /** Names of the checks, stable: findings, papers and screens go by them. */

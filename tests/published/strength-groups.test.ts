@@ -16,8 +16,7 @@ describe('bolt groups, elastic vector method', () => {
     expectClose(found, [20972.6, 20972.6, 14788.8, 14788.8], within(50, 'N'));
   });
 
-  // GATE mechanical engineering question, interviewmania.com 89563 (stored copy): three M12 in line, 30 mm apart, 9 kN at 250 mm:
-  // 332 MPa on the full shank.
+  // Computed: three M12 in line, 30 mm apart, 9 kN at 250 mm: √(3² + 37.5²) kN, 332 MPa on the full shank.
   it('three M12 in line: 332 MPa', () => {
     const found = sizes(at([0, 30], [0, 0], [0, -30]), 0, -9000, -9000 * 250);
     expectClose(found[0]! / ((Math.PI / 4) * 144), 332, within(1, 'MPa'));
@@ -32,7 +31,7 @@ describe('bolt groups, elastic vector method', () => {
     expectClose(Math.sqrt(worst / ((Math.PI / 4) * 120)), 16.99, within(0.01, 'mm'));
   });
 
-  // Abbott, AA-SM-004 bolt group method sheet after Niu ch. 9 (vdocuments.mx, stored copy). Inches and pounds.
+  // Abbott Aerospace, Analytical Methods, sheet AA-SM-004 (openly published), after Niu ch. 9. Inches and pounds.
   it('six unequal bolts', () => {
     const d = [0.375, 0.25, 0.25, 0.375, 0.25, 0.375];
     const places = [
@@ -50,13 +49,13 @@ describe('bolt groups, elastic vector method', () => {
     expectClose(found, [2493, 1210, 1220, 2507, 1165, 1451], within(1, 'lbf'));
   });
 
-  // steelcalculator.app, AS 4100 bolt-group example (inputs read there, result computed): 2 × 3 bolts, 120 kN at 200 mm.
+  // Computed: 2 × 3 bolts, 120 kN at 200 mm.
   it('two by three bolts', () => {
     const found = sizes(at([40, 70], [40, 0], [40, -70], [-40, 70], [-40, 0], [-40, -70]), 0, -120000, -120000 * 200);
     expectClose(Math.max(...found), 78141.77, within(10, 'N'));
   });
 
-  // interviewmania.com 96141 (stored copy): four bolts, 40 mm from the middle along the arm and 30 mm across, 10 kN at 100 mm: 7.16 kN.
+  // Computed: four bolts, 40 mm from the middle along the arm and 30 mm across, 10 kN at 100 mm: 7.16 kN.
   it('four bolts of a bracket: 7.16 kN', () => {
     const found = sizes(at([40, 30], [40, -30], [-40, 30], [-40, -30]), 0, -10000, -10000 * 100);
     expectClose(Math.max(...found), 7160, within(5, 'N'));

@@ -65,9 +65,8 @@ describe('round plates', () => {
   it('Timoshenko: 3600 psi at a held edge', () => {
     expectClose(plateStress(roundPlate(7539.82, 40, 1, 1, 'held').edgeN, 1), -3600, within(0.01, 'psi'));
   });
-  // A published worksheet after Roark (scribd.com/document/731548760, stored copy): held edge, a = 150, r₀ = 10, t = 1.5 mm, ν = 0.29,
-  // 1 N/mm² on r₀ (314 N): 233 in the middle, −67 N/mm² at the edge. Its figures for a resting edge do not agree with its own
-  // formula and are left out.
+  // Computed from Roark's formulas (from memory): held edge, a = 150, r₀ = 10, t = 1.5 mm, ν = 0.29, 1 N/mm² on r₀ (314 N): 233 in the middle,
+  // −67 N/mm² at the edge.
   it('a held plate after Roark: 233 and −67 N/mm²', () => {
     const m = roundPlate(Math.PI * 100, 150, 10, 1.5, 'held', 0.29);
     expectClose([plateStress(m.centreN, 1.5), plateStress(m.edgeN, 1.5)], [233, -67], within(0.5, 'MPa'));
@@ -85,8 +84,7 @@ describe('round plates', () => {
 });
 
 describe('ISO 898-1', () => {
-  // usefastener.com/knowledge/403 and 404, slsbearings.com (stored copies): proof loads, N, to three figures
-  // from a table of A_s to three figures.
+  // ISO 898-1 (open text: BIS IS 1367-3:2002, its tables not read, so from memory): proof loads, N, A_s·S_p to three figures.
   const proof = {
     '8.8': { M5: 8230, M6: 11600, M8: 21200, M10: 33700, M12: 48900 },
     '10.9': { M5: 11800, M6: 16700, M8: 30400, M10: 48100, M12: 70000 },
@@ -98,7 +96,8 @@ describe('ISO 898-1', () => {
         expectClose(propertyClass(name, diameterMm)!.proofMPa * stressAreaMm2, load, withinEither(0, 0.0065, 'N'));
       }
   });
-  // Same pages: nominal tensile strength, yield and proof stress.
+  // Nominal tensile strength and yield, up to 10.9, as in open code for EN 1993-1-8 table 3.1 (github kuisidu/metku en1993_1_8.py); proof
+  // stress and 12.9 from memory.
   it.each([
     ['4.6', 8, 400, 240, 225],
     ['5.6', 8, 500, 300, 280],
@@ -111,7 +110,7 @@ describe('ISO 898-1', () => {
     const row = propertyClass(name, d)!;
     expect([row.tensileMPa, row.yieldMPa, row.proofMPa]).toEqual([tensile, yieldMPa, proofMPa]);
   });
-  // ISO 3506-1: classes 50, 70 and 80 are 500, 700 and 800 N/mm² (torqbolt.com, stored copy); R_p0.2 210, 450 and 600 from memory.
+  // ISO 3506-1: classes 50, 70 and 80 are 500, 700 and 800 N/mm²; R_p0.2 210, 450 and 600; from memory.
   it('A2-70 and A4-80', () => {
     expect(propertyClass('A2-70', 8)).toMatchObject({ tensileMPa: 700, yieldMPa: 450 });
     expect(propertyClass('a4 80', 8)).toMatchObject({ tensileMPa: 800, yieldMPa: 600 });

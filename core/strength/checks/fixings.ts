@@ -173,7 +173,7 @@ const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | U
         unit: 'N',
         formula:
           'T ≤ 0.6·0.9·min(π·d·(m/P)·(P/2 + (d − d₂)·tan 30°)·R_m, π·D₁·(m/P)·(P/2 + (d₂ − D₁)·tan 30°)·R_m,bolt)/γ_M2',
-        source: `thread shear areas and factors as VDI 2230 (from memory); ${VECTOR}`,
+        source: `thread shear areas and factors as VDI 2230 (not checked against the standard’s text); ${VECTOR}`,
         capacitySource: `R_m of ${seat.material.source}`,
         notes: [`Thread engaged over ${Number(bolts.engagementMm.toFixed(1))} mm.`],
         mends: fixingMends({ after: [deeperThread] }),

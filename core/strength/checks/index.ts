@@ -2,10 +2,11 @@ import { type CheckLine, type Part, isUnchecked, lineOf } from '../check';
 import type { StrengthModel } from '../model';
 import type { Unchecked } from '../types';
 import { fixings } from './fixings';
+import { gusset } from './gusset';
 import { legs } from './legs';
 import { seat } from './seat';
 import { rod, stud, studHole } from './stud';
-import { gusset, weld } from './weld';
+import { weld } from './weld';
 
 /** Every part that is checked, in the order in which checks of one reserve stand. */
 const PARTS: readonly Part[] = [stud, rod, studHole, legs, fixings, weld, gusset, seat];

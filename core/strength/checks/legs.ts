@@ -3,7 +3,8 @@ import { type Check, type Part, lacks } from '../check';
 import { liftForces } from '../group';
 import { unknownMaterial } from '../materials';
 import { LEG_MENDS } from '../mend-changes';
-import type { StrengthModel } from '../model';
+import type { BoltedDown, StrengthModel } from '../model';
+import { effectiveWidthMm } from '../plate';
 import { halfWidthMm, uprightWidthMm } from '../shape';
 import { type Section, type SectionForces, plateSection, ribbedSection, sectionStress } from '../stress';
 
@@ -31,9 +32,9 @@ export const legs: Part = (model) => {
       : lacks('plate-at-fixings', 'Plate', ...why, 'material', 'yieldMPa');
   }
   const leg = { unit: 'N/mm²', capacitySource: `yield of ${material.source}`, mends: LEG_MENDS };
-  if (spec.kind === 'wedge-plate') return bolts ? [{ ...leg, ...wedgePlate(model, material.yieldMPa) }] : [];
+  if (spec.kind === 'wedge-plate') return bolts ? [{ ...leg, ...wedgePlate(model, bolts, material.yieldMPa) }] : [];
   const cutsOf = { channel: channelCuts, 'flat-tab': tabCuts, 'bent-angle': angleCuts, 'gusset-angle': angleCuts };
-  return cutsOf[spec.kind](model, nearestRow(model)).map(({ section, through, ...cut }) => ({
+  return cutsOf[spec.kind](model, rowNear(model, 0)).map(({ section, through, ...cut }) => ({
     ...leg,
     ...cut,
     formula: 'σ = N/A + M_weak/W + M_strong/W, τ = V/A + T/W_t, √(σ² + 3τ²)',
@@ -43,15 +44,30 @@ export const legs: Part = (model) => {
   }));
 };
 
-function nearestRow({ bolts, fixings, centreYMm }: StrengthModel): Row | null {
+/** The row nearest to a line across the leg; null where nothing is bolted. */
+function rowNear({ bolts, fixings, centreYMm }: StrengthModel, lineMm: number): Row | null {
   if (!bolts) return null;
-  const xMm = Math.max(...fixings.map((f) => f.centreMm[0]));
+  const xMm = fixings.map((f) => f.centreMm[0]).reduce((a, b) => (Math.abs(b - lineMm) < Math.abs(a - lineMm) ? b : a));
   const holes = fixings
     .filter((f) => Math.abs(f.centreMm[0] - xMm) < f.diameterMm / 2 + f.slotMm / 2)
     // a slot across takes its whole length out of the section
     .map((f) => ({ atMm: f.centreMm[1] - centreYMm, diameterMm: f.diameterMm + f.slotMm * Math.abs(f.slotAxis[1]) }));
   return { xMm, holes };
 }
+
+/** Width of the leg that bends between a row of fixings and where the moment comes from, mm; all of it where nothing is bolted. */
+const workingMm = ({ bolts }: StrengthModel, row: Row | null, lineMm: number, halfLegMm: number): number =>
+  bolts && row
+    ? effectiveWidthMm(
+        row.holes.map(({ atMm }) => ({ atMm, lengthMm: Math.abs(row.xMm - lineMm) })),
+        bolts.washerMm,
+        halfLegMm,
+      )
+    : 2 * halfLegMm;
+
+/** For the notes of a section beside fixings. */
+const STRIP =
+  'Out of its plane only the width bends that a load spread at 45° from the washers’ edges reaches (the angle not checked against a text).';
 
 /** Through a section square to z (an upright, its thickness along x), cut at a place. */
 const acrossZ =
@@ -78,7 +94,8 @@ const beyondHeel =
     return { ...own, weakNmm: f[2] > 0 ? Math.max(weak, Math.abs(own.weakNmm)) : weak };
   };
 
-function angleCuts({ spec, ballMm, centreYMm: cy }: StrengthModel, row: Row | null): Cut[] {
+function angleCuts(model: StrengthModel, row: Row | null): Cut[] {
+  const { spec, ballMm, centreYMm: cy } = model;
   const { thicknessMm: t, insideRadiusMm: r, baseWidthMm: b, gusset, studHole } = spec;
   const takes = t + r;
   const high = studHole.heightMm;
@@ -93,9 +110,17 @@ function angleCuts({ spec, ballMm, centreYMm: cy }: StrengthModel, row: Row | nu
   const up = t + (gusset?.upMm ?? 0);
   const along = -(t + (gusset?.alongMm ?? 0));
   const bend = gusset ? 'bend, with its gusset' : 'bend line';
+  // fixings beside a gusset are bent from the bend line: it is not counted there
+  const working = workingMm(model, row, gusset && row && row.xMm < along ? along : -takes, b / 2);
   return [
     { id: 'upright', name: `Upright at the ${bend}`, section: atBend('upMm', 'alongMm'), through: upright(takes) },
-    { id: 'base-leg', name: `Base leg at the ${bend}`, section: atBend('alongMm', 'upMm'), through: base(-takes) },
+    {
+      id: 'base-leg',
+      name: `Base leg at the ${bend}`,
+      notes: gusset ? [] : [STRIP],
+      section: gusset ? atBend('alongMm', 'upMm') : plateSection(t, b, [], working),
+      through: base(-takes),
+    },
     {
       id: 'upright-at-stud',
       name: 'Upright beside the stud’s hole',
@@ -113,15 +138,16 @@ function angleCuts({ spec, ballMm, centreYMm: cy }: StrengthModel, row: Row | nu
       id: 'base-leg-beyond-gusset',
       name: 'Base leg beyond its gusset',
       applies: gusset !== null && along > (row?.xMm ?? -spec.baseLegMm),
-      section: plateSection(t, b),
+      notes: [STRIP],
+      section: plateSection(t, b, [], working),
       through: beyond(along),
     },
     {
       id: 'base-leg-at-fixings',
       name: 'Base leg at its nearest fixings (net section)',
-      notes: ['The mount presses back at the heel; a gusset is not counted here.'],
+      notes: ['The mount presses back at the heel; a gusset is not counted here.', STRIP],
       applies: row !== null,
-      section: plateSection(t, b, row?.holes),
+      section: plateSection(t, b, row?.holes, working),
       through: beyond(row?.xMm ?? 0),
     },
   ];
@@ -138,7 +164,13 @@ function tabCuts(model: StrengthModel, row: Row | null): Cut[] {
     {
       id: 'plate-at-fixings',
       name: row ? 'Tab at its nearest fixings (net section)' : 'Tab at the edge of its mount',
-      section: plateSection(t, 2 * halfWidthMm(model, xMm), row?.holes),
+      notes: row ? [STRIP] : [],
+      section: plateSection(
+        t,
+        2 * halfWidthMm(model, xMm),
+        row?.holes,
+        workingMm(model, row, 0, halfWidthMm(model, xMm)),
+      ),
       through: through(xMm),
     },
     {
@@ -151,7 +183,8 @@ function tabCuts(model: StrengthModel, row: Row | null): Cut[] {
 }
 
 /** A channel: each upright takes half of what is square to the pin, one of them all that is along it. */
-function channelCuts({ spec, fixings }: StrengthModel, row: Row | null): Cut[] {
+function channelCuts(model: StrengthModel, first: Row | null): Cut[] {
+  const { spec, fixings } = model;
   const { thicknessMm: t, insideRadiusMm: r, baseWidthMm: b, baseLegMm, studHole } = spec;
   const takes = t + r;
   const h = studHole.heightMm;
@@ -176,17 +209,24 @@ function channelCuts({ spec, fixings }: StrengthModel, row: Row | null): Cut[] {
       strongNmm: (Math.abs(f[1]) / 2) * arm,
       torsionNmm: (Math.abs(f[1]) / 2) * (h - t / 2),
     });
+  // the upright whose fixings bend less of the base
+  const [working, row] = [-takes, takes - baseLegMm]
+    .map((lineMm) => {
+      const near = first && rowNear(model, lineMm);
+      return [workingMm(model, near, lineMm, b / 2), near] as const;
+    })
+    .reduce((a, b) => (b[0] < a[0] ? b : a));
   const whole = plateSection(t, b);
   const atStud = plateSection(t, uprightWidthMm(spec, h), [holeOf(studHole)]);
   const cuts: Cut[] = [
     { id: 'upright', name: 'Uprights at the bend line', section: whole, through: leg(takes) },
     { id: 'upright-at-stud', name: 'Uprights beside the pin’s hole', section: atStud, through: leg(h) },
-    { id: 'base-leg', name: 'Base at the bend line', section: whole, through: base(takes) },
+    { id: 'base-leg', name: 'Base at the bend line', section: plateSection(t, b, [], working), through: base(takes) },
     {
       id: 'base-leg-at-fixings',
       name: 'Base at its nearest fixings (net section)',
       applies: row !== null,
-      section: plateSection(t, b, row?.holes),
+      section: plateSection(t, b, row?.holes, working),
       through: base(reach),
     },
   ];
@@ -196,25 +236,38 @@ function channelCuts({ spec, fixings }: StrengthModel, row: Row | null): Cut[] {
 }
 
 /** A wedge plate between its fixings and the stud: a beam at its thinnest, net of the stud's hole. */
-function wedgePlate({ spec, ballMm, fixings, footprint, centreYMm }: StrengthModel, yieldMPa: number) {
-  const { thicknessMm: t, baseWidthMm, topWidthMm } = spec;
-  const acrossMm3 = plateSection(t, Math.min(baseWidthMm, topWidthMm), [holeOf(spec.studHole)]).weakMm3;
-  const alongMm3 = plateSection(t, spec.baseLegMm).weakMm3;
+function wedgePlate(model: StrengthModel, bolts: BoltedDown, yieldMPa: number) {
+  const { spec, ballMm, fixings, footprint, plate, centreYMm } = model;
+  const { thicknessMm: t, baseWidthMm, topWidthMm, baseLegMm } = spec;
   const group = fixings.map((f) => ({ xMm: f.centreMm[0], yMm: f.centreMm[1] }));
+  const across = { toMm: 0, middleMm: centreYMm, wideMm: Math.min(baseWidthMm, topWidthMm) };
+  const along = { toMm: centreYMm, middleMm: (plate.xMinMm + plate.xMaxMm) / 2, wideMm: baseLegMm };
+  /** Fixings on one side of the stud: their arms to it, and what bends between them and it. */
+  const side = (on: 'xMm' | 'yMm', sign: number) => {
+    const { toMm, middleMm, wideMm } = on === 'xMm' ? across : along;
+    const arms = group.map((g) => Math.max(0, sign * (g[on] - toMm)));
+    const strips = group.flatMap((g, i) =>
+      arms[i]! > 0 ? [{ atMm: (on === 'xMm' ? g.yMm : g.xMm) - middleMm, lengthMm: arms[i]! }] : [],
+    );
+    const working = effectiveWidthMm(strips, bolts.washerMm, wideMm / 2);
+    const { weakMm3 } = plateSection(t, wideMm, on === 'xMm' ? [holeOf(spec.studHole)] : [], working);
+    return { arms, weakMm3: Math.max(0, weakMm3) };
+  };
+  const sides = [side('xMm', 1), side('xMm', -1), side('yMm', 1), side('yMm', -1)];
   return {
     id: 'plate-at-fixings' as const,
     name: 'Wedge plate between its fixings and the stud',
     formula: 'M = Σ T_i·l_i on one side of the stud, σ = M/W at the thinnest place, net of the stud’s hole',
     source: 'beam theory, simple bending',
+    notes: [STRIP],
     places: (force: Vec3) => {
       const m = cross(ballMm, force);
       const lift = liftForces(group, footprint, force[2], m[0], m[1]);
-      if (!lift) return [{ demand: Math.hypot(m[0], m[1]) / acrossMm3, capacity: 0 }];
-      const side = (axis: 'xMm' | 'yMm', from: number, sign: number): number =>
-        group.reduce((sum, g, i) => sum + lift.tensionN[i]! * Math.max(0, sign * (g[axis] - from)), 0);
-      const along = Math.max(side('xMm', 0, 1), side('xMm', 0, -1)) / acrossMm3;
-      const across = Math.max(side('yMm', centreYMm, 1), side('yMm', centreYMm, -1)) / alongMm3;
-      return [{ demand: Math.max(along, across), capacity: yieldMPa }];
+      if (!lift) return [{ demand: 1, capacity: 0 }];
+      return sides.map(({ arms, weakMm3 }) => {
+        const moment = arms.reduce((sum, arm, i) => sum + lift.tensionN[i]! * arm, 0);
+        return { demand: moment > 0 ? moment / weakMm3 : 0, capacity: yieldMPa };
+      });
     },
   };
 }

@@ -10,18 +10,49 @@ import { pitchMm } from '../shape';
 /** Radius of the round of a rectangle's area, mm. */
 const roundMm = (a: number, b: number): number => Math.sqrt((a * b) / Math.PI);
 
-/** The larger of what lifts the sheet and what presses it, N. */
-function localLoad({ bolts, forcesOf, footprint, ballMm }: StrengthModel): (force: Vec3) => number {
-  if (bolts)
-    return (force) => {
-      const { tensionN, contactN } = forcesOf(force);
-      const lift = tensionN?.reduce((a, b) => a + b, 0) ?? Infinity;
-      return Math.max(lift, contactN);
-    };
+/** A force on the sheet and the radius of the round on which it acts. */
+interface Spot {
+  readonly forceN: number;
+  readonly radiusMm: number;
+}
+
+/**
+ * What lifts the sheet and what presses it. A bracket tilts about its edge and presses there on a strip, no narrower than it is
+ * thick; nearer to the middle on all that lies even about the place. Fixings lift it by what their washers span.
+ */
+function spotsOf(model: StrengthModel): (force: Vec3) => { lift: readonly Spot[]; press: readonly Spot[] } {
+  const { bolts, forcesOf, footprint, ballMm, fixings, spec } = model;
   const { xMinMm, xMaxMm, yMinMm, yMaxMm } = footprint;
+  const strip = (mm: number): number => Math.max(mm, spec.thicknessMm);
+  const contact = (xMm: number, yMm: number, forceN: number): Spot => ({
+    forceN,
+    radiusMm: roundMm(strip(2 * Math.min(xMm - xMinMm, xMaxMm - xMm)), strip(2 * Math.min(yMm - yMinMm, yMaxMm - yMm))),
+  });
+  if (bolts) {
+    const span = (axis: 0 | 1): number => {
+      const at = fixings.map((f) => f.centreMm[axis]);
+      return Math.max(...at) - Math.min(...at);
+    };
+    const [dx, dy, washer] = [span(0), span(1), bolts.washerMm];
+    const spanned = Math.sqrt((dx * dy + (dx + dy) * washer) / Math.PI + washer ** 2 / 4);
+    return (force) => {
+      const { tensionN, contacts } = forcesOf(force);
+      const forceN = tensionN?.reduce((a, b) => a + b, 0) ?? Infinity;
+      return {
+        lift: [{ forceN, radiusMm: spanned }],
+        press: contacts.map((c) => contact(c.xMm, c.yMm, c.forceN)),
+      };
+    };
+  }
+  const [x, y] = [(xMinMm + xMaxMm) / 2, (yMinMm + yMaxMm) / 2];
   return (force) => {
-    const m = cross([ballMm[0] - (xMinMm + xMaxMm) / 2, ballMm[1] - (yMinMm + yMaxMm) / 2, ballMm[2]], force);
-    return Math.abs(force[2]) + Math.abs(m[1]) / (xMaxMm - xMinMm) + Math.abs(m[0]) / (yMaxMm - yMinMm);
+    const m = cross([ballMm[0] - x, ballMm[1] - y, ballMm[2]], force);
+    const press = [
+      contact(x, y, Math.abs(force[2])),
+      contact(xMinMm, y, Math.abs(m[1]) / (xMaxMm - xMinMm)),
+      contact(x, yMinMm, Math.abs(m[0]) / (yMaxMm - yMinMm)),
+    ];
+    return { lift: [], press };
   };
 }
 
@@ -35,16 +66,23 @@ export const seat: Part = (model) => {
   }
   const { thicknessMm: t, material, spreader } = seat;
   if (!material) return lacks('seat-bending', name, ...unknownMaterial(seat.name, t), 'seat', 'material', 'yieldMPa');
-  const load = localLoad(model);
+  const spots = spotsOf(model);
+  const load = (force: Vec3): number => {
+    const { lift, press } = spots(force);
+    return Math.max(...[lift, press].map((all) => all.reduce((sum, spot) => sum + spot.forceN, 0)));
+  };
   const under = roundMm(footprint.xMaxMm - footprint.xMinMm, footprint.yMaxMm - footprint.yMinMm);
   const panel = Math.max(DEFAULTS.panelRadiusMm, 2 * under);
-  const centre = (loadN: number, radiusMm: number) => roundPlate(loadN, panel, radiusMm, t, 'resting').centreN;
-  const stress = (loadN: number): number => {
-    if (!spreader) return plateStress(centre(loadN, under), t);
+  const centre = (all: readonly Spot[], leastMm = 0): number =>
+    all.reduce(
+      (sum, { forceN, radiusMm }) => sum + roundPlate(forceN, panel, Math.max(radiusMm, leastMm), t, 'resting').centreN,
+      0,
+    );
+  const stress = (all: readonly Spot[]): number => {
+    if (!spreader) return plateStress(centre(all), t);
     // two plates that lie loose on each other bend alike: each takes its share by t³
-    const shared = (6 * centre(loadN, under) * t) / (t ** 3 + spreader.thicknessMm ** 3);
-    const edge = centre(loadN, Math.max(under, roundMm(spreader.widthMm, spreader.lengthMm)));
-    return Math.max(shared, plateStress(edge, t));
+    const shared = (6 * centre(all) * t) / (t ** 3 + spreader.thicknessMm ** 3);
+    return Math.max(shared, plateStress(centre(all, roundMm(spreader.widthMm, spreader.lengthMm)), t));
   };
   const { yieldMPa, ultimateMPa, source } = material;
   const sheet = {
@@ -52,7 +90,7 @@ export const seat: Part = (model) => {
     mends: SEAT_MENDS,
   };
   const loadNote =
-    'The load is the larger of what lifts and what presses; lift and press side by side partly undo each other, which is not counted (on the safe side).';
+    'The load is the larger of what lifts and what presses, each added up as if at one place; lift and press side by side partly undo each other, which is not counted (on the safe side).';
   const boltMm = bolts?.thread.diameterMm ?? 0;
   const hole = {
     thicknessMm: t,
@@ -67,13 +105,18 @@ export const seat: Part = (model) => {
       id: 'seat-bending',
       name: `${name}${spreader ? ', with its spreader' : ''}`,
       unit: 'N/mm²',
-      formula: 'σ = 6·W·[(1 + ν)·ln(a/r₀) + 1]/(4π·t²), r₀ the round of the same area as the footprint',
-      source: 'Roark’s Formulas for Stress and Strain: round plate resting at its edge, load on a small circle',
+      formula:
+        'σ = 6·ΣW·[(1 + ν)·ln(a/r₀) + 1]/(4π·t²), r₀ the round of the same area as the strip that presses, or as what the washers span',
+      source:
+        'Roark’s Formulas for Stress and Strain: round plate resting at its edge, load on a small circle; a strip at the edge about which the bracket tilts, as wide as it is thick (plain statics)',
       notes: [
         `The sheet counts as free for ${Math.round(panel)} mm all round (common practice, no source): a frame or stiffener nearer helps.`,
         loadNote,
       ],
-      demand: (force) => stress(load(force)),
+      demand: (force) => {
+        const { lift, press } = spots(force);
+        return Math.max(stress(lift), stress(press));
+      },
       capacity: yieldMPa,
     },
     {
@@ -83,7 +126,7 @@ export const seat: Part = (model) => {
       unit: 'N',
       formula: 'W ≤ 2π·f_y·t²/4',
       source:
-        'yield-line theory, round plate resting at its edge, point load (from memory): the lowest of the patterns, whatever the size of the sheet',
+        'yield-line theory, round plate resting at its edge, point load (not checked against a text): the lowest of the patterns, whatever the size of the sheet',
       notes: [loadNote],
       demand: load,
       capacity: collapseForceN(yieldMPa, t) + (spreader ? collapseForceN(yieldMPa, spreader.thicknessMm) : 0),

@@ -1,8 +1,9 @@
-import { isPinned } from '../../bracket';
+import { hardwareOf, isPinned } from '../../bracket';
 import { type Vec3, dot, norm } from '../../space';
 import { type Check, type Part, lacks } from '../check';
 import { GAMMA_M2, TABLE_3_4, TEAR_OUT, bearingByParts, bearingN, boxDistances, stripN, tearOutN } from '../holes';
 import { largerStud, strongerStud, thicker, wider } from '../mend-changes';
+import { hubStress } from '../plate';
 import { DEFAULTS } from '../model';
 import { noClass } from '../property-classes';
 import { uprightWidthMm } from '../shape';
@@ -79,7 +80,7 @@ export const rod: Part = ({ rod: { thread, ballMm, pinned } }) => {
 export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
   if (!stud?.class || !material) return [];
   const { thread, class: cls } = stud;
-  const { ultimateMPa } = material;
+  const { ultimateMPa, yieldMPa } = material;
   const hole = { unit: 'N', capacitySource: `f_u of ${material.source}` };
   const { thicknessMm, kind, ballOffsetMm } = spec;
   if (kind === 'wedge-plate') {
@@ -91,7 +92,7 @@ export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
         name: 'Stud’s thread in the plate',
         formula: 'N + F⊥·a/(d/2) ≤ 0.6·0.9·min(π·d·(m/P)·(P/2 + (d − d₂)·tan 30°)·R_m, …)/γ_M2',
         source:
-          'thread shear areas as VDI 2230 (from memory); the stud’s bending as a couple over half its diameter, on the safe side',
+          'thread shear areas as VDI 2230 (not checked against the standard’s text); the stud’s bending as a couple over half its diameter, on the safe side',
         notes: [`Thread engaged over ${Number(depthMm.toFixed(1))} mm.`],
         demand: (force) => {
           const { along, across } = split(force, stem);
@@ -112,16 +113,40 @@ export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
   const inPlate = (force: Vec3): [number, number] => [share * force[tab ? 0 : 2], share * force[1]];
   const place = { thicknessMm, boltMm: thread.diameterMm, holeMm, pitchMm: Infinity };
   const mends: Check['mends'] = [thicker, wider];
+  const hubMm = hardwareOf(thread.name).acrossFlatsMm / 2;
+  // one plate on one side of the force: the stud tilts in its hole
+  const tilts = kind !== 'channel';
+  const mostN = tilts ? (1.5 * ultimateMPa * thread.diameterMm * thicknessMm) / GAMMA_M2 : Infinity;
   return [
     {
       ...hole,
       id: 'stud-bearing',
       name: `Bearing of the ${what} in its hole`,
-      formula: 'F ≤ k₁·α_b·f_u·d·t/γ_M2',
-      source: TABLE_3_4,
+      formula: `F ≤ k₁·α_b·f_u·d·t/γ_M2${tilts ? ', at most 1.5·f_u·d·t/γ_M2' : ''}`,
+      source: tilts
+        ? `${TABLE_3_4} and 3.6.1(10), a single bolt in a single lap (not checked against the standard’s text)`
+        : TABLE_3_4,
       mends,
       places: (force) =>
-        bearingByParts(inPlate(force), box, (to) => bearingN({ ...place, ...to }, ultimateMPa, cls.tensileMPa)),
+        bearingByParts(inPlate(force), box, (to) =>
+          Math.min(mostN, bearingN({ ...place, ...to }, ultimateMPa, cls.tensileMPa)),
+        ),
+    },
+    {
+      id: 'stud-couple',
+      name: 'Stud’s couple, borne by the plate round its nut',
+      unit: 'N/mm²',
+      formula: 'σ = 3·F⊥·a/(π·b·t²), b half the nut’s width across flats',
+      source:
+        'bending of a plate round a stiff hub under a couple (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells; not checked against its text)',
+      capacitySource: `yield of ${material.source}`,
+      notes: [
+        `b = ${hubMm} mm, a = ${Number(ballOffsetMm.toFixed(1))} mm. Where the plate is narrow, the section beside the hole decides.`,
+      ],
+      applies: tilts,
+      mends: [thicker, largerStud],
+      demand: (force) => hubStress(split(force, stem).across * ballOffsetMm, hubMm, thicknessMm),
+      capacity: yieldMPa,
     },
     {
       ...hole,
