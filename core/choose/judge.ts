@@ -1,3 +1,4 @@
+import { wordsOf } from '../error';
 import type { Spec } from '../job';
 import {
   ATMOSPHERE_MPA,
@@ -113,7 +114,7 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
         value: null,
         limit: 0,
         unit: '',
-        text: `${bad.what}. ${bad.advice}`,
+        text: wordsOf(bad),
       },
     };
   const lengths = judgeLengths(g, reach, options);

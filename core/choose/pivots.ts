@@ -1,5 +1,6 @@
+import { attempt } from '../error';
 import type { EndName, ResolvedJob } from '../job';
-import { type Vec3, add, norm, scale } from '../space';
+import { type Vec3, add, norm, scale, mapVec, axisVec } from '../space';
 
 /** A pull on a pivot: which way to move it, and what that gives. */
 export interface PivotPull {
@@ -30,22 +31,16 @@ export function steepestFall(
   strutIndex: number,
   quantity: (job: ResolvedJob) => number,
 ): readonly [PivotPull, PivotPull] {
-  const of = (moved: ResolvedJob): number => {
-    try {
-      return quantity(moved);
-    } catch {
-      // a place where the job can't be computed at all has no slope
-      return NaN;
-    }
-  };
+  // a place where the job can't be computed at all has no slope
+  const of = (moved: ResolvedJob): number => attempt(() => quantity(moved)).value ?? NaN;
   const pull = (end: EndName): PivotPull => {
-    const slope = ([0, 1, 2] as const).map((axis) => {
-      const step = [0, 0, 0].map((_, i) => (i === axis ? STEP_MM : 0)) as unknown as Vec3;
+    const slope = mapVec([0, 1, 2], (axis) => {
+      const step = scale(axisVec(axis), STEP_MM);
       const value =
         (of(movedPivot(job, strutIndex, end, step)) - of(movedPivot(job, strutIndex, end, scale(step, -1)))) /
         (2 * STEP_MM);
       return Number.isFinite(value) ? value : 0;
-    }) as unknown as Vec3;
+    });
     const size = norm(slope);
     return {
       end,

@@ -1,6 +1,6 @@
 import { type StrutListEntry, assumedOf, forcesOf, specOf } from '../strut';
 import { type ResolvedJob, type Job, type Spec, setValue } from '../job';
-import { fail } from '../error';
+import { attempt, fail } from '../error';
 import { makeFrame } from '../travel';
 import { type Geometry, geometryOf, reachOf } from './geometry';
 import { DEMANDS, type Merits, type Refusal, bucklingOf, judge } from './judge';
@@ -41,12 +41,8 @@ export interface RankOptions {
 /** How far the lid must open at least where its strut stops it: as far as the job's own strut lets it, less 1°. */
 export function defaultLeastOpenDeg(job: ResolvedJob): number {
   if (job.travel.stop !== 'strut') return 0;
-  try {
-    return Math.max(0, makeFrame(job).openDeg - 1);
-  } catch {
-    // a strut that can't be says nothing about how far the lid shall open
-    return 0;
-  }
+  // a strut that can't be says nothing about how far the lid shall open
+  return Math.max(0, (attempt(() => makeFrame(job)).value?.openDeg ?? 0) - 1);
 }
 
 /** Ties closer than this in what is to spare are no difference to a workshop. */

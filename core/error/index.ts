@@ -60,3 +60,20 @@ export function describeIssue(issue: Issue): string {
 export function fail(what: string, where: readonly (string | number)[], advice: string): never {
   throw new LidwrightError({ what, where, advice });
 }
+
+/** "not a number. Type the length in mm.": an issue without its place, for whoever stands before it already. */
+export const wordsOf = ({ what, advice }: Issue): string => describeIssue({ what, where: [], advice });
+
+/** What came of a run: its value, or the error that says why there is none. */
+export type Result<T> =
+  { readonly value: T; readonly error: null } | { readonly value: null; readonly error: LidwrightError };
+
+/** Runs; a LidwrightError comes back as a value, anything else is a fault of the program and is thrown on. */
+export function attempt<T>(run: () => T): Result<T> {
+  try {
+    return { value: run(), error: null };
+  } catch (error) {
+    if (!(error instanceof LidwrightError)) throw error;
+    return { value: null, error };
+  }
+}

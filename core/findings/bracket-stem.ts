@@ -1,5 +1,5 @@
 import { bracketSpecOf, standBracket } from '../bracket';
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
 import { wrapDeg } from '../joint';
 import { type Finding, type Proposal, degrees } from './finding';
@@ -20,35 +20,30 @@ export function bracketStem(
   const end = strut?.ends[bracket.end];
   const ball = strut && job.points.find((p) => p.id === strut[bracket.end])?.at;
   if (!end || !ball) return null;
-  try {
-    const stand = standBracket({ end, ball, spec: bracketSpecOf(bracket) });
-    if (!stand || stand.stemMismatchDeg < SAME_DEG) return null;
-    const at = ['struts', i, 'ends', bracket.end];
-    const azimuthDeg = rounded(wrapDeg(stand.azimuthDeg));
-    const tiltDeg = rounded(stand.tiltDeg);
-    const proposal: Proposal = end.stem
-      ? {
-          label: 'Point the stem as the bracket holds it',
-          path: [...at, 'stem', 0],
-          value: stand.stem[0],
-          more: [1, 2].map((k) => ({ path: [...at, 'stem', k], value: stand.stem[k]! })),
-        }
-      : {
-          label: `Set azimuth ${degrees(azimuthDeg)}, tilt ${degrees(tiltDeg)}`,
-          path: [...at, 'tiltDeg'],
-          value: tiltDeg,
-          more: [{ path: [...at, 'azimuthDeg'], value: azimuthDeg }],
-        };
-    return {
-      id: 'bracket-stem',
-      state: 'watch',
-      text: `${name}: the joint’s stem in the job points ${degrees(stand.stemMismatchDeg)} away from where this bracket holds it.`,
-      advice:
-        'Set the stem’s azimuth and tilt to the bracket’s, put a wedge of that angle under the bracket, or choose a kind that leans.',
-      proposal,
-    };
-  } catch (error) {
-    if (error instanceof LidwrightError) return null;
-    throw error;
-  }
+  const stand = attempt(() => standBracket({ end, ball, spec: bracketSpecOf(bracket) })).value;
+  if (!stand || stand.stemMismatchDeg < SAME_DEG) return null;
+  const at = ['struts', i, 'ends', bracket.end];
+  const azimuthDeg = rounded(wrapDeg(stand.azimuthDeg));
+  const tiltDeg = rounded(stand.tiltDeg);
+  const proposal: Proposal = end.stem
+    ? {
+        label: 'Point the stem as the bracket holds it',
+        path: [...at, 'stem', 0],
+        value: stand.stem[0],
+        more: [1, 2].map((k) => ({ path: [...at, 'stem', k], value: stand.stem[k]! })),
+      }
+    : {
+        label: `Set azimuth ${degrees(azimuthDeg)}, tilt ${degrees(tiltDeg)}`,
+        path: [...at, 'tiltDeg'],
+        value: tiltDeg,
+        more: [{ path: [...at, 'azimuthDeg'], value: azimuthDeg }],
+      };
+  return {
+    id: 'bracket-stem',
+    state: 'watch',
+    text: `${name}: the joint’s stem in the job points ${degrees(stand.stemMismatchDeg)} away from where this bracket holds it.`,
+    advice:
+      'Set the stem’s azimuth and tilt to the bracket’s, put a wedge of that angle under the bracket, or choose a kind that leans.',
+    proposal,
+  };
 }

@@ -10,7 +10,7 @@ import {
 } from '../clearance';
 import type { Bracket, EndName } from '../job';
 import { sizedFitting } from '../joint';
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import { type Solid, type TriangleMesh, meshSolid } from '../solid';
 import { type Vec3, add, dot, rad, scale } from '../space';
 import { type Passage, type StrutGeometry, turned, turning } from '../travel';
@@ -79,14 +79,10 @@ export function bracketSolid(plan: Passage, strut: StrutGeometry, bracket: Brack
   const end = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end];
   if (!end?.mount) return null;
   const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, rad(0));
-  try {
-    const stand = standBracket({ end, ball: add(plan.axis.origin, pivot), spec: bracketSpecOf(bracket) });
-    return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])));
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    // a mount whose reference stands along its normal gives a bracket no direction: the job's check says so
-    return null;
-  }
+  // a mount whose reference stands along its normal gives a bracket no direction: the job's check says so
+  const ball = add(plan.axis.origin, pivot);
+  const stand = attempt(() => standBracket({ end, ball, spec: bracketSpecOf(bracket) })).value;
+  return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])));
 }
 
 const JOINTS: Readonly<Record<EndName, readonly StrutPart[]>> = {

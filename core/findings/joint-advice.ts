@@ -11,7 +11,7 @@ import {
   sizedFitting,
   wedgeWithTurn,
 } from '../joint';
-import type { Vec3 } from '../space';
+import { type Vec3, mapVec } from '../space';
 import type { Plan, StrutPlan, TravelTable } from '../travel';
 import type { Proposal, formatter } from './finding';
 import { offNominal, rodEnd, stemOfEnd } from './joint-travel';
@@ -80,7 +80,7 @@ export function cureOf(
   };
   const cost = `${f(rounded.deviationDeg, 'angle')} off ${line} at worst; rounding to ${rounded.stepDeg}° costs ${f(Math.max(0, rounded.costDeg), 'angle')} of it`;
   if (!spec.mount) {
-    const value = rounded.stem.map((x) => Math.round(x * 1e4) / 1e4) as unknown as Vec3;
+    const value = mapVec(rounded.stem, (x) => Math.round(x * 1e4) / 1e4);
     return {
       advice: `Turn the stem to ${value.join(', ').replaceAll('-', '−')}: then it gets ${cost}. Give the end a mount to see it as azimuth and wedge.`,
       proposal: {

@@ -23,9 +23,10 @@ const someOf = (ids: readonly string[]): string =>
 
 /**
  * What a job refers to that isn't there, stands twice, or can't be: everything that would keep the kernel from an
- * honest answer. Empty when the job can be computed. Paths lead into the job document.
+ * honest answer. Empty when the job can be computed. Paths lead into the job document. `reading`: how readings are called,
+ * by their names where not given.
  */
-export function jobIssues(job: CheckedJob): Issue[] {
+export function jobIssues(job: CheckedJob, reading?: string): Issue[] {
   const issues: Issue[] = [];
   const say = (what: string, where: Where, advice: string): void => void issues.push({ what, where, advice });
 
@@ -167,7 +168,7 @@ export function jobIssues(job: CheckedJob): Issue[] {
       );
   });
   issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
-  issues.push(...surveyIssues(job));
+  issues.push(...surveyIssues(job, reading));
   issues.push(...weighingIssues(job));
   issues.push(...proofIssues(job));
   return issues;

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type Issue, LidwrightError, fail } from '../error';
+import { attempt, fail, type Issue, LidwrightError } from '../error';
 import {
   type Scope,
   type Value,
@@ -152,14 +152,7 @@ export function resolveGivens(job: Job): Scope {
       state.set(name, 'done');
     }
   };
-  for (const name of index.keys()) {
-    try {
-      visit(name, []);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      issues.push(...error.issues);
-    }
-  }
+  for (const name of index.keys()) issues.push(...(attempt(() => visit(name, [])).error?.issues ?? []));
   const [first, ...also] = issues;
   if (first) throw new LidwrightError(first, also);
   return values;
@@ -231,13 +224,9 @@ class Resolver {
   }
 
   private number(raw: unknown, field: NumberField, where: readonly (string | number)[]): number {
-    try {
-      return numberFrom(raw, field, this.scope);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      this.issues.push(...error.within(...where).issues);
-      return NaN;
-    }
+    const { value, error } = attempt(() => numberFrom(raw, field, this.scope));
+    if (error) this.issues.push(...error.within(...where).issues);
+    return value ?? NaN;
   }
 }
 

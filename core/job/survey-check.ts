@@ -5,7 +5,7 @@ import type { CheckedJob } from './parts';
 type Where = readonly (string | number)[];
 
 /** What a reading or relation refers to that isn't there, takes too few or too many of, or lacks. */
-export function surveyIssues(job: CheckedJob): Issue[] {
+export function surveyIssues(job: CheckedJob, reading?: string): Issue[] {
   const issues: Issue[] = [];
   const points = new Set(job.points.map((p) => p.id));
   const photos = new Set(job.photos.map((p) => p.id));
@@ -21,7 +21,7 @@ export function surveyIssues(job: CheckedJob): Issue[] {
   };
 
   job.observations.forEach((o, i) => {
-    const name = `the reading "${o.name ?? o.id}"`;
+    const name = reading ?? `the reading "${o.name ?? o.id}"`;
     const where = ['observations', i] as const;
     const shape = OBSERVATION_SHAPE[o.kind];
     if (o.points.length !== shape.points.length)

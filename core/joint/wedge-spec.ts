@@ -140,15 +140,13 @@ export function checkWedge(spec: WedgeSpec): WedgeIssue[] {
         `Keep ${mm(LEAST_WALL_MM)} or more.`,
       );
     spec.holes.slice(0, i).forEach((other, k) => {
-      for (const on of ['face', 'underside'] as const) {
+      const meet = (['face', 'underside'] as const).some((on) => {
         const x = (h: WedgeHole): number => (on === 'face' ? holeOnFace(spec, h) : h.xMm);
         const apart = Math.hypot(x(hole) - x(other), hole.yMm - other.yMm);
-        if (
-          apart <= (hole.diameterMm + other.diameterMm) / 2 / cos(toRad(angleDeg)) + 1e-6 &&
-          !issues.some((issue) => issue.what.startsWith(`Holes ${k + 1} and ${i + 1}`))
-        )
-          say('fails', ['holes', i], `Holes ${k + 1} and ${i + 1} run into each other.`, 'Space them further apart.');
-      }
+        return apart <= (hole.diameterMm + other.diameterMm) / 2 / cos(toRad(angleDeg)) + 1e-6;
+      });
+      if (meet)
+        say('fails', ['holes', i], `Holes ${k + 1} and ${i + 1} run into each other.`, 'Space them further apart.');
     });
   });
   if (thinMm < LEAST_WALL_MM)

@@ -1,5 +1,5 @@
 import { type Sheet, writeDxf, writeSvg } from '../drawing';
-import { LidwrightError } from '../error';
+import { attempt, type LidwrightError } from '../error';
 import type { ResolvedJob } from '../job';
 import { stlBinary } from '../solid';
 import { PAPER_FORMATS, type PaperFormatName } from './kinds';
@@ -36,12 +36,8 @@ const TYPES: Readonly<Record<PaperFormatName, string>> = {
 
 /** The sheets of a paper, or why it can't be drawn. */
 export function sheetsOf(paper: Paper): { readonly sheets: readonly Sheet[]; readonly why: LidwrightError | null } {
-  try {
-    return { sheets: paper.draw(), why: null };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { sheets: [], why: error };
-  }
+  const { value, error } = attempt(() => paper.draw());
+  return { sheets: value ?? [], why: error };
 }
 
 /** The PDF writer is large and seldom needed: it is loaded when asked for. */

@@ -1,6 +1,6 @@
 import { blanks, bracketSpecOf, isBent, isPinned } from '../bracket';
 import type { Sheet } from '../drawing';
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
 import { type WedgeSpec, wedgeMesh, wedgeUnderBracket } from '../joint';
 import type { Workings } from '../workings';
@@ -29,11 +29,9 @@ const READ: readonly PaperFormatName[] = ['pdf', 'svg'];
 
 /** Runs with error paths that lead into the job. */
 function within<T>(path: Path, make: () => T): T {
-  try {
-    return make();
-  } catch (error) {
-    throw error instanceof LidwrightError ? error.within(...path) : error;
-  }
+  const { value, error } = attempt(make);
+  if (error) throw error.within(...path);
+  return value;
 }
 
 const stem = (job: ResolvedJob, id: string): string => (job.papers?.number ? `${job.papers.number}-${id}` : id);

@@ -1,4 +1,4 @@
-import { type Mat3, type Vec3, applyMat, cross, dot, norm, scale, sub, transpose } from '../space';
+import { type Mat3, type Vec3, applyMat, cross, dot, norm, scale, sub, transpose, add } from '../space';
 import type { Plane2 } from './homography';
 import { type Camera, leftSlope, turnedRotation } from './lens';
 
@@ -122,15 +122,8 @@ export function projectAdjusted(
 
 /** A pivot for a camera: the middle of what it sees, put in front of it, mm. */
 export function pivotFor(camera: Camera, seen: readonly Vec3[]): Vec3 {
-  const middle = scale(
-    seen.reduce<Vec3>((s, v) => [s[0] + v[0], s[1] + v[1], s[2] + v[2]], [0, 0, 0]),
-    1 / seen.length,
-  );
+  const middle = scale(seen.reduce<Vec3>(add, [0, 0, 0]), 1 / seen.length);
   const forward = camera.rotation[2];
   const depth = dot(forward, sub(middle, camera.eyeMm));
-  return depth > 0
-    ? middle
-    : ([0, 1, 2].map(
-        (k) => camera.eyeMm[k]! + forward[k]! * (norm(sub(middle, camera.eyeMm)) || 1000),
-      ) as unknown as Vec3);
+  return depth > 0 ? middle : add(camera.eyeMm, scale(forward, norm(sub(middle, camera.eyeMm)) || 1000));
 }

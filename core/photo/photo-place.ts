@@ -1,4 +1,4 @@
-import { LidwrightError } from '../error';
+import { attempt, wordsOf } from '../error';
 import type { Photo } from '../job';
 import { applyHomography } from './homography';
 import { type Rectification, rectify } from './rectify';
@@ -29,16 +29,13 @@ function flat(marks: NonNullable<Photo['rectify']>, rightSign: 1 | -1): Rectific
   flats.set(marks, bySign);
   const known = bySign.get(rightSign);
   if (known !== undefined) return known;
-  let made: Rectification | string;
-  try {
-    made = rectify(
+  const { value, error } = attempt(() =>
+    rectify(
       marks.marks.map((m) => ({ px: m.px, planeMm: [rightSign * m.planeMm[0], m.planeMm[1]] as const })),
       marks.sigmaPx === undefined ? {} : { sigmaPx: marks.sigmaPx },
-    );
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    made = `${error.what}. ${error.advice}`;
-  }
+    ),
+  );
+  const made = error ? wordsOf(error) : value;
   bySign.set(rightSign, made);
   return made;
 }

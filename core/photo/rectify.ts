@@ -1,5 +1,5 @@
-import { LidwrightError, fail } from '../error';
-import type { Mat3 } from '../space';
+import { attempt, fail } from '../error';
+import { type Mat3 } from '../space';
 import {
   type Plane2,
   applyHomography,
@@ -86,14 +86,11 @@ function oddOneOut(marks: readonly PlaneMark[]): number | null {
   let best: number | null = null;
   let least = Infinity;
   marks.forEach((_, i) => {
-    try {
-      const rest = marks.filter((_, k) => k !== i).map((m) => ({ from: m.planeMm, to: m.px }));
-      const left = fitHomography(rest, { where: ['photos'] }).residuals.reduce((s, [x, y]) => s + x * x + y * y, 0);
-      if (left < least) [best, least] = [i, left];
-    } catch (error) {
-      // the others lie too badly to stand without this one
-      if (!(error instanceof LidwrightError)) throw error;
-    }
+    const rest = marks.filter((_, k) => k !== i).map((m) => ({ from: m.planeMm, to: m.px }));
+    const fit = attempt(() => fitHomography(rest, { where: ['photos'] })).value;
+    // null: the others lie too badly to stand without this one
+    const left = fit?.residuals.reduce((s, [x, y]) => s + x * x + y * y, 0) ?? Infinity;
+    if (left < least) [best, least] = [i, left];
   });
   return best;
 }

@@ -1,5 +1,5 @@
 import { fail } from '../error';
-import { type Mat3, type Vec3, add, applyMat, cross, dot, norm, scale, sub, transpose, unit } from '../space';
+import { type Mat3, type Vec3, add, applyMat, cross, dot, norm, scale, sub, transpose, unit, toVec3 } from '../space';
 import { type Plane2, fitHomography } from './homography';
 import type { Camera } from './lens';
 import { determinant, leastSquares, nearestRotation, nullVector, singularValues } from './linear';
@@ -55,10 +55,10 @@ function directLinear(marks: readonly SpaceMark[], options: ResectOptions): Came
   const p = [vector.slice(0, 4), vector.slice(4, 8), vector.slice(8, 12)];
   const sign = marks.reduce((s, m) => {
     const q = scale(sub(m.atMm, middle), 1 / size);
-    return s + Math.sign(dot(p[2]!.slice(0, 3) as unknown as Vec3, q) + p[2]![3]!);
+    return s + Math.sign(dot(toVec3(p[2]!), q) + p[2]![3]!);
   }, 0);
-  const k = (sign < 0 ? -1 : 1) / norm(p[2]!.slice(0, 3) as unknown as Vec3);
-  const row = (i: number): Vec3 => scale(p[i]!.slice(0, 3) as unknown as Vec3, k);
+  const k = (sign < 0 ? -1 : 1) / norm(toVec3(p[2]!));
+  const row = (i: number): Vec3 => scale(toVec3(p[i]!), k);
   const [a, b, forward] = [row(0), row(1), row(2)];
   // with the principal point at 0, the first two rows are f·right and f·down: their lengths across `forward` give f
   const across = (v: Vec3): Vec3 => sub(v, scale(forward, dot(v, forward)));
@@ -83,8 +83,8 @@ function affineStarts(marks: readonly SpaceMark[], options: ResectOptions, middl
     rows,
     marks.map((m) => m.px[1] - cy),
   );
-  const a = u.slice(0, 3) as unknown as Vec3;
-  const b = v.slice(0, 3) as unknown as Vec3;
+  const a = toVec3(u);
+  const b = toVec3(v);
   const pxPerMm = (norm(a) + norm(b)) / 2;
   if (!(pxPerMm > 0) || !(norm(cross(a, b)) > 1e-3 * norm(a) * norm(b))) return [];
   const rotation = asMat(nearestRotation([unit(a), unit(b), unit(cross(a, b))]));

@@ -1,4 +1,4 @@
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import type { Finding } from '../findings';
 import type { ResolvedJob } from '../job';
 import type { ShownUnits } from '../quantity';
@@ -43,13 +43,8 @@ const sentence = (s: string): string => (/[.!?]$/.test(s) ? s : `${s}.`);
 /** What the findings say of one state of things, each with how grave it is. */
 function judge(now: Workings, change: Change): { readonly go: Go; readonly text: string }[] {
   const { job, units } = now;
-  let findings: readonly Finding[];
-  try {
-    findings = workings(changedJob(job, change), units, now).findings;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return [{ go: 'stop', text: sentence(`The lid can't be worked out: ${error.what}`) }];
-  }
+  const { value: findings, error } = attempt(() => workings(changedJob(job, change), units, now).findings);
+  if (error) return [{ go: 'stop', text: sentence(`The lid can't be worked out: ${error.what}`) }];
   const cases = job.loadCases.length;
   const words = (f: Finding): string =>
     sentence(

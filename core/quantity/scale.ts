@@ -1,4 +1,4 @@
-import { LidwrightError, fail } from '../error';
+import { attempt, fail } from '../error';
 import { NEWTONS_OF } from './constants';
 import { type Scope, evaluateQuantity } from './expression';
 
@@ -17,18 +17,12 @@ const AS_FORCE: Record<ScaleUnit, string> = { kg: 'kgf', N: 'N', lb: 'lbf' };
  * @example readScale('500 g', 'N') // 4.903325
  */
 export function readScale(text: string, scale: ScaleUnit, scope: Scope = new Map()): number {
-  try {
-    return evaluateQuantity(text, 'force', scope, AS_FORCE[scale]);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    let kg: number;
-    try {
-      kg = evaluateQuantity(text, 'mass', scope, 'kg');
-    } catch {
-      return fail(error.what, [], `Type what the scale shows, for example 12.4 or 12.4 ${scale}.`);
-    }
-    return Number((kg * NEWTONS_OF_SCALE.kg).toPrecision(13));
-  }
+  const force = attempt(() => evaluateQuantity(text, 'force', scope, AS_FORCE[scale]));
+  if (!force.error) return force.value;
+  const kg = attempt(() => evaluateQuantity(text, 'mass', scope, 'kg')).value;
+  return kg === null
+    ? fail(force.error.what, [], `Type what the scale shows, for example 12.4 or 12.4 ${scale}.`)
+    : Number((kg * NEWTONS_OF_SCALE.kg).toPrecision(13));
 }
 
 /** A force as a scale would show it: digits only, as many as hold it to 1e-4. @example shownOnScale(122.583125, 'kg') // '12.5' */

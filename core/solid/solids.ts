@@ -1,4 +1,4 @@
-import { type Vec3, add, atan2, cross, dot, norm, scale, sub, unit } from '../space';
+import { type Vec3, add, atan2, cross, dot, norm, scale, sub, unit, toVec3 } from '../space';
 import { type Gap, type Piece, type Triangle, nearestOnPiece, pieceToTriangle, pointOn, toConvex } from './distance';
 import type { TriangleMesh } from './mesh';
 
@@ -148,7 +148,7 @@ export function meshSolid(mesh: TriangleMesh, place: (p: Vec3) => Vec3): Solid {
   const middle = triangles.map((t) => scale(add(t[0], add(t[1], t[2])), 1 / 3));
   const reach = triangles.map((t, i) => Math.max(...t.map((v) => norm(sub(v, middle[i]!)))));
   const sides = [0, 1, 2].map((k) => [Math.min(...corners.map((c) => c[k]!)), Math.max(...corners.map((c) => c[k]!))]);
-  const centre = sides.map(([a, b]) => (a! + b!) / 2) as unknown as Vec3;
+  const centre = toVec3(sides.map(([a, b]) => (a! + b!) / 2));
   return {
     centre,
     reachMm: Math.max(...corners.map((c) => norm(sub(c, centre)))),

@@ -4,6 +4,19 @@ import { type Rad, atan2, rad } from './angle';
 /** A point or direction [x, y, z]; lengths in mm unless the name says otherwise. Never changed in place. */
 export type Vec3 = readonly [number, number, number];
 
+/** The first three numbers of a list. @example toVec3([1, 2, 3, 4]) // [1, 2, 3] */
+export const toVec3 = (values: ArrayLike<number>): Vec3 => [values[0]!, values[1]!, values[2]!];
+
+/** Each component through f, which is told whether it is X, Y or Z: 0, 1 or 2. @example mapVec([1, 2, 3], (v, k) => v * k) // [0, 2, 6] */
+export const mapVec = (a: Vec3, f: (component: number, k: 0 | 1 | 2) => number): Vec3 => [
+  f(a[0], 0),
+  f(a[1], 1),
+  f(a[2], 2),
+];
+
+/** The unit vector along X, Y or Z: 0, 1 or 2. @example axisVec(1) // [0, 1, 0] */
+export const axisVec = (axis: number): Vec3 => mapVec([0, 1, 2], (k) => (k === axis ? 1 : 0));
+
 /** a + b. @example add([1, 2, 3], [10, 20, 30]) // [11, 22, 33] */
 export const add = (a: Vec3, b: Vec3): Vec3 => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
 
@@ -59,6 +72,13 @@ export function angleBetween(a: Vec3, b: Vec3): Rad {
 
 /** Point mirrored in the plane through `origin` with unit normal `n`. @example mirrorPoint([5, 1, 2], [1, 0, 0], [1, 0, 0]) // [-3, 1, 2] */
 export const mirrorPoint = (p: Vec3, origin: Vec3, n: Vec3): Vec3 => sub(p, scale(n, 2 * dot(sub(p, origin), n)));
+
+/** Middle of the box round points, along the axes. @example boxMiddle([[0, 0, 0], [2, 1, 0], [1, 4, 0]]) // [1, 2, 0] */
+export const boxMiddle = (points: readonly Vec3[]): Vec3 =>
+  mapVec([0, 1, 2], (_, k) => {
+    const along = points.map((p) => p[k]);
+    return (Math.min(...along) + Math.max(...along)) / 2;
+  });
 
 /** True when all three components are finite. @example isFiniteVec([1, 2, Infinity]) // false */
 export const isFiniteVec = (a: Vec3): boolean =>

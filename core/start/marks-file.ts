@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { LidwrightError } from '../error';
+import { attempt, LidwrightError, wordsOf } from '../error';
 import { type Job, issueOfSchema, parseJson } from '../job';
 import { levelTurnDeg } from '../photo';
 import { type Dimension, evaluateQuantity } from '../quantity';
@@ -9,14 +9,12 @@ import { type Trace, jobFromTrace, startTrace } from './trace';
 /** A size as a person writes it: a number in the unit that its name ends in, or a text with units ("2 ft 6 in"). */
 const size = (dimension: Dimension, above: number, most: number) =>
   z.union([z.number(), z.string()], { error: 'needs a number, or a text with a unit' }).transform((value, context) => {
-    try {
-      const read = typeof value === 'number' ? value : evaluateQuantity(value, dimension);
-      if (read > above && read <= most) return read;
-      context.addIssue({ code: 'custom', message: `must be over ${above} and ${most} at most, but is ${read}` });
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      context.addIssue({ code: 'custom', message: `${error.what}. ${error.advice}` });
-    }
+    const { value: read, error } = attempt(() =>
+      typeof value === 'number' ? value : evaluateQuantity(value, dimension),
+    );
+    if (!error && read > above && read <= most) return read;
+    const message = error ? wordsOf(error) : `must be over ${above} and ${most} at most, but is ${read}`;
+    context.addIssue({ code: 'custom', message });
     return z.NEVER;
   });
 

@@ -1,5 +1,5 @@
 import { bracketSpecOf } from '../bracket';
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
 import type { Plan, TravelTable } from '../travel';
 import { type CheckLine, isUnchecked, useOf } from './check';
@@ -81,7 +81,7 @@ export function assessBracket(
   const none = (why: string, advice: string): Assessment => ({ ...common, unknown: { why, advice } });
   const strut = job.struts.find((s) => s.id === bracket.strut);
   if (!strut) return none('it holds no strut of this job', 'Choose the strut it holds.');
-  try {
+  const { value, error } = attempt((): Assessment => {
     const shockFactor = bracket.shockFactor ?? DEFAULTS.shockFactor;
     const loads = bracketLoads(plans, tables, bracket, bracketSpecOf(bracket), shockFactor);
     if (!loads)
@@ -105,8 +105,6 @@ export function assessBracket(
       return { ...none('no load case puts a force on it', 'Add a load case in which its strut pushes.'), loads };
     const model = strengthModel(bracket, strut);
     return { ...common, ...resultsOf(model, loads.governing), loads, unknown: null, assumptions: model.assumptions };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return none(`it can’t be made as drawn: ${error.what.replace(/\.$/, '')}`, error.advice);
-  }
+  });
+  return error ? none(`it can’t be made as drawn: ${error.what.replace(/\.$/, '')}`, error.advice) : value;
 }

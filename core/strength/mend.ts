@@ -1,5 +1,5 @@
 import { bracketSpecOf } from '../bracket';
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import { type Bracket, type Strut, setValue } from '../job';
 import type { Plan, TravelTable } from '../travel';
 import { type Assessment, WATCH_RESERVE, resultsOf, worstOf } from './assess';
@@ -45,15 +45,12 @@ export function mender(
 
   const made = (change: Change): Tried | null => {
     const next = change.settings.reduce(setValue, bracket);
-    try {
+    return attempt(() => {
       const after = strengthModel(next, strut);
       if (!change.settings.some((s) => s.path[0] === 'ballSide')) return { model: after, few, all: loads.governing };
       const moved = bracketLoads(plans, tables, next, bracketSpecOf(next), loads.shockFactor)!;
       return { model: after, few: moved.governing, all: moved.governing };
-    } catch (error) {
-      if (error instanceof LidwrightError) return null;
-      throw error;
-    }
+    }).value;
   };
   const make = (change: Change): Tried | null => {
     const key = JSON.stringify(change.settings);

@@ -1,4 +1,4 @@
-import { type Issue, LidwrightError, fail } from '../error';
+import { attempt, fail, type Issue } from '../error';
 import { type Job, type JobObservation, type Num, OBSERVATION_SHAPE, type ObservationKind, resolveJob } from '../job';
 import { type CsvTable, readCsv, writeCsv } from '../strut';
 import { type Column, type Heading, POINT_COLUMNS, readHeading } from './csv-heading';
@@ -115,16 +115,12 @@ export function parseReadings(text: string, job: Job): ParsedReadings {
   const problems: LineProblem[] = [];
   const kept: (readonly string[])[] = [];
   for (const { line, cells } of body) {
-    try {
-      const reading = readRow(heading ? byHeading(cells, heading) : byPlace(cells, job), job, comma);
-      const issue = readingIssue(job, reading);
-      if (issue) throw new LidwrightError({ ...issue, what: issue.what.replace(/^the reading "[^"]*"/, 'it') });
-      readings.push(reading);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      problems.push({ line, text: cells.join(' · '), what: error.what, where: [], advice: error.advice });
+    const read = attempt(() => readRow(heading ? byHeading(cells, heading) : byPlace(cells, job), job, comma));
+    const issue = read.error ?? readingIssue(job, read.value, 'it');
+    if (issue) {
+      problems.push({ line, text: cells.join(' · '), what: issue.what, where: [], advice: issue.advice });
       kept.push(cells);
-    }
+    } else readings.push(read.value!);
   }
   const head = heading ? [table.rows[0]!.cells] : [];
   return {

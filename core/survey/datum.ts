@@ -1,5 +1,5 @@
 import type { Job, JobRelation } from '../job';
-import { type Vec3, cross, sub } from '../space';
+import { type Vec3, add, axisVec, cross, mapVec, norm, sub } from '../space';
 import type { EquationBlock } from '../solve';
 import { pointAt } from './layout';
 import { makeNetwork } from './network';
@@ -29,12 +29,12 @@ export function datumOf(raw: Job): Datum {
   if (ids.length === 0) return { free: 0, relations: [], words: '' };
   const x = problem.variables;
   const places = ids.map((id) => pointAt(x, layout.indexOf(id)));
-  const middle = [0, 1, 2].map((k) => places.reduce((s, p) => s + p[k]!, 0) / places.length) as unknown as Vec3;
-  const reach = Math.max(1, ...places.map((p) => Math.hypot(...sub(p, middle))));
+  const middle = mapVec(places.reduce(add), (sum) => sum / places.length);
+  const reach = Math.max(1, ...places.map((p) => norm(sub(p, middle))));
   // six motions of about the same size at the outermost point: three ways along, three turns
   const motions = AXES.flatMap((_, k) => {
-    const e = [0, 1, 2].map((i) => (i === k ? 1 : 0)) as unknown as Vec3;
-    return [() => e, (p: Vec3) => cross(e, sub(p, middle)).map((v) => v / reach) as unknown as Vec3];
+    const e = axisVec(k);
+    return [() => e, (p: Vec3) => mapVec(cross(e, sub(p, middle)), (v) => v / reach)];
   });
   const gradients: number[][] = [];
   const fixed = new Set(problem.fixed ?? []);
@@ -49,20 +49,20 @@ export function datumOf(raw: Job): Datum {
   for (const block of problem.equations) if (!marks.has(block)) gradients.push(...rates(block, x, motions, fixed));
 
   const basis: number[][] = [];
-  const add = (g: readonly number[]): boolean => {
+  const hold = (g: readonly number[]): boolean => {
     const size = Math.hypot(...g);
     const left = rest(g, basis);
-    const norm = Math.hypot(...left);
-    if (!(size > 1e-12) || norm < HELD * Math.max(1, size)) return false;
-    basis.push(left.map((v) => v / norm));
+    const spare = Math.hypot(...left);
+    if (!(size > 1e-12) || spare < HELD * Math.max(1, size)) return false;
+    basis.push(left.map((v) => v / spare));
     return true;
   };
   const gradient = (id: string, k: number): number[] => motions.map((m) => m(pointAt(x, layout.indexOf(id)))[k]!);
   // points in one line can't be seen to turn about it: six ways, or fewer
-  for (const id of ids) for (const k of [0, 1, 2]) add(gradient(id, k));
+  for (const id of ids) for (const k of [0, 1, 2]) hold(gradient(id, k));
   const ways = basis.length;
   basis.length = 0;
-  for (const g of gradients) add(g);
+  for (const g of gradients) hold(g);
   const free = Math.max(0, ways - basis.length);
 
   const { a, b } = layout.job.hinge;
@@ -77,7 +77,7 @@ export function datumOf(raw: Job): Datum {
         .filter((o) => o.left > 0.02);
       if (offers.length === 0) break;
       const best = offers.reduce((m, o) => (o.left > m.left * (1 + 1e-9) ? o : m));
-      if (!add(gradient(best.id, best.k))) break;
+      if (!hold(gradient(best.id, best.k))) break;
       held.set(best.id, [...(held.get(best.id) ?? []), best.k].sort());
     }
   }

@@ -1,4 +1,4 @@
-import { LidwrightError, type Issue } from '../error';
+import { attempt, type Issue } from '../error';
 import {
   type Job,
   type JobObservation,
@@ -117,15 +117,11 @@ export function numFrom(text: string, dimension: Dimension, job: Job, unit: stri
   return only === names[0] ? { given: only } : { expression: only, unit };
 }
 
-/** What is wrong with a reading beside the job's points, or null: nothing half-typed may reach the job. */
-export function readingIssue(job: Job, reading: NewReading): Issue | null {
+/** What is wrong with a reading, `called` so, beside the job's points, or null: nothing half-typed may reach the job. */
+export function readingIssue(job: Job, reading: NewReading, called: string): Issue | null {
   const alone = { ...job, observations: [{ id: 'reading', ...reading }], relations: [] } as Job;
-  try {
-    return jobIssues(resolveJob(alone)).find((issue) => issue.where[0] === 'observations') ?? null;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return error.issues.find((issue) => issue.where[0] === 'observations') ?? error.issues[0]!;
-  }
+  const { value, error } = attempt(() => jobIssues(resolveJob(alone), called));
+  return (value ?? error.issues).find((issue) => issue.where[0] === 'observations') ?? error?.issues[0] ?? null;
 }
 
 /** Dimension and file unit of a kind's value and of its σ. */

@@ -12,6 +12,7 @@ import {
   sub,
   toRad,
   unit,
+  axisVec,
 } from '../space';
 import type { EquationBlock } from '../solve';
 import { type Layout, pointAt } from './layout';
@@ -109,7 +110,7 @@ export function onLine(point: string, a: string, b: string, start: readonly [Vec
   const now = between(...start, view);
   const along = unit(norm(now) > 1e-9 ? now : [1, 0.1, 0.01]);
   const least = [0, 1, 2].reduce((m, k) => (Math.abs(along[k]!) < Math.abs(along[m]!) ? k : m), 0);
-  const e1 = unit(perpendicularTo([0, 1, 2].map((k) => (k === least ? 1 : 0)) as unknown as Vec3, along));
+  const e1 = unit(perpendicularTo(axisVec(least), along));
   const e2 = cross(along, e1);
   const [h, v] = view ? VIEW_AXES[view] : [0, 0];
   return {

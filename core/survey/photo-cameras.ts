@@ -1,4 +1,4 @@
-import { LidwrightError } from '../error';
+import { attempt, wordsOf } from '../error';
 import type { Observation, Photo } from '../job';
 import {
   ADJUSTED_PARAMETERS,
@@ -56,19 +56,16 @@ export function photoPart(marks: readonly Observation[], layout: Layout, tied: R
   const leftOut: { photo: Photo; why: string }[] = [];
   for (const photo of photos) {
     const own = marks.filter((o) => o.photo === photo.id);
-    try {
-      const camera = startCamera(photo, own, layout, (id) => known.has(id) || tied.has(id));
-      const at = first + ADJUSTED_PARAMETERS * cameras.length;
-      cameras.push({
-        photo,
-        marks: own,
-        camera,
-        variables: Array.from({ length: ADJUSTED_PARAMETERS }, (_, k) => at + k),
-      });
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      leftOut.push({ photo, why: `${error.what}. ${error.advice}` });
+    const { value: camera, error } = attempt(() =>
+      startCamera(photo, own, layout, (id) => known.has(id) || tied.has(id)),
+    );
+    if (error) {
+      leftOut.push({ photo, why: wordsOf(error) });
+      continue;
     }
+    const at = first + ADJUSTED_PARAMETERS * cameras.length;
+    const variables = Array.from({ length: ADJUSTED_PARAMETERS }, (_, k) => at + k);
+    cameras.push({ photo, marks: own, camera, variables });
   }
   const equations = cameras.flatMap((c) => [
     ...c.marks.map((o) => markBlock(o, c, layout)),
@@ -150,12 +147,9 @@ function sightedPoints(
     const sightings = cameras.flatMap((c) =>
       c.marks.filter((o) => o.points[0] === id).map((o) => ({ camera: closedCamera(c, id, layout), px: o.px! })),
     );
-    try {
-      starts.set(id, triangulate(sightings).atMm);
-    } catch (error) {
-      // one sighting, or lines of sight that run alike: it starts where the job has it, and the result says what it lacks
-      if (!(error instanceof LidwrightError)) throw error;
-    }
+    // one sighting, or lines of sight that run alike: it starts where the job has it, and the result says what it lacks
+    const seen = attempt(() => triangulate(sightings)).value;
+    if (seen) starts.set(id, seen.atMm);
   }
   return starts;
 }

@@ -1,4 +1,4 @@
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import type { Job } from '../job';
 import { adjustSurvey } from './adjust';
 
@@ -8,15 +8,12 @@ import { adjustSurvey } from './adjust';
  */
 export function pointSigmas(job: Job): ReadonlyMap<string, number> | null {
   if ((job.observations?.length ?? 0) === 0) return null;
-  try {
-    const found = new Map<string, number>();
-    for (const { id, sigmaMm } of adjustSurvey(job).points) {
-      const known = sigmaMm.filter((s): s is number => s !== null && s > 0);
-      if (known.length === 3) found.set(id, Math.sqrt(known.reduce((sum, s) => sum + s * s, 0) / 3));
-    }
-    return found;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return null;
+  const survey = attempt(() => adjustSurvey(job)).value;
+  if (!survey) return null;
+  const found = new Map<string, number>();
+  for (const { id, sigmaMm } of survey.points) {
+    const known = sigmaMm.filter((s): s is number => s !== null && s > 0);
+    if (known.length === 3) found.set(id, Math.sqrt(known.reduce((sum, s) => sum + s * s, 0) / 3));
   }
+  return found;
 }

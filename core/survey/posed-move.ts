@@ -1,4 +1,4 @@
-import { LidwrightError } from '../error';
+import { attempt } from '../error';
 import { type Job, movePoint, resolveJob } from '../job';
 import { type Vec3, rad, rotateVec, toRad } from '../space';
 import { type Axis, closedFrom, makeFrame } from '../travel';
@@ -10,12 +10,7 @@ const tidy = (v: number): number => Math.round(v * 1000) / 1000;
 
 /** The axis of a job, or null while it can't be computed: the lid is then taken as closed. */
 function axisOrNull(job: Job): Axis | null {
-  try {
-    return makeFrame(resolveJob(job)).axis;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return null;
-  }
+  return attempt(() => makeFrame(resolveJob(job)).axis).value;
 }
 
 /**
@@ -31,14 +26,8 @@ export class PosedMove {
     readonly job: Job,
     readonly pointId: string,
   ) {
-    let held: RelationDrag | null = null;
-    try {
-      if (isRelated(job, pointId)) held = new RelationDrag(job, pointId);
-    } catch (error) {
-      // what is wrong with the relations is said where they are listed; the point itself is free meanwhile
-      if (!(error instanceof LidwrightError)) throw error;
-    }
-    this.held = held;
+    // what is wrong with the relations is said where they are listed; the point itself is free meanwhile
+    this.held = attempt(() => (isRelated(job, pointId) ? new RelationDrag(job, pointId) : null)).value;
   }
 
   /** How the last move stands: how far the point lags behind, as seen, mm. Null where nothing holds it. */

@@ -1,4 +1,4 @@
-import { type Issue, LidwrightError } from '../error';
+import { attempt, type Issue } from '../error';
 import type { Job, JobRelation } from '../job';
 import { type MovedPoint, settle, tryRelation } from './keep';
 
@@ -38,24 +38,19 @@ function heldAt(q: Extract<RelationQuestion, { kind: 'put' }>): Omit<JobRelation
 
 /** Answers a question; takes from milliseconds to about a second. */
 export function answerRelation(q: RelationQuestion): RelationAnswer {
-  try {
-    const kept =
-      q.kind === 'add'
-        ? tryRelation(q.job, { relation: q.relation })
-        : q.kind === 'settle'
-          ? settle(q.job, q.newest)
-          : tryRelation(q.job, { relation: heldAt(q) });
-    if (!kept.ok) return { ok: false, text: kept.text, fights: kept.fights };
-    return {
-      ok: true,
-      points: kept.job.points,
-      relations: q.kind === 'put' ? q.job.relations : kept.job.relations,
-      moved: kept.moved,
-    };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { ok: false, failed: error.issues[0]! };
-  }
+  const { value: kept, error } = attempt(() =>
+    q.kind === 'settle'
+      ? settle(q.job, q.newest)
+      : tryRelation(q.job, { relation: q.kind === 'add' ? q.relation : heldAt(q) }),
+  );
+  if (error) return { ok: false, failed: error.issues[0]! };
+  if (!kept.ok) return { ok: false, text: kept.text, fights: kept.fights };
+  return {
+    ok: true,
+    points: kept.job.points,
+    relations: q.kind === 'put' ? q.job.relations : kept.job.relations,
+    moved: kept.moved,
+  };
 }
 
 /** Points that an edit took along, in words; empty where none. Lengths by `show`. */

@@ -1,6 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { chiSquareQuantile } from '../solve';
-import { type Mat3, type Rad, type Vec3, atan2, rad } from '../space';
+import { type Mat3, type Rad, type Vec3, atan2, rad, toVec3 } from '../space';
 import { VIEW_AXES, type ViewName } from './equations';
 
 /** An error ellipse in a view, one standard deviation: semi-axes in mm, and the major one's turn from the view's across axis. */
@@ -41,6 +41,6 @@ export function principal(m: Mat3): readonly { readonly value: number; readonly 
 
 /** The 3 × 3 part of a full covariance that belongs to the point at place i. */
 export function blockOf(full: Float64Array, size: number, i: number, j = i): Mat3 {
-  const row = (k: number): Vec3 => [0, 1, 2].map((l) => full[(3 * i + k) * size + 3 * j + l]!) as unknown as Vec3;
+  const row = (k: number): Vec3 => toVec3(full.subarray((3 * i + k) * size + 3 * j));
   return [row(0), row(1), row(2)];
 }

@@ -1,5 +1,5 @@
 import type { Job, Observation } from '../job';
-import { type Vec3, distance, dot, sub, scale } from '../space';
+import { type Vec3, distance, dot, sub, scale, axisVec, applyMat } from '../space';
 import type { SurveyPoint, SurveyResult } from './adjust';
 import { AXIS_INDEX } from './equations';
 import { sigmaOf } from './instruments';
@@ -40,8 +40,7 @@ export function suggestReading(raw: Job, result: SurveyResult): Suggestion | nul
     if (!taken.has(key)) candidates.push({ reading, gradient, other });
   };
   for (const axis of ['x', 'y', 'z'] as const) {
-    const e = [0, 1, 2].map((k) => (k === AXIS_INDEX[axis] ? 1 : 0)) as unknown as Vec3;
-    offer({ kind: 'coordinate', axis, points: [weakest.id] }, e, null);
+    offer({ kind: 'coordinate', axis, points: [weakest.id] }, axisVec(AXIS_INDEX[axis]), null);
   }
   for (const other of firm) {
     const d = distance(weakest.at, other.at);
@@ -87,11 +86,11 @@ export function suggestReading(raw: Job, result: SurveyResult): Suggestion | nul
 /** Largest σ of point i after one more reading with this gradient (the opposite one at point j): Σ − Σa·aᵀΣ/(σ² + aᵀΣa). */
 function after(full: Float64Array, size: number, i: number, j: number | null, a: Vec3, sigma: number): number {
   const own = blockOf(full, size, i);
-  let reach = own.map((row) => dot(row, a)) as unknown as Vec3;
+  let reach = applyMat(own, a);
   let variance = dot(reach, a);
   if (j !== null) {
-    const cross = blockOf(full, size, i, j).map((row) => dot(row, a)) as unknown as Vec3;
-    const other = blockOf(full, size, j).map((row) => dot(row, a)) as unknown as Vec3;
+    const cross = applyMat(blockOf(full, size, i, j), a);
+    const other = applyMat(blockOf(full, size, j), a);
     reach = sub(reach, cross);
     variance += dot(other, a) - 2 * dot(cross, a);
   }

@@ -1,3 +1,4 @@
+import { attempt } from '../error';
 import type { EndName, ResolvedJob } from '../job';
 import {
   type Vec3,
@@ -104,13 +105,8 @@ export function posedStrut(
     end === 'lid' && axis ? rotateVec(v, axis.opening, toRad(angleDeg)) : v;
   const joint = (end: EndName): PosedJoint => {
     const spec = strut.ends[end];
-    let stem: Vec3 = [0, 1, 0];
-    try {
-      stem = stemOf(spec);
-    } catch {
-      // told by the findings; the drawing shows the pivot alone
-    }
-    stem = pose(stem, end);
+    // a stem that can't be is told by the findings; the drawing shows the pivot alone
+    const stem = pose(attempt(() => stemOf(spec)).value ?? [0, 1, 0], end);
     const deviationDeg = toDeg(asin(Math.min(1, Math.abs(dot(stem, u)))));
     const { mount, rangeDeg } = spec;
     return {

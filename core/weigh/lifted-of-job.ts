@@ -1,4 +1,4 @@
-import { type Issue, LidwrightError } from '../error';
+import { attempt, type Issue } from '../error';
 import type { Mass, ResolvedJob } from '../job';
 import { type Vec3, add, cross, dot, norm, perpendicularTo, rotateVec, scale, sub, toRad, unit } from '../space';
 import { openingAxis } from '../travel';
@@ -96,7 +96,7 @@ export function liftedFound(job: ResolvedJob): LiftedFound {
     proposal: null as MassProposal | null,
     trouble: [] as readonly Issue[],
   };
-  try {
+  const { error } = attempt(() => {
     found.stands = rows.map((r) => standOf(job, r.between, r.tiltDeg ?? 0));
     const used = rows.flatMap((r, i) => (r.use === false || !found.stands[i] ? [] : [i]));
     const sigmaN = lifted?.sigmaN ?? USUAL_LIFTED.sigmaN;
@@ -122,8 +122,8 @@ export function liftedFound(job: ResolvedJob): LiftedFound {
       found.proposal = fixedAlong(own, whole.assumed);
     }
     found.readings = checks(rows, used, found.whole!, weighings);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
+  });
+  if (error) {
     found.trouble = error.issues;
     found.proposal = null;
   }
@@ -158,13 +158,10 @@ function checks(
 
 /** The two corners of the lid farthest apart along its hinge, where its side edges can carry it; null where there are none. */
 export function sideEdges(job: ResolvedJob): readonly [string, string] | null {
-  try {
-    const { opening, origin } = openingAxis(job);
-    const along = (id: string): number => dot(sub(job.points.find((p) => p.id === id)?.at ?? origin, origin), opening);
-    const corners = [...job.outline].sort((a, b) => along(a) - along(b));
-    return corners.length > 1 ? [corners[0]!, corners.at(-1)!] : null;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return null;
-  }
+  const axis = attempt(() => openingAxis(job)).value;
+  if (!axis) return null;
+  const { opening, origin } = axis;
+  const along = (id: string): number => dot(sub(job.points.find((p) => p.id === id)?.at ?? origin, origin), opening);
+  const corners = [...job.outline].sort((a, b) => along(a) - along(b));
+  return corners.length > 1 ? [corners[0]!, corners.at(-1)!] : null;
 }

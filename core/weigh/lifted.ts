@@ -1,5 +1,5 @@
 import { fail } from '../error';
-import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, toRad, unit } from '../space';
+import { type Vec3, add, cross, dot, norm, perpendicularTo, scale, sub, toRad, unit, toVec3 } from '../space';
 import { STANDARD_GRAVITY } from '../quantity';
 import { type Matrix, carriedThrough, generalisedFit } from './fit';
 
@@ -66,7 +66,7 @@ export function massFromWeighings(weighings: readonly Weighing[], assumedMm: Vec
       'Read the scale under each of the two edges, then again with the lid tilted.',
     );
   // unknowns: m, and m·(c − assumed) along each measured direction
-  const design = rows.map(({ row }) => [row[0]!, ...directions.map((e) => dot(e, row.slice(1) as unknown as Vec3))]);
+  const design = rows.map(({ row }) => [row[0]!, ...directions.map((e) => dot(e, toVec3(row.slice(1))))]);
   const values = rows.map((r) => r.forceN);
   let x: readonly number[] = [0];
   let fit = null as ReturnType<typeof generalisedFit> | null;

@@ -1,4 +1,4 @@
-import { fail } from '../error';
+import { attempt, fail } from '../error';
 import type { JobPull } from '../job';
 import { type ScaleUnit, evaluateQuantity, readScale, shownOnScale } from '../quantity';
 import { readCsv, writeCsv } from '../strut';
@@ -28,11 +28,8 @@ export function pullsFromLines(text: string, scale: ScaleUnit, usual: 'square' |
     if (word !== '' && !/^(straight )?up(right)?$/.test(word) && word !== 'square')
       return fail(`line ${line} ends in "${way.slice(0, 20)}"`, [], 'Write "up" or "square" there, or nothing.');
     const read = <T>(run: () => T): T => {
-      try {
-        return run();
-      } catch (error) {
-        return fail(`line ${line}: ${(error as Error).message}`, [], 'Correct that line and paste again.');
-      }
+      const { value, error } = attempt(run);
+      return error ? fail(`line ${line}: ${error.message}`, [], 'Correct that line and paste again.') : value;
     };
     const pull = word === '' ? usual : word === 'square' ? 'square' : 'upright';
     return {

@@ -42,6 +42,8 @@ export interface PullReading {
   readonly pull: 'square' | 'upright';
   /** σ of the opening angle, degrees; 0 where not given. */
   readonly sigmaDeg?: number;
+  /** How refusals name it: its row and angle as the person has them; its place in the list and `angleDeg` where not given. */
+  readonly told?: { readonly row: number; readonly angleDeg: number };
 }
 
 /**
@@ -125,16 +127,17 @@ function pullRow(
 export function firstMomentFromPulls(geometry: PullGeometry, readings: readonly PullReading[]): FirstMoment {
   const axes = planeAxes(geometry);
   readings.forEach((r, i) => {
+    const { row, angleDeg } = r.told ?? { row: i, angleDeg: r.angleDeg };
     if (![r.angleDeg, r.forceN].every(Number.isFinite))
-      fail(`pull ${i + 1} is not a number`, ['pulls', i], 'Give its angle and its force.');
+      fail(`pull ${row + 1} is not a number`, ['pulls', row], 'Give its angle and its force.');
     if (!(r.sigmaN > 0) || !((r.sigmaDeg ?? 0) >= 0))
-      fail(`pull ${i + 1} has a σ that is not over 0`, ['pulls', i], 'Give how finely the scale reads, in N.');
+      fail(`pull ${row + 1} has a σ that is not over 0`, ['pulls', row], 'Give how finely the scale reads, in N.');
     const reach = norm(perpendicularTo(sub(geometry.gripMm, geometry.originMm), geometry.opening));
     if (!(reach > 0)) fail('the grip lies on the hinge', ['grip'], 'Pull at a point away from the hinge.');
     if (!(pullArm(geometry, r, toRad(r.angleDeg)) > 0.05 * reach))
       fail(
-        `at ${r.angleDeg}° an upright pull at the grip has no arm about the hinge`,
-        ['pulls', i],
+        `at ${angleDeg}° an upright pull at the grip has no arm about the hinge`,
+        ['pulls', row],
         'Pull square to the lid there, or read at another angle.',
       );
   });

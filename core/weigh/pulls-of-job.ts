@@ -1,4 +1,4 @@
-import { type Issue, LidwrightError } from '../error';
+import { attempt, type Issue } from '../error';
 import type { Mass, ResolvedJob } from '../job';
 import { type Vec3, add, dot, norm, scale, sub } from '../space';
 import { type Beside, type KnownItem, type MassProposal, knownItems, proposalFromPulls } from './proposal';
@@ -106,7 +106,8 @@ export function pullsOf(job: ResolvedJob): {
   const down = job.hinge.opens === 'down';
   return {
     geometry: down ? { ...plain, opening: scale(plain.opening, -1) } : plain,
-    readings: (pulls?.readings ?? []).map((r) => ({
+    readings: (pulls?.readings ?? []).map((r, row) => ({
+      told: { row, angleDeg: r.angleDeg },
       angleDeg: down ? -r.angleDeg : r.angleDeg,
       forceN: r.forceN,
       sigmaN: pulls?.sigmaN ?? USUAL_PULL.sigmaN,
@@ -155,7 +156,7 @@ export function pullsFound(job: ResolvedJob): PullsFound {
     proposal: null as MassProposal | null,
     trouble: [] as readonly Issue[],
   };
-  try {
+  const { error } = attempt(() => {
     const { geometry, readings } = pullsOf(job);
     found.geometry = geometry;
     const used = rows.flatMap((r, i) => (r.use === false ? [] : [i]));
@@ -180,23 +181,12 @@ export function pullsFound(job: ResolvedJob): PullsFound {
     found.own = momentWithout(moment, geometry, known);
     found.beside = besideOf(job, item, armOf(place, geometry, moment));
     if (found.beside) found.proposal = proposalFromPulls(found.own, geometry, found.beside.fact, place);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    // the readings were counted without those that are left out
-    const used = rows.flatMap((r, i) => (r.use === false ? [] : [i]));
-    found.trouble = error.issues.map((issue) => {
-      const k = issue.where[0] === 'pulls' ? issue.where[1] : undefined;
-      return typeof k === 'number'
-        ? {
-            ...issue,
-            what: issue.what
-              .replace(/^pull \d+/, `pull ${used[k]! + 1}`)
-              .replace(/^at \S+°/, `at ${rows[used[k]!]!.angleDeg}°`),
-            where: ['weighings', 'pulls', 'readings', used[k]!, ...issue.where.slice(2)],
-          }
-        : issue;
-    });
-  }
+  });
+  if (error)
+    found.trouble = error.issues.map((issue) => ({
+      ...issue,
+      where: issue.where[0] === 'pulls' ? ['weighings', 'pulls', 'readings', ...issue.where.slice(1)] : issue.where,
+    }));
   return found;
 }
 
@@ -224,11 +214,8 @@ export const allItems = (job: ResolvedJob): KnownItem[] => knownItems(job, null)
 
 /** Level first moment of items about a job's hinge with the lid closed and the base level, kg·mm; null where it can't be told. */
 export function closedMoment(job: ResolvedJob, items: readonly KnownItem[]): number | null {
-  try {
+  return attempt(() => {
     const geometry = pullGeometry(job);
     return momentOf(items, geometry, planeAxes(geometry)).acrossKgMm;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return null;
-  }
+  }).value;
 }

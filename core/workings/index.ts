@@ -15,7 +15,7 @@
  * Rooms above declare parts of their own with `part` (see core/choose) and ask for them with `w.of(part, key)`.
  */
 import type { BracketIssue } from '../bracket';
-import { type Issue, LidwrightError } from '../error';
+import { attempt, type Issue } from '../error';
 import type { Finding } from '../findings';
 import type { Job, ResolvedJob } from '../job';
 import { METRIC, type ShownUnits } from '../quantity';
@@ -75,12 +75,7 @@ export class Workings extends Parts {
 
   /** Why the job can't be worked out; empty where it can. */
   get trouble(): readonly Issue[] {
-    try {
-      return this.computed() && [];
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      return error.issues;
-    }
+    return attempt(() => this.computed()).error?.issues ?? [];
   }
 
   /** Itself, once it is sure that there are results. Throws the LidwrightError that says why there are none. */

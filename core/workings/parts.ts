@@ -1,4 +1,4 @@
-import { LidwrightError } from '../error';
+import { attempt, type Result } from '../error';
 import { type Job, type JobPart, type Resolution, type ResolvedJob, partsOf, resolution } from '../job';
 import type { ShownUnits } from '../quantity';
 
@@ -28,12 +28,8 @@ export const part = <W, I extends readonly unknown[] | [], T>(
   make: (inputs) => make(...(inputs as unknown as I)),
 });
 
-/** What came of a part: a value, or the error for people that says why there is none. */
-interface Kept {
-  readonly from: readonly unknown[];
-  readonly value: unknown;
-  readonly error: LidwrightError | null;
-}
+/** What came of a part. */
+type Kept = Result<unknown> & { readonly from: readonly unknown[] };
 
 /** Whether two pieces of plain data hold the same. */
 function alike(a: unknown, b: unknown): boolean {
@@ -72,7 +68,7 @@ export class Parts {
   /** Known to hold for this job. */
   private readonly sure = new Set<string>();
   private readonly shared: Resolution | undefined;
-  private resolved: Resolution | LidwrightError | null = null;
+  private resolved: Result<Resolution> | null = null;
   private hurried = false;
 
   constructor(
@@ -82,27 +78,15 @@ export class Parts {
     before?: Parts,
   ) {
     this.kept = new Map(before?.kept);
-    const earlier = before?.resolved;
-    this.shared = earlier && !(earlier instanceof LidwrightError) ? earlier : before?.shared;
+    this.shared = before?.resolved?.value ?? before?.shared;
   }
 
   /** The job with its numbers worked out. Throws a LidwrightError where they can't be. */
   get job(): ResolvedJob {
     if ('job' in this.source) return freeze(this.source.job);
-    this.resolved ??= this.resolve(this.source.raw);
-    if (this.resolved instanceof LidwrightError) throw this.resolved;
-    return this.resolved.job;
-  }
-
-  private resolve(raw: Job): Resolution | LidwrightError {
-    try {
-      const found = resolution(freeze(raw), this.shared);
-      freeze(found.job);
-      return found;
-    } catch (error) {
-      if (error instanceof LidwrightError) return error;
-      throw error;
-    }
+    const { raw } = this.source;
+    this.resolved ??= attempt(() => resolution(freeze(raw), this.shared));
+    return freeze(opened<Resolution>(this.resolved).job);
   }
 
   /** Some parts of the resolved job as one object: the same one while each part is the same. */
@@ -168,8 +152,9 @@ export class Parts {
       return opened(known);
     }
     if (takesLong()) throw NOT_YET;
-    const fresh = attempted(inputs, make);
-    const made = byValue && known && alike(known.value, fresh.value) ? { ...fresh, value: known.value } : fresh;
+    const fresh = { from: inputs, ...attempt(() => freeze(make(inputs))) };
+    const unchanged = byValue && known && !known.error && !fresh.error && alike(known.value, fresh.value);
+    const made: Kept = unchanged ? { ...known, from: inputs } : fresh;
     this.kept.set(id, made);
     this.sure.add(id);
     return opened(made);
@@ -179,16 +164,7 @@ export class Parts {
 const idOf = (part: { readonly name: string }, key: string): string =>
   key === '' ? part.name : `${part.name}: ${key}`;
 
-function opened<T>({ value, error }: Kept): T {
+function opened<T>({ value, error }: Result<unknown>): T {
   if (error) throw error;
   return value as T;
-}
-
-function attempted(from: readonly unknown[], make: (from: readonly unknown[]) => unknown): Kept {
-  try {
-    return { from, value: freeze(make(from)), error: null };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { from, value: undefined, error };
-  }
 }

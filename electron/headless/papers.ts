@@ -3,7 +3,7 @@ import { mkdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import path from 'node:path';
 import { drawingFont } from '../../core/drawing';
-import { LidwrightError, fail } from '../../core/error';
+import { attempt, fail, type LidwrightError } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import {
   type FileWishes,
@@ -61,12 +61,8 @@ const papersAsked = (job: ResolvedJob, outcome: Workings | null, date: string, a
 /** What follows from the job, or why it can't be worked out: papers of its brackets and struts need none of it. */
 function computed(w: Workings, { only }: Command): { outcome: Workings | null; why: LidwrightError | null } {
   if (only !== null && !only.some((kind) => WORKED_OUT_KINDS.includes(kind))) return { outcome: null, why: null };
-  try {
-    return { outcome: w.computed(), why: null };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { outcome: null, why: error };
-  }
+  const { value, error } = attempt(() => w.computed());
+  return { outcome: value, why: error };
 }
 
 /**

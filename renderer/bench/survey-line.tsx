@@ -1,3 +1,4 @@
+import { wordsOf } from '../../core/error';
 import { type ShownUnits, formatQuantity } from '../../core/quantity';
 import { goTo } from '../state/session';
 import { useSurvey, type SurveyAnswer } from '../state/survey';
@@ -20,7 +21,7 @@ export function SurveyLine(): React.JSX.Element | null {
   const count = useTold((s) => s.history.present.observations?.length ?? 0);
   if (count === 0 || (!answer && !trouble) || answer?.result.reason === 'nothing-to-adjust') return null;
   const { state, text }: Line = trouble
-    ? { state: 'unknown', text: `The readings: ${trouble.what}. ${trouble.advice}` }
+    ? { state: 'unknown', text: `The readings: ${wordsOf(trouble)}` }
     : lineOf(answer!, units);
   const sign = { watch: '△ Watch', unknown: '? Not known', holds: '✓ Holds' }[state];
   return (

@@ -1,4 +1,4 @@
-import { LidwrightError } from '../../core/error';
+import { attempt, LidwrightError, wordsOf } from '../../core/error';
 import { type FlatPicture, type FlatRegion, type Rectification, flatPicture, regionFor } from '../../core/photo';
 import { type Mat3, scale } from '../../core/space';
 import { ask, isAborted, warping } from '../workers';
@@ -55,12 +55,8 @@ function startAnew(): void {
 export function flatOf(plane: Rectification, photo: { widthPx: number; heightPx: number }): FlatPicture | null {
   const known = pictures.get(plane);
   if (known !== undefined) return known;
-  let flat: FlatPicture | null = null;
-  try {
-    flat = flatPicture(plane, photo);
-  } catch {
-    // told by the photo's own row: its marks lay nothing flat
-  }
+  // null is told by the photo's own row: its marks lay nothing flat
+  const flat = attempt(() => flatPicture(plane, photo)).value;
   pictures.set(plane, flat);
   return flat;
 }
@@ -106,7 +102,7 @@ function askFor(
     },
     (error: unknown) => {
       if (isAborted(error)) return;
-      troubles.set(photoId, error instanceof LidwrightError ? `${error.what}. ${error.advice}` : String(error));
+      troubles.set(photoId, error instanceof LidwrightError ? wordsOf(error) : String(error));
       // a worker that stopped by itself takes its photos with it
       if (warping.worker === null) startAnew();
       else tell();

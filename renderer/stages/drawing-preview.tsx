@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { writeSvg, type Sheet } from '../../core/drawing';
-import { LidwrightError, describeIssue } from '../../core/error';
+import { attempt, describeIssue } from '../../core/error';
 import { useRest } from '../state/told';
 import { drawBracket } from './drawing';
 
@@ -9,12 +9,8 @@ export function BracketDrawing({ id }: { id: string }): React.JSX.Element {
   const job = useRest((s) => s.resolved);
   const { sheet, why } = useMemo(() => {
     const bracket = job.brackets.find((b) => b.id === id);
-    try {
-      return { sheet: bracket ? drawBracket(job, bracket) : null, why: '' };
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      return { sheet: null, why: error.issues.map(describeIssue).join(' ') };
-    }
+    const { value, error } = attempt(() => (bracket ? drawBracket(job, bracket) : null));
+    return { sheet: value, why: error?.issues.map(describeIssue).join(' ') ?? '' };
   }, [job, id]);
   return sheet ? (
     <DrawingPreview sheet={sheet} />

@@ -1,6 +1,6 @@
 import { type EndName, resolveJob, standOnMount } from '../../core/job';
 import { azimuthAndTilt } from '../../core/joint';
-import { type Vec3, cross, dot, norm, perpendicularTo, scale, toDeg, unit } from '../../core/space';
+import { type Vec3, cross, dot, norm, perpendicularTo, scale, toDeg, unit, mapVec } from '../../core/space';
 import { stemOf } from '../../core/travel';
 import { edit } from '../state/store';
 
@@ -19,9 +19,9 @@ export function giveMount(index: number, end: EndName): void {
     ];
     const up = axes.reduce((a, b) => (Math.abs(dot(b, stem)) < Math.abs(dot(a, stem)) - 1e-9 ? b : a));
     // a lid's mounts look down from under it
-    const normal = scale(up, end === 'lid' ? -1 : 1).map(tidy) as unknown as Vec3;
+    const normal = mapVec(scale(up, end === 'lid' ? -1 : 1), tidy);
     const flat = perpendicularTo(stem, normal);
-    const reference = (norm(flat) > 1e-9 ? unit(flat) : unit(cross(normal, [1, 2, 3]))).map(tidy) as unknown as Vec3;
+    const reference = mapVec(norm(flat) > 1e-9 ? unit(flat) : unit(cross(normal, [1, 2, 3])), tidy);
     const { azimuthRad, tiltRad } = azimuthAndTilt({ normal, reference }, stem);
     return standOnMount(job, {
       strut: strut.id,

@@ -1,3 +1,4 @@
+import { attempt } from '../../core/error';
 import { useMemo, useState } from 'react';
 import { bestStem, offNominal, stemOfEnd, swingOf } from '../../core/findings';
 import { type EndName, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
@@ -64,16 +65,15 @@ function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.El
   const strut = plan?.struts[index];
   const spec = outcome?.job.struts[index]?.ends[end];
   const found = useMemo(() => {
-    if (!plan || !strut || !spec?.mount) return null;
-    try {
+    const mount = spec?.mount;
+    if (!plan || !strut || !mount) return null;
+    // null too with both pivots at one place: the findings say so
+    return attempt(() => {
       const best = bestStem(plan, strut, end, spec.fitting);
       const swing = swingOf(plan, strut, end);
-      const rounded = roundStem(swing, spec.mount, best.stem, step, offNominal(spec.fitting));
-      return { best, rounded, wedge: wedgeWithTurn(spec.mount, stemOfEnd(strut, end), rounded.stem) };
-    } catch {
-      // both pivots at one place: the findings say so
-      return null;
-    }
+      const rounded = roundStem(swing, mount, best.stem, step, offNominal(spec.fitting));
+      return { best, rounded, wedge: wedgeWithTurn(mount, stemOfEnd(strut, end), rounded.stem) };
+    }).value;
   }, [plan, strut, spec, end, step]);
   if (!found || !spec) return null;
   const f = (v: number): string => formatQuantity(v, 'angle', units);
@@ -119,13 +119,10 @@ function Azimuths({ index, end }: { index: number; end: EndName }): React.JSX.El
   const plan = outcome?.plans[0];
   const strut = plan?.struts[index];
   const spec = outcome?.job.struts[index]?.ends[end];
-  const swing = useMemo(() => {
-    try {
-      return plan && strut ? swingOf(plan, strut, end) : null;
-    } catch {
-      return null;
-    }
-  }, [plan, strut, end]);
+  const swing = useMemo(
+    () => (plan && strut ? attempt(() => swingOf(plan, strut, end)).value : null),
+    [plan, strut, end],
+  );
   if (!swing || !spec?.mount || !strut) return null;
   return (
     <AzimuthChart

@@ -1,10 +1,9 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../core/error';
 import { type EndName, resolveJob, standOnMount } from '../../core/job';
 import { azimuthAndTilt, mountFrame } from '../../core/joint';
-import { type Vec3, cross, dot, norm, scale, sub, toDeg, unit } from '../../core/space';
+import { type Vec3, cross, dot, norm, scale, sub, toDeg, unit, mapVec } from '../../core/space';
 import { stemOf } from '../../core/travel';
-import { edit, notify } from '../state/store';
+import { edit, notify, orSay } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { tidy } from './give-mount';
 
@@ -28,7 +27,7 @@ function restand(index: number, end: EndName, normal: Vec3, wish: Vec3 | null): 
     const candidates: Vec3[] = [...(wish ? [wish] : []), old, [0, 1, 0], [1, 0, 0], [0, 0, 1]];
     const reference = candidates.find((c) => norm(cross(m, c)) > 0.2 * norm(c)) ?? [0, 1, 0];
     const frame = mountFrame({ normal: m, reference });
-    const mount = { normal: m.map(tidy) as unknown as Vec3, reference: frame.e.map(tidy) as unknown as Vec3 };
+    const mount = { normal: mapVec(m, tidy), reference: mapVec(frame.e, tidy) };
     const { azimuthRad, tiltRad } = azimuthAndTilt(mount, stem);
     return standOnMount(job, {
       strut: strut.id,
@@ -54,16 +53,13 @@ export function MountPicks({ index, end }: { index: number; end: EndName }): Rea
       notify('Those three points lie in one line, which is no surface. Pick another.', 'bad');
       return;
     }
-    try {
+    orSay(() => {
       // out of the surface means toward the strut
       const pivot = all.find((p) => p.id === strut?.[end])?.at as Vec3 | undefined;
       const other = all.find((p) => p.id === strut?.[end === 'base' ? 'lid' : 'base'])?.at as Vec3 | undefined;
       const toward = pivot && other ? dot(normal, sub(other, pivot)) : 1;
       restand(index, end, toward >= 0 ? normal : scale(normal, -1), sub(b, a));
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      notify(error.message, 'bad');
-    }
+    });
   };
   return (
     <details className="item">

@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react';
-import { LidwrightError, describeIssue } from '../../core/error';
+import { attempt, describeIssue } from '../../core/error';
 import type { EndName } from '../../core/job';
 import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeUnderBracket } from '../../core/joint';
 import { type PaperFormatName, wedgePapers } from '../../core/papers';
@@ -36,13 +36,8 @@ export function WedgePart({ index, end }: { index: number; end: EndName }): Reac
           squareTo: 'face',
           holes: [{ xMm: 0, yMm: 0, diameterMm: size.holeMm }],
         };
-    try {
-      requireWedge(wedge);
-      return { wedge, why: '' };
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      return { wedge: null, why: error.issues.map(describeIssue).join(' ') };
-    }
+    const { error } = attempt(() => requireWedge(wedge));
+    return error ? { wedge: null, why: error.issues.map(describeIssue).join(' ') } : { wedge, why: '' };
   }, [angleDeg, bracket, end, size, spec]);
   if (angleDeg < 0.05) return null;
   const { wedge } = made;

@@ -1,7 +1,7 @@
 import { createStore } from 'zustand/vanilla';
 import { useStore } from 'zustand';
 import type { Ranking } from '../../core/choose';
-import { LidwrightError } from '../../core/error';
+import { LidwrightError, wordsOf } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import type { StrutListEntry } from '../../core/strut';
 import { ask, choosing, isAborted } from '../workers';
@@ -44,6 +44,6 @@ export async function choose(list: readonly StrutListEntry[], strutId: string): 
     if (isAborted(error)) return;
     chooser.setState(IDLE);
     if (!(error instanceof LidwrightError)) throw error;
-    notify(`${error.what}. ${error.advice}`, 'bad');
+    notify(wordsOf(error), 'bad');
   }
 }

@@ -1,5 +1,4 @@
 import { markOnPhoto } from '../../core/survey';
-import { LidwrightError } from '../../core/error';
 import { type Job, type Photo, movePoint, setPhoto } from '../../core/job';
 import {
   type Pixel,
@@ -17,7 +16,7 @@ import {
 import { PROJECTIONS, type Projection } from './planes';
 import { type PhotoTool, TOWARDS } from '../photo/tool';
 import { leaveTool } from './session';
-import { bench, edit, notify } from './store';
+import { bench, edit, notify, orSay } from './store';
 
 type Tool<K extends PhotoTool['kind']> = Extract<PhotoTool, { kind: K }>;
 
@@ -95,16 +94,13 @@ function anchor(tool: Tool<'anchor'>, px: Pixel): void {
 }
 
 function level(tool: Tool<'level'>, from: Pixel, to: Pixel): void {
-  try {
+  orSay(() => {
     const turn = levelTurnDeg(from, to, tool.along);
     step(`Turn the photo ${tool.along}`, (job) =>
       setPhoto(job, { id: tool.photoId, patch: { rotationDeg: Math.round(turn * 1000) / 1000 } }),
     );
     notify(`Turned ${turn.toFixed(2)}° ± ${levelSigmaDeg(from, to).toFixed(2)}°.`);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-  }
+  });
 }
 
 /** Where a click lies along the view's axes, mm: for a thing `offMm` off a flat photo's plane, with that taken out. */
@@ -135,7 +131,7 @@ function put(tool: Tool<'put'>, px: Pixel): void {
   const { photo, projection, place } = atWork(tool)!;
   const point = bench.getState().resolved.points.find((p) => p.id === tool.pointId);
   if (!point) return;
-  try {
+  orSay(() => {
     const at = placeOfClick(tool, px, tool.offMm);
     if (!at)
       return notify(
@@ -149,10 +145,7 @@ function put(tool: Tool<'put'>, px: Pixel): void {
     if (deep !== undefined) next[projection.depth] = deep + TOWARDS[photo.view] * tool.offMm;
     step(`Put ${point.name ?? point.id} from the photo`, (job) => movePoint(job, { id: point.id, at: next }));
     if (!place.plane && !photo.scale) notify('This photo has no scale yet: the place is a guess.');
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-  }
+  });
 }
 
 /** Length between the two clicks of the length tool, mm, with its σ where the photo is laid flat. */

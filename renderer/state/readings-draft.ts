@@ -1,4 +1,4 @@
-import { LidwrightError } from '../../core/error';
+import { attempt, wordsOf } from '../../core/error';
 import { type Job, type JobObservation, type Num, OBSERVATION_SHAPE, type ObservationKind } from '../../core/job';
 import { type Dimension, type ShownUnits, formatEntry, shownUnit } from '../../core/quantity';
 import {
@@ -119,12 +119,9 @@ export function readDraft(draft: Draft, job: Job, units: ShownUnits): DraftReadi
     const text = draft[cell].trim().replace(/^±\s*/, '');
     if (text === '' || !cellsOf(draft.kind).includes(cell)) continue;
     const of: Dimension = cell === 'lid' ? 'angle' : cell === 'datum' ? 'length' : dimension;
-    try {
-      nums[cell] = numFrom(text, of, job, shownUnit(of, units).unit);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      return { cell, message: `${error.what}. ${error.advice}` };
-    }
+    const { value, error } = attempt(() => numFrom(text, of, job, shownUnit(of, units).unit));
+    if (error) return { cell, message: wordsOf(error) };
+    nums[cell] = value;
   }
   const axis = cellsOf(draft.kind).includes('axis') && draft.axis !== '' ? draft.axis : undefined;
   const reading: NewReading = {
@@ -136,12 +133,9 @@ export function readDraft(draft: Draft, job: Job, units: ShownUnits): DraftReadi
     ...(nums.lid === undefined ? {} : { atDeg: nums.lid }),
     ...(nums.sigma === undefined ? {} : { [unit === 'mm' ? 'sigmaMm' : 'sigmaDeg']: nums.sigma }),
   };
-  const issue = readingIssue(job, reading);
+  const issue = readingIssue(job, reading, 'The reading');
   if (!issue) return { reading };
-  return {
-    cell: cellOfKey(issue.where[2], issue.where[3]),
-    message: `${issue.what.replace(/^the reading "[^"]*"/, 'The reading')}. ${issue.advice}`,
-  };
+  return { cell: cellOfKey(issue.where[2], issue.where[3]), message: wordsOf(issue) };
 }
 
 function cellOfKey(key: string | number | undefined, place: string | number | undefined): CellName {

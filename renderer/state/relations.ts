@@ -1,6 +1,6 @@
 import { createStore } from 'zustand/vanilla';
 import { useStore } from 'zustand';
-import { LidwrightError } from '../../core/error';
+import { LidwrightError, wordsOf } from '../../core/error';
 import type { Job, JobRelation } from '../../core/job';
 import { type RelationAnswer, type RelationQuestion, answered } from '../../core/survey';
 import { ask, isAborted, relating } from '../workers';
@@ -61,7 +61,7 @@ export async function askRelations(question: RelationQuestion, base: Job, label:
 }
 
 function refuse(question: RelationQuestion, answer: Extract<RelationAnswer, { ok: false }>, label: string): void {
-  const why = 'failed' in answer ? `${answer.failed.what}. ${answer.failed.advice}` : answer.text;
+  const why = 'failed' in answer ? wordsOf(answer.failed) : answer.text;
   relationDesk.setState({ refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights } });
   // where the panel says it itself, beside what was asked for, once is enough
   if (question.kind !== 'add') notify(`${label}: ${why} Nothing was changed.`, 'bad');

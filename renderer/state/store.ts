@@ -1,6 +1,6 @@
 import type { Face } from '../../core/bracket';
 import { createStore } from 'zustand/vanilla';
-import { type Issue, LidwrightError } from '../../core/error';
+import { attempt, type Issue } from '../../core/error';
 import type { Finding } from '../../core/findings';
 import {
   type History,
@@ -149,15 +149,13 @@ let last: Workings | undefined;
 function derived(job: Job, state: BenchState): Partial<BenchState> {
   const outcome = (last = workingsOf(job, state.units, last));
   const none = { outcome: null, ...NOTHING_FOUND, trouble: outcome.trouble };
-  try {
+  const { value, error } = attempt((): Partial<BenchState> => {
     const resolved = outcome.job;
     if (none.trouble.length > 0) return { resolved, ...none };
     const angleDeg = Math.min(state.angleDeg, outcome.frame.openDeg);
     return { resolved, outcome, ...foundSoFar(outcome), trouble: [], angleDeg };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { ...none, trouble: error.issues };
-  }
+  });
+  return error ? { ...none, trouble: error.issues } : value;
 }
 
 const NOTHING_FOUND = { findings: [], pending: [] } as const;
@@ -177,6 +175,13 @@ export function takeFound(answers: SlowAnswers | null, trouble?: Issue): void {
 let noticeKey = 0;
 export function notify(text: string, tone: Notice['tone'] = 'word'): void {
   bench.setState((s) => ({ notices: withNotice(s.notices, text, tone, ++noticeKey) }));
+}
+
+/** Runs what a person asked for; what core refuses is said, and null comes back. */
+export function orSay<T>(run: () => T): T | null {
+  const { value, error } = attempt(run);
+  if (error) notify(error.message, 'bad');
+  return value;
 }
 
 export const dismissNotice = (key: number): void =>
@@ -222,18 +227,15 @@ export interface Action {
  */
 export function dispatch({ name, step, edit }: Action, also: Also = {}): boolean {
   const { history } = bench.getState();
-  try {
+  const done = orSay(() => {
     if (step === 'never') put(startHistory(edit(history.present)), also);
     else if (step === 'gesture') {
       const begun = history.mark ? history : beginGesture(history);
       put(moveGesture(begun, edit(begun.mark!)));
     } else return takeKept(keepRelations(history.present, edit(history.present)), history.present, name, also);
     return true;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(error.message, 'bad');
-    return false;
-  }
+  });
+  return done ?? false;
 }
 
 function takeKept(kept: EditKept, base: Job, name: string, also: Also): boolean {

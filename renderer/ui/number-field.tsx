@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'react';
-import { LidwrightError } from '../../core/error';
+import { attempt, wordsOf } from '../../core/error';
 import { type Job, type Num, type Path, resolveGivens, setValue, valueAt } from '../../core/job';
 import { type Dimension, evaluateQuantity, formatEntry, formatQuantity, namesIn, shownUnit } from '../../core/quantity';
 import { bench, edit } from '../state/store';
@@ -67,14 +67,10 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
         edit(`Take ${label.toLowerCase()} away`, (job) => setValue(job, { path, value: undefined }));
       return revert();
     }
-    try {
-      const value = readEntry(text, dimension);
-      setWrong('');
-      if (edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value }))) setText(null);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      setWrong(`${error.what}. ${error.advice}`);
-    }
+    const { value, error } = attempt(() => readEntry(text, dimension));
+    setWrong(error ? wordsOf(error) : '');
+    if (!error && edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value })))
+      setText(null);
   };
   const revert = (): void => {
     setText(null);

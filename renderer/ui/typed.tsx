@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../core/error';
+import { attempt, fail, wordsOf } from '../../core/error';
 import { type Dimension, evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
 import { useBench } from '../state/use-bench';
 
@@ -32,17 +32,13 @@ export function Typed({
   const unit = shownUnit(dimension, units);
   const commit = (): void => {
     if (text === null) return;
-    try {
+    const { error } = attempt(() => {
       const read = text.trim() === '' ? null : evaluateQuantity(text, dimension, new Map(), unit.unit);
-      if (over0 && read !== null && !(read > 0))
-        throw new LidwrightError({ what: 'it must be more than nothing', where: [], advice: 'Type it again.' });
-      setWrong('');
+      if (over0 && read !== null && !(read > 0)) fail('it must be more than nothing', [], 'Type it again.');
       setText(null);
       if (read !== null || !over0) onValue(read);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      setWrong(`${error.what}. ${error.advice}`);
-    }
+    });
+    setWrong(error ? wordsOf(error) : '');
   };
   return (
     <div className="field">

@@ -1,5 +1,5 @@
 import { type CaseBands, type ForceGradient, bands, forceGradient } from '../../core/choose';
-import { LidwrightError } from '../../core/error';
+import { attempt } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import type { ShownUnits } from '../../core/quantity';
 import { type SlowAnswers, type Workings, slowAnswers, workings } from '../../core/workings';
@@ -22,12 +22,9 @@ export interface AsideQuestion {
 function pulls(w: Workings): AsideAnswers['pulls'] {
   const byStrut = new Map<string, ForceGradient>();
   for (const { id } of w.job.struts) {
-    try {
-      byStrut.set(id, forceGradient(w, id));
-    } catch (error) {
-      // a strut that can't be there has no arrows; the findings say why
-      if (!(error instanceof LidwrightError)) throw error;
-    }
+    // a strut that can't be there has no arrows; the findings say why
+    const pull = attempt(() => forceGradient(w, id)).value;
+    if (pull) byStrut.set(id, pull);
   }
   return byStrut;
 }

@@ -20,7 +20,11 @@ const LEADER_EDGE_MM = 12;
 const LEAST_SLANT = sin(toRad(9));
 
 /** A size found no place at this scale. */
-export class NoRoom extends Error {}
+export class NoRoom extends Error {
+  constructor(readonly id: string) {
+    super(`no room for ${id}`);
+  }
+}
 
 /** True when two straight pieces cross between their ends. */
 export function piecesCross([a, b]: Piece, [c, d]: Piece): boolean {
@@ -226,9 +230,9 @@ export function placeDimensions(shape: readonly Mark[], wanted: readonly Wanted[
       for (const w of leaders) placer.leader(w);
       return placer.marks;
     } catch (error) {
-      if (!(error instanceof NoRoom) || first.length === TRIES || first.includes(error.message)) throw error;
-      if (!straight.some((w) => w.id === error.message)) throw error;
-      first.push(error.message);
+      if (!(error instanceof NoRoom) || first.length === TRIES || first.includes(error.id)) throw error;
+      if (!straight.some((w) => w.id === error.id)) throw error;
+      first.push(error.id);
     }
   }
 }

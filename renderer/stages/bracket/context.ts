@@ -1,5 +1,5 @@
 import { bracketSpecOf, type BracketSpec } from '../../../core/bracket';
-import { LidwrightError } from '../../../core/error';
+import { attempt } from '../../../core/error';
 import type { Bracket, Job, JobBracket, Path } from '../../../core/job';
 import { type StrengthModel, strengthModel } from '../../../core/strength';
 import { useBench } from '../../state/use-bench';
@@ -30,12 +30,7 @@ export function useOne(index: number): One | null {
 }
 
 function modelOf(...[bracket, strut]: Parameters<typeof strengthModel>): StrengthModel | null {
-  try {
-    return strengthModel(bracket, strut);
-  } catch (error) {
-    if (error instanceof LidwrightError) return null;
-    throw error;
-  }
+  return attempt(() => strengthModel(bracket, strut)).value;
 }
 
 /** An edit of one bracket as it stands in the file. */

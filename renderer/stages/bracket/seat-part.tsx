@@ -1,8 +1,7 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../../core/error';
 import { type Num, setValue } from '../../../core/job';
 import { type MATERIALS, materialRow } from '../../../core/strength';
-import { edit, notify } from '../../state/store';
+import { edit, orSay } from '../../state/store';
 import { Part, TextField } from '../../ui/fields';
 import { NumberField, readEntry } from '../../ui/number-field';
 import type { One } from './context';
@@ -12,17 +11,13 @@ import { MaterialChoice, nameOfRow, StrengthWords } from './material-choice';
 function Ask({ one }: { one: One }): React.JSX.Element {
   const [thickness, setThickness] = useState('');
   const [name, setName] = useState<string | null>(null);
-  const save = (): void => {
-    try {
+  const save = (): void =>
+    void orSay(() => {
       const thicknessMm: Num = readEntry(thickness, 'length');
       edit('Say what it sits on', (job) =>
         setValue(job, { path: one.at('seat'), value: { thicknessMm, material: { name } } }),
       );
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      notify(error.message, 'bad');
-    }
-  };
+    });
   return (
     <div className="ask">
       <p className="hint">Not said yet, so the mount itself is not checked.</p>

@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../../core/error';
 import {
   type JobProofReading,
   PROOF_KINDS,
@@ -19,7 +18,7 @@ import {
   setProofReading,
 } from '../../../core/prove';
 import { formatEntry, shownUnit } from '../../../core/quantity';
-import { edit, notify } from '../../state/store';
+import { edit, orSay } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { readEntry } from '../../ui/number-field';
@@ -56,8 +55,8 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
     kind === 'strut-length' || kind === 'free-length' || kind === 'joint-angle' || kind === 'pivot-to-hinge';
   const atAngle = kind === 'strut-length' || kind === 'hand-force' || kind === 'joint-angle';
   const unit = PROOF_UNIT[kind];
-  const add = (): void => {
-    try {
+  const add = (): void =>
+    void orSay(() => {
       const reading: Omit<JobProofReading, 'id'> = {
         what: kind,
         ...(ofStrut ? { strut } : {}),
@@ -70,11 +69,7 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
       };
       if (edit(`Enter ${KIND_WORDS[kind].toLowerCase()}`, (j) => addProofReadings(j, { readings: [reading] })))
         setValueText('');
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      notify(error.message, 'bad');
-    }
-  };
+    });
   const select = <T extends string>(
     label: string,
     now: T,
@@ -189,8 +184,8 @@ export function SurenessPart({ job }: { job: ResolvedJob }): React.JSX.Element |
   const readings = job.proof?.readings ?? [];
   const kinds = PROOF_KINDS.filter((k) => readings.some((r) => r.what === k));
   if (kinds.length === 0) return null;
-  const put = (kind: ProofKind, text: string): void => {
-    try {
+  const put = (kind: ProofKind, text: string): void =>
+    void orSay(() => {
       const value = text.trim() === '' ? undefined : readEntry(text, dimensionOf(kind));
       edit(`Set how sure: ${KIND_WORDS[kind].toLowerCase()}`, (job) =>
         (job.proof?.readings ?? []).reduce(
@@ -199,11 +194,7 @@ export function SurenessPart({ job }: { job: ResolvedJob }): React.JSX.Element |
           job,
         ),
       );
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      notify(error.message, 'bad');
-    }
-  };
+    });
   return (
     <Part title="How sure the readings are" folded>
       <p className="hint">Two readings in three lie within this of the truth. Usual values are common practice.</p>

@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'react';
-import { LidwrightError } from '../../../core/error';
+import { attempt, wordsOf } from '../../../core/error';
 import type { JobProofReading, ResolvedJob } from '../../../core/job';
 import { type Comparison, dimensionOf } from '../../../core/prove';
 import { formatEntry, formatQuantity, shownUnit } from '../../../core/quantity';
@@ -69,20 +69,16 @@ export function ReadingLine({
       setWrong('');
       return true;
     }
-    try {
-      // a comma is taken as a decimal point where it can be nothing else
-      const plain = /^[-+−]?\d+,\d+$/.test(typed) ? typed.replace(',', '.') : typed;
-      const value: JobProofReading['valueMm'] =
-        typed === '' ? undefined : readEntry(plain.replace('−', '-'), dimension);
-      if (!enterValue(job, line, value)) return false;
-      setText(null);
-      setWrong('');
-      return true;
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      setWrong(`${error.what}. ${error.advice}`);
-      return false;
-    }
+    // a comma is taken as a decimal point where it can be nothing else
+    const plain = /^[-+−]?\d+,\d+$/.test(typed) ? typed.replace(',', '.') : typed;
+    const { value, error } = attempt((): JobProofReading['valueMm'] =>
+      typed === '' ? undefined : readEntry(plain.replace('−', '-'), dimension),
+    );
+    if (error) setWrong(wordsOf(error));
+    if (error || !enterValue(job, line, value)) return false;
+    setText(null);
+    setWrong('');
+    return true;
   };
   const predicted = found ? found.predicted : (line.item?.predicted ?? null);
   const plusMinus = found ? found.plusMinus : (line.item?.plusMinus ?? null);

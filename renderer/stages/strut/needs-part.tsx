@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { boundWords, needs } from '../../../core/choose';
-import { LidwrightError } from '../../../core/error';
+import { attempt } from '../../../core/error';
 import { formatQuantity } from '../../../core/quantity';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
@@ -14,12 +14,7 @@ export function NeedsPart({ strutId }: { strutId: string }): React.JSX.Element |
   const found = useMemo(() => {
     // the windows are searched for: not while a drag goes on
     if (!outcome || dragging) return null;
-    try {
-      return needs(outcome, strutId, units);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      return null;
-    }
+    return attempt(() => needs(outcome, strutId, units)).value;
   }, [outcome, strutId, units, dragging]);
   if (!found) return null;
   const mm = (v: number): string => formatQuantity(v, 'length', units);

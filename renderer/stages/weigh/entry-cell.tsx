@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import { LidwrightError } from '../../../core/error';
+import { attempt, wordsOf } from '../../../core/error';
 
 /** Sets the keyboard on a cell of a table, "row:column"; says whether there is one. */
 export function goToCell(from: Element, cell: string): boolean {
@@ -27,12 +27,6 @@ interface Props {
   readonly say: (wrong: string) => void;
 }
 
-/** What a person should read of a refusal. */
-export const wordsOf = (error: unknown): string => {
-  if (!(error instanceof LidwrightError)) throw error;
-  return `${error.what}. ${error.advice}`;
-};
-
 /** A number of a reading that is there already: taken on Enter or on leaving it, left as it was on Esc. */
 export function EntryCell({ label, cell, name, shown, rows, take, say }: Props): React.JSX.Element {
   const [text, setText] = useState<string | null>(null);
@@ -48,17 +42,11 @@ export function EntryCell({ label, cell, name, shown, rows, take, say }: Props):
       say('');
       return true;
     }
-    try {
-      take(text);
-      setText(null);
-      setWrong(false);
-      say('');
-      return true;
-    } catch (error) {
-      setWrong(true);
-      say(wordsOf(error));
-      return false;
-    }
+    const { error } = attempt(() => take(text));
+    if (!error) setText(null);
+    setWrong(error !== null);
+    say(error ? wordsOf(error) : '');
+    return !error;
   };
   return (
     <input

@@ -1,5 +1,6 @@
+import { attempt, wordsOf } from '../../../core/error';
 import { useRef, useState } from 'react';
-import { goToCell, stepRow, wordsOf } from './entry-cell';
+import { goToCell, stepRow } from './entry-cell';
 
 interface Props {
   readonly columns: readonly { readonly label: string; readonly optional?: boolean }[];
@@ -28,15 +29,10 @@ export function NewRow({ columns, rows, name, before, after, add, say, paste }: 
       if (row.current) goToCell(row.current, `new:${gap}`);
       return false;
     }
-    try {
-      add(texts);
-      setTexts(blank);
-      say('');
-      return true;
-    } catch (error) {
-      say(wordsOf(error));
-      return false;
-    }
+    const { error } = attempt(() => add(texts));
+    say(error ? wordsOf(error) : '');
+    if (!error) setTexts(blank);
+    return !error;
   };
   return (
     <tr

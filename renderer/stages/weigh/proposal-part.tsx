@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { type Issue, LidwrightError } from '../../../core/error';
+import { attempt, type Issue, wordsOf } from '../../../core/error';
 import { type Job, type Mass, type ResolvedJob, resolveJob } from '../../../core/job';
 import { formatQuantity, shownUnit } from '../../../core/quantity';
 import { type Vec3, dot } from '../../../core/space';
@@ -32,12 +32,8 @@ function withItem(job: Job, way: WeighWay, item: Mass | null, proposal: MassProp
 
 /** What the lid becomes with it, or why it can't. */
 function outcomeOf(run: () => Job): { readonly job: ResolvedJob | null; readonly why: string } {
-  try {
-    return { job: resolveJob(run()), why: '' };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { job: null, why: `${error.what}. ${error.advice}` };
-  }
+  const { value, error } = attempt(() => resolveJob(run()));
+  return { job: value, why: error ? wordsOf(error) : '' };
 }
 
 /** Before and after, and the button that puts it in: one undo step. */

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../../core/error';
+import { attempt, LidwrightError, wordsOf } from '../../../core/error';
 import { type Job } from '../../../core/job';
 import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
 import {
@@ -189,14 +189,9 @@ export function PullsPart(): React.JSX.Element {
             }}
             paste={(text) => {
               if (!isList(text)) return false;
-              try {
-                const pulls = pullsFromLines(text, scale, usual);
-                edit(`Paste ${pulls.length} pulls`, (job) => withPulls(job, pulls));
-                setWrong('');
-              } catch (error) {
-                if (!(error instanceof LidwrightError)) throw error;
-                setWrong(`${error.what}. ${error.advice}`);
-              }
+              const { value: pulls, error } = attempt(() => pullsFromLines(text, scale, usual));
+              if (pulls) edit(`Paste ${pulls.length} pulls`, (job) => withPulls(job, pulls));
+              setWrong(error ? wordsOf(error) : '');
               return true;
             }}
           />

@@ -17,7 +17,7 @@ import {
   type Point2,
   type ViewLines,
 } from '../../../core/bracket';
-import { LidwrightError, describeIssue } from '../../../core/error';
+import { attempt, describeIssue } from '../../../core/error';
 import { formatQuantity, type ShownUnits } from '../../../core/quantity';
 import { bracketDesk, chosenBracket, showFace } from '../../state/bracket-desk';
 import { select } from '../../state/session';
@@ -54,26 +54,17 @@ export function FaceChoice({ face }: { face: Face }): React.JSX.Element {
 
 /** The face's lines, or why there are none: the bracket can't be made as it stands. */
 function drawn(spec: BracketSpec, face: Face): { lines: readonly ViewLines[] | null; why: string } {
-  try {
-    return { lines: linesOf(spec, face), why: '' };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return { lines: null, why: describeIssue(error.issues[0] ?? error) };
-  }
+  const { value, error } = attempt(() => linesOf(spec, face));
+  return { lines: value, why: error ? describeIssue(error) : '' };
 }
 
 function edgeWords(spec: BracketSpec, handle: Handle, units: ShownUnits): string[] {
   if (handle.shape !== 'hole') return [];
-  try {
-    const found = edgeDistancesMm(spec);
-    const at = found.get(handle.id) ?? found.get('pin-near');
-    if (!at) return [];
-    const length = (mm: number): string => formatQuantity(mm, 'length', units);
-    return [`nearest edge ${length(at.edgeMm)}`, ...(at.bendMm === null ? [] : [`bend ${length(at.bendMm)}`])];
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return [];
-  }
+  const found = attempt(() => edgeDistancesMm(spec)).value;
+  const at = found?.get(handle.id) ?? found?.get('pin-near');
+  if (!at) return [];
+  const length = (mm: number): string => formatQuantity(mm, 'length', units);
+  return [`nearest edge ${length(at.edgeMm)}`, ...(at.bendMm === null ? [] : [`bend ${length(at.bendMm)}`])];
 }
 
 function useSize(): [React.RefObject<HTMLDivElement | null>, { width: number; height: number }] {

@@ -1,5 +1,5 @@
 import { bracketSpecOf, type Face, type Handle, handlesOf, type Point2 } from '../../../core/bracket';
-import { LidwrightError } from '../../../core/error';
+import { attempt, wordsOf } from '../../../core/error';
 import { type Job, resolveJob } from '../../../core/job';
 import { MM_PER_INCH } from '../../../core/quantity';
 import { bench, cancelDrag, finishDrag, moveDrag, notify, startDrag } from '../../state/store';
@@ -53,13 +53,9 @@ export function dragHandle(
   const apply = (to: PointerEvent): void => {
     const by: Point2 = [(to.clientX - from[0]) / pxPerMm, (from[1] - to.clientY) / pxPerMm];
     moveDrag((start) => {
-      try {
-        good = handle.move(start, by, rounder(to.altKey));
-        why = '';
-      } catch (error) {
-        if (!(error instanceof LidwrightError)) throw error;
-        why = `${error.what}. ${error.advice}`;
-      }
+      const { value, error } = attempt(() => handle.move(start, by, rounder(to.altKey)));
+      good = value ?? good;
+      why = error ? wordsOf(error) : '';
       refused(why);
       return good ?? start;
     });

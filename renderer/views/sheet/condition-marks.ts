@@ -1,4 +1,4 @@
-import { LidwrightError } from '../../../core/error';
+import { attempt } from '../../../core/error';
 import type { Job, ResolvedJob } from '../../../core/job';
 import { type ShownUnits, formatQuantity } from '../../../core/quantity';
 import { type Vec3, add, scale } from '../../../core/space';
@@ -91,10 +91,5 @@ export function withNotes(
 
 /** Which relations of a job don't hold; none where they can't be worked out (the panel says why). */
 export const offOf = keepLast((job: Job): readonly string[] => {
-  try {
-    return relationsOff(job);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return [];
-  }
+  return attempt(() => relationsOff(job)).value ?? [];
 });

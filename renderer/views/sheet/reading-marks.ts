@@ -1,6 +1,6 @@
 import type { Observation, ResolvedJob } from '../../../core/job';
 import { type SurveyPoint, type SurveyResult, ellipseFactor } from '../../../core/survey';
-import { type Rad, type Vec3, add, norm, scale, sub, toRad } from '../../../core/space';
+import { type Rad, type Vec3, add, norm, scale, sub, toRad, axisVec } from '../../../core/space';
 import { type Axis, poseAt } from '../../../core/travel';
 import type { Plane } from '../../state/planes';
 
@@ -76,7 +76,7 @@ function linesOf(o: Observation, p: readonly Vec3[]): [Vec3, Vec3][] {
       const k = { x: 0, y: 1, z: 2 }[o.axis ?? 'x'];
       const datum = o.datumMm ?? 0;
       const reach = Math.sign(datum - a[k]!) * Math.min(STUB_MM, Math.abs(datum - a[k]!));
-      return [[a, a.map((v, i) => (i === k ? v + reach : v)) as unknown as Vec3]];
+      return [[a, add(a, scale(axisVec(k), reach))]];
     }
     case 'on-line':
       return [

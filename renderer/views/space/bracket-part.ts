@@ -9,7 +9,7 @@ import {
   Mesh,
 } from 'three';
 import { bracketMesh, bracketSpecOf, hardwareBodies, type HardwareBody, standBracket } from '../../../core/bracket';
-import { LidwrightError } from '../../../core/error';
+import { attempt } from '../../../core/error';
 import type { Bracket, ResolvedJob } from '../../../core/job';
 import { type Inks, layCylinder } from './ink';
 import { fill } from './lid-part';
@@ -62,7 +62,7 @@ export class BracketPart {
     const ball = strut && job.points.find((p) => p.id === strut[bracket.end])?.at;
     // without a mount nobody knows which way the surface faces
     if (!end?.mount || !ball) return false;
-    try {
+    const { value } = attempt(() => {
       const spec = bracketSpecOf(bracket);
       const placed = standBracket({ end, ball, spec });
       if (!placed) return false;
@@ -84,10 +84,8 @@ export class BracketPart {
       made.solid.matrixWorldNeedsUpdate = true;
       (bracket.end === 'lid' ? this.onLid : this.onBase).add(made.solid);
       return true;
-    } catch (error) {
-      if (error instanceof LidwrightError) return false;
-      throw error;
-    }
+    });
+    return value ?? false;
   }
 
   /** Puts screws, stud and pin on the bracket, in its own frame. */

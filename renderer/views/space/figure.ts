@@ -1,8 +1,8 @@
 import type { ResolvedJob, Strut } from '../../../core/job';
-import { type Vec3, add, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
+import { type Vec3, add, mirrorPoint, norm, scale, sub, toRad, boxMiddle } from '../../../core/space';
 import { STROKE_SLACK_MM } from '../../../core/strut';
 import { type Axis, type Turning, openingAxis, stemOf, turned, turning } from '../../../core/travel';
-import { LidwrightError } from '../../../core/error';
+import { attempt } from '../../../core/error';
 import type { Workings } from '../../../core/workings';
 import { areaVector } from './panel';
 import { type StrutSplit, rodAtBase, splitStrut } from './strut-split';
@@ -51,21 +51,11 @@ function axisOf(job: ResolvedJob, outcome: Workings | null): Axis | null {
   const b = at(job.hinge.b);
   const known = job.grip && at(job.grip) && job.masses.every((m) => at(m.at));
   if (!a || !b || !known || !(norm(sub(b, a)) > 0)) return null;
-  try {
-    return openingAxis(job);
-  } catch (error) {
-    if (error instanceof LidwrightError) return null;
-    throw error;
-  }
+  return attempt(() => openingAxis(job)).value;
 }
 
 function stemOrNull(end: Strut['ends']['base']): Vec3 | null {
-  try {
-    return stemOf(end);
-  } catch (error) {
-    if (error instanceof LidwrightError) return null;
-    throw error;
-  }
+  return attempt(() => stemOf(end)).value;
 }
 
 /** Prepares the figure of a job; never throws for a job that can't be computed, but leaves out what has no place. */
@@ -193,10 +183,7 @@ export function lidNormals(figure: Figure): Vec3[] {
 
 /** From the middle of the scene to what a person stands before: the first strut, and the grip side of the hinge. */
 export function nearSide(figure: Figure): Vec3 {
-  const points = extentOf(figure);
-  const middle = ([0, 1, 2] as const).map(
-    (k) => (Math.min(...points.map((p) => p[k])) + Math.max(...points.map((p) => p[k]))) / 2,
-  ) as unknown as Vec3;
+  const middle = boxMiddle(extentOf(figure));
   const toward = (p: Vec3): Vec3 => {
     const d: Vec3 = [p[0] - middle[0], p[1] - middle[1], 0];
     const length = norm(d);

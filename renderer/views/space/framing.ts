@@ -1,12 +1,10 @@
-import { type Vec3, cos, sin, toRad } from '../../../core/space';
+import { type Vec3, cos, sin, toRad, boxMiddle, add, sub, scale, dot } from '../../../core/space';
 
 /** A camera's unit right and up directions in base axes. */
 export interface Eye {
   readonly right: Vec3;
   readonly up: Vec3;
 }
-
-const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 /** Zoom (px per mm) and the point to look at so that all points lie inside the width and height less the margin, px. */
 export function frame(
@@ -17,13 +15,9 @@ export function frame(
   marginPx: number,
 ): { zoom: number; target: Vec3 } {
   let [l, r, b, t] = [Infinity, -Infinity, Infinity, -Infinity];
-  const middle: [number, number, number] = [0, 0, 0];
-  for (const k of [0, 1, 2] as const) {
-    const values = points.map((p) => p[k]);
-    middle[k] = points.length > 0 ? (Math.min(...values) + Math.max(...values)) / 2 : 0;
-  }
+  const middle = boxMiddle(points);
   for (const p of points) {
-    const d: Vec3 = [p[0] - middle[0], p[1] - middle[1], p[2] - middle[2]];
+    const d = sub(p, middle);
     const x = dot(d, eye.right);
     const y = dot(d, eye.up);
     [l, r, b, t] = [Math.min(l, x), Math.max(r, x), Math.min(b, y), Math.max(t, y)];
@@ -34,7 +28,7 @@ export function frame(
   const [cx, cy] = [(l + r) / 2, (b + t) / 2];
   return {
     zoom,
-    target: [0, 1, 2].map((k) => middle[k]! + eye.right[k]! * cx + eye.up[k]! * cy) as unknown as Vec3,
+    target: add(middle, add(scale(eye.right, cx), scale(eye.up, cy))),
   };
 }
 

@@ -1,5 +1,5 @@
 import { Color, Vector3 } from 'three';
-import { type Vec3, asin, atan2, cos, rad, sin, toRad } from '../../../core/space';
+import { type Vec3, asin, atan2, cos, rad, sin, toRad, toVec3 } from '../../../core/space';
 import { type Figure, extentOf, figureOf, lidNormals, nearSide, spotAt } from './figure';
 import { firstLook, frame, nearest } from './framing';
 import { type GroundSheet, sheetUnder } from './ground-part';
@@ -223,8 +223,8 @@ export class View3D {
       camera.lookAt(controls.target);
     }
     camera.updateMatrixWorld();
-    const right = new Vector3().setFromMatrixColumn(camera.matrixWorld, 0).toArray() as unknown as Vec3;
-    const up = new Vector3().setFromMatrixColumn(camera.matrixWorld, 1).toArray() as unknown as Vec3;
+    const right = toVec3(new Vector3().setFromMatrixColumn(camera.matrixWorld, 0).toArray());
+    const up = toVec3(new Vector3().setFromMatrixColumn(camera.matrixWorld, 1).toArray());
     const { zoom, target } = frame(points, { right, up }, this.width, this.height, MARGIN_PX);
     const arm = camera.position
       .clone()

@@ -96,11 +96,13 @@ describe('the datum of a survey', () => {
 describe('a reading as typed', () => {
   const job = free();
   it('is refused where half of it is missing, and passed where it is whole', () => {
-    expect(readingIssue(job, { kind: 'tape', points: ['hingeA', 'grip'] })!.what).toContain('no length');
-    expect(readingIssue(job, { kind: 'tape', points: ['hingeA'], valueMm: 3 })!.what).toContain('1 points');
-    expect(readingIssue(job, { kind: 'coordinate', points: ['grip'], valueMm: 3 })!.what).toContain('which coordinate');
-    expect(readingIssue(job, { kind: 'tape', points: ['hingeA', 'grip'], valueMm: 2e6 })).not.toBeNull();
-    expect(readingIssue(job, { kind: 'tape', points: ['hingeA', 'grip'], valueMm: 812 })).toBeNull();
+    expect(readingIssue(job, { kind: 'tape', points: ['hingeA', 'grip'] }, 'it')!.what).toContain('no length');
+    expect(readingIssue(job, { kind: 'tape', points: ['hingeA'], valueMm: 3 }, 'it')!.what).toContain('1 points');
+    expect(readingIssue(job, { kind: 'coordinate', points: ['grip'], valueMm: 3 }, 'it')!.what).toContain(
+      'which coordinate',
+    );
+    expect(readingIssue(job, { kind: 'tape', points: ['hingeA', 'grip'], valueMm: 2e6 }, 'it')).not.toBeNull();
+    expect(readingIssue(job, { kind: 'tape', points: ['hingeA', 'grip'], valueMm: 812 }, 'it')).toBeNull();
   });
 
   it('finds points by the beginnings of their words', () => {

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../../../core/error';
+import { attempt, fail, wordsOf } from '../../../../core/error';
 import { evaluateQuantity, shownUnit } from '../../../../core/quantity';
 import { finishScale } from '../../../state/photo-tools';
 import { leaveTool } from '../../../state/session';
@@ -14,19 +14,12 @@ export function ScaleEntry(): React.JSX.Element | null {
   if (tool?.kind !== 'scale') return null;
   const ready = tool.from !== null && tool.to !== null;
   const commit = (): void => {
-    try {
+    const { error } = attempt(() => {
       const lengthMm = evaluateQuantity(text, 'length', new Map(), shownUnit('length', units).unit);
-      if (!(lengthMm > 0))
-        throw new LidwrightError({
-          what: 'a length between two marks is more than nothing',
-          where: [],
-          advice: 'Type it again.',
-        });
+      if (!(lengthMm > 0)) fail('a length between two marks is more than nothing', [], 'Type it again.');
       finishScale(lengthMm);
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      setWrong(`${error.what}. ${error.advice}`);
-    }
+    });
+    if (error) setWrong(wordsOf(error));
   };
   return (
     <div className="ask" role="status">

@@ -1,11 +1,10 @@
 import { useState } from 'react';
-import { LidwrightError } from '../../../../core/error';
 import { photoPlace, rectanglePlaces } from '../../../../core/photo';
 import { PROJECTIONS } from '../../../state/planes';
 import type { PhotoTool, SquareMark } from '../../../photo/tool';
 import { finishSquare } from '../../../state/photo-tools';
 import { leaveTool, setTool } from '../../../state/session';
-import { notify } from '../../../state/store';
+import { orSay } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { Typed } from '../../../ui/typed';
 
@@ -34,7 +33,7 @@ function RectangleWay({ tool }: { tool: Square }): React.JSX.Element {
     if (!photo || width === null || height === null) return;
     const { rightSign } = PROJECTIONS[photo.view];
     const lay = photoPlace(photo, rightSign);
-    try {
+    orSay(() => {
       const px = tool.marks.map((m) => m.px);
       // it stays about where it lies: the lower corner on the left keeps its place to a whole mm
       const lower = px.reduce((best, p) => (p[1] - p[0] > best[1] - best[0] ? p : best));
@@ -49,10 +48,7 @@ function RectangleWay({ tool }: { tool: Square }): React.JSX.Element {
         tool,
         tool.marks.map(({ px }, i) => ({ px, planeMm: places[i]! })),
       );
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      notify(error.message, 'bad');
-    }
+    });
   };
   return (
     <fieldset className="mark-place">

@@ -1,3 +1,4 @@
+import { attempt } from '../../../../core/error';
 import { useState } from 'react';
 import { setPhoto, type Photo } from '../../../../core/job';
 import { parallaxNote, photoPlace } from '../../../../core/photo';
@@ -62,6 +63,7 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
   const flat = flatOf(plane, photo);
   const trouble = flatTrouble(photo.id);
   const { depth } = PROJECTIONS[photo.view];
+  const note = attempt(() => parallaxNote(camera, plane.marks, offPlane));
   const deepest = camera && worstOffPlane(photo, place, camera, points, units);
   return (
     <div role="group" aria-label={`Set square: ${photo.name ?? photo.id}`}>
@@ -127,7 +129,7 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
         onValue={(v) => v !== null && setOffPlane(v)}
       />
       <p className="hint" data-parallax={photo.id}>
-        {noteOf()}
+        {note.error?.message ?? note.value}
         {camera?.focalFrom === 'plane'
           ? ' (The camera’s distance is told by the slant of the plane; the focal length makes it surer.)'
           : ''}
@@ -135,12 +137,4 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
       </p>
     </div>
   );
-
-  function noteOf(): string {
-    try {
-      return parallaxNote(camera, plane!.marks, offPlane);
-    } catch (error) {
-      return error instanceof Error ? error.message : String(error);
-    }
-  }
 }

@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react';
-import { LidwrightError } from '../../../../core/error';
+import { attempt, wordsOf } from '../../../../core/error';
 import { type Job, type JobRelation, RELATION_KINDS, RELATION_SHAPE, type RelationKind } from '../../../../core/job';
 import { formatEntry, shownUnit } from '../../../../core/quantity';
 import { presentValue } from '../../../../core/survey';
@@ -14,12 +14,8 @@ import { VIEW_WORDS } from './relation-item';
 /** The value as the points stand, or the words why there is none yet. */
 function presentOf(job: Job, relation: Omit<JobRelation, 'id'> | null): ReturnType<typeof presentValue> | string {
   if (!relation) return null;
-  try {
-    return presentValue(job, relation);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return `${error.what}. ${error.advice}`;
-  }
+  const { value, error } = attempt(() => presentValue(job, relation));
+  return error ? wordsOf(error) : value;
 }
 
 function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
@@ -44,14 +40,11 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
 
   const add = (): void => {
     if (!relation) return setWrong('Choose its points first.');
-    try {
+    const { error } = attempt(() => {
       const value = measured ? { [measured.key]: readEntry(shown, dimension) } : {};
-      setWrong('');
       demandRelation({ ...relation, ...value });
-    } catch (error) {
-      if (!(error instanceof LidwrightError)) throw error;
-      setWrong(`${error.what}. ${error.advice}`);
-    }
+    });
+    setWrong(error ? wordsOf(error) : '');
   };
 
   return (

@@ -1,4 +1,4 @@
-import { LidwrightError } from '../../../../core/error';
+import { attempt } from '../../../../core/error';
 import { type JobRelation, RELATION_SHAPE, type ResolvedJob } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
 import { type RelationState, relationName, removeRelation, setRelation } from '../../../../core/survey';
@@ -27,12 +27,7 @@ interface Props {
 /** A relation's name as the points are called; null where it can't be told. */
 function nameOf(job: ResolvedJob, index: number): string | null {
   const relation = job.relations[index];
-  try {
-    return relation ? relationName(relation, namesOf(job)) : null;
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return null;
-  }
+  return attempt(() => (relation ? relationName(relation, namesOf(job)) : null)).value;
 }
 
 /** One relation: its name, whether it holds, and what of it can be changed. */

@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import { LidwrightError } from '../../../../core/error';
+import { attempt, wordsOf } from '../../../../core/error';
 import type { Job } from '../../../../core/job';
 import { type RelationReport, relationReport } from '../../../../core/survey';
 import { makeThemHold, useDesk } from '../../../state/relations';
@@ -11,12 +11,8 @@ import { RelationItem } from './relation-item';
 
 /** The report of a job, or why there is none. */
 function reportOf(job: Job): RelationReport | string {
-  try {
-    return relationReport(job);
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    return `${error.what}. ${error.advice}`;
-  }
+  const { value, error } = attempt(() => relationReport(job));
+  return error ? wordsOf(error) : value;
 }
 
 /** The job at rest: while something is dragged, as it was before. */
