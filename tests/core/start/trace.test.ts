@@ -64,7 +64,8 @@ describe('tracing a lid from a photo', () => {
     expect(writeJob(readJob(text))).toBe(text);
     const { findings, frame } = workings(resolveJob(readJob(text)));
     expect(frame.openDeg).toBe(75);
-    expect(findings.filter((f) => f.state === 'unknown')).toEqual([]);
+    // of a lid that is only traced nobody has said yet in what weather it must hold
+    expect(findings.filter((f) => f.state === 'unknown').map((f) => f.id)).toEqual(['asked']);
     expect(findings.find((f) => f.id === 'strut-fits')?.state ?? 'holds').toBe('holds');
   });
 
