@@ -114,6 +114,7 @@ export interface WorstCase {
   readonly gap: boolean;
 }
 
+/** The worst of a value over the load cases that must hold (over all where none must); a case without a value makes a gap. */
 export function worstCase(loadCases: readonly LoadCase[], values: readonly (number | null)[]): WorstCase {
   const must = loadCases.some((c) => c.mustHold);
   let worst: WorstCase = { c: -1, value: null, gap: false };

@@ -1,6 +1,15 @@
 import { type TravelTable, holdingNm, largestFall, restAngles } from '../travel';
 import { type Finding, check, degrees, describeRuns, extremeIndex, formatter, runsWhere } from './finding';
 
+/** What a fail asks of the struts: more push open at an angle, or less; a strut that holds the lid back there does the opposite. */
+function strutAdvice({ struts }: TravelTable, i: number, more: boolean): string {
+  const push = struts.reduce((sum, { leverArmMm, extendingN }) => sum + leverArmMm[i]! * extendingN[i]!, 0);
+  const [stronger, back] = [push > 0 === more, push < 0 ? 'The strut holds the lid back there: take' : 'Take'];
+  return stronger
+    ? `${back} a stronger strut, or move its lid end further from the hinge.`
+    : `${back} a weaker strut, or move its lid end nearer to the hinge.`;
+}
+
 /** stays-open: what holds the lid open when it is fully open, with no friction counted. */
 export const staysOpen = check(
   'staysOpen',
@@ -41,7 +50,7 @@ export const staysOpen = check(
           state === 'holds'
             ? ''
             : state === 'fails'
-              ? 'Take a stronger strut, move its lid end away from the hinge, or open further.'
+              ? strutAdvice(table, table.angleDeg.length - 1, true)
               : 'Mend the strut’s lengths first.',
       };
     });
@@ -97,9 +106,7 @@ export const handForce = check(
               ? ''
               : value === null || state === 'unknown'
                 ? 'Mend the strut’s lengths first.'
-                : opening
-                  ? 'Take a stronger strut, or move its lid end further from the hinge.'
-                  : 'Take a weaker strut, or move its lid end nearer to the hinge.',
+                : strutAdvice(table, i, opening),
         };
       };
       return [one('hand-opening'), one('hand-closing')];

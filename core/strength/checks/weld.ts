@@ -12,6 +12,7 @@ export function weldMetal(a: MaterialStrength, b: MaterialStrength | null) {
   return { ultimateMPa, weldFactor, source: `f_u ${ultimateMPa} N/mm² of ${source}, β_w ${weldFactor}` };
 }
 
+/** Says that a weld check can't be made for want of the metal's strength beside a weld. */
 export const lacksMetal = (id: CheckId, name: string): Unchecked[] =>
   lacks(
     id,
