@@ -1,6 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { attempt, wordsOf } from '../../../core/error';
-import type { JobProofReading, ResolvedJob } from '../../../core/job';
+import type { ResolvedJob } from '../../../core/job';
 import { type Comparison, dimensionOf } from '../../../core/prove';
 import { formatEntry, formatQuantity, shownUnit } from '../../../core/quantity';
 import { useBench } from '../../state/use-bench';
@@ -71,11 +71,11 @@ export function ReadingLine({
     }
     // a comma is taken as a decimal point where it can be nothing else
     const plain = /^[-+−]?\d+,\d+$/.test(typed) ? typed.replace(',', '.') : typed;
-    const { value, error } = attempt((): JobProofReading['valueMm'] =>
-      typed === '' ? undefined : readEntry(plain.replace('−', '-'), dimension),
+    const { value: taken, error } = attempt(() =>
+      enterValue(job, line, typed === '' ? undefined : readEntry(plain.replace('−', '-'), dimension)),
     );
     if (error) setWrong(wordsOf(error));
-    if (error || !enterValue(job, line, value)) return false;
+    if (!taken) return false;
     setText(null);
     setWrong('');
     return true;
