@@ -18,7 +18,7 @@ export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal
 export { check, settingsOf } from './finding';
 export { QUESTIONS, type Question, questionsOf } from './asked';
 export * from './joint-travel';
-export { demandText, reserveText } from './bracket-strength';
+export { bracketStrength, demandText, reserveText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';
 
 /** Every check, in the order in which what they find is listed. A new one is added here. */

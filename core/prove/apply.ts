@@ -1,6 +1,7 @@
 import { fail } from '../error';
 import { type Job, type Path, type ResolvedJob, setValue, valueAt } from '../job';
-import { add, scale } from '../space';
+import { type Vec3, add, scale } from '../space';
+import { ratioFilled } from '../strut';
 import { makeFrame } from '../travel';
 import { directionsOf } from './patch';
 import type { Change } from './types';
@@ -11,13 +12,14 @@ export interface Setting {
   readonly value: number;
 }
 
-const rounded = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6));
+const toStep = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(6));
 
 /**
- * What a change sets in a job: masses to 0.01 kg, places and lengths to 0.1 mm, forces to 1 N, friction to 0.1 N·m. A strut
- * that gives nothing sets nothing: it is no matter of the job, it wants replacing.
+ * What a change sets in a job: masses to 0.01 kg, places and lengths to 0.1 mm, forces to 1 N, friction to 0.1 N·m, ratios to
+ * 0.001; or exactly. A strut that gives nothing sets nothing: it is no matter of the job, it wants replacing.
  */
-export function settingsOfChange(job: ResolvedJob, change: Change): Setting[] {
+export function settingsOfChange(job: ResolvedJob, change: Change, exact = false): Setting[] {
+  const rounded = exact ? (value: number): number => value : toStep;
   const found = new Map<string, Setting>();
   const put = (path: Path, value: number): void => void found.set(path.join('.'), { path, value });
   const share = 1 + (change.massShare ?? 0);
@@ -26,14 +28,10 @@ export function settingsOfChange(job: ResolvedJob, change: Change): Setting[] {
     if (kg !== m.kg) put(['masses', i, 'kg'], Math.max(0, rounded(kg, 0.01)));
   });
   const d = directionsOf(makeFrame(job));
+  const moved = new Map<string, Vec3>();
   const move = (id: string, by: readonly [number, number]): void => {
-    const i = job.points.findIndex((p) => p.id === id);
-    const at = add(job.points[i]!.at, add(scale(d.out, by[0]), scale(d.opening, by[1])));
-    at.forEach((v, k) => {
-      const to = rounded(v, 0.1);
-      // a coordinate that the move leaves alone keeps its digits, and whatever given holds it
-      if (Math.abs(v - job.points[i]!.at[k]!) > 0.05) put(['points', i, 'at', k], to);
-    });
+    const from = moved.get(id) ?? job.points.find((p) => p.id === id)!.at;
+    moved.set(id, add(from, add(scale(d.out, by[0]), scale(d.opening, by[1]))));
   };
   if (change.centreMm) for (const id of new Set(job.masses.map((m) => m.at))) move(id, change.centreMm);
   if (change.hingeNm !== undefined)
@@ -46,17 +44,25 @@ export function settingsOfChange(job: ResolvedJob, change: Change): Setting[] {
     const forceN = s.spec.forceN * (c.forceFactor ?? 1) - (frictionN - s.spec.frictionN) / 2;
     if (c.frictionN !== undefined) put(['struts', i, 'spec', 'frictionN'], rounded(frictionN, 1));
     if (forceN !== s.spec.forceN) put(['struts', i, 'spec', 'forceN'], Math.max(1, rounded(forceN, 1)));
+    if (c.fillFactor !== undefined)
+      put(['struts', i, 'spec', 'ratio'], rounded(ratioFilled({ ...s.spec, forceN, frictionN }, c.fillFactor), 0.001));
     if (c.extendedMm !== undefined)
       put(['struts', i, 'spec', 'extendedMm'], rounded(s.spec.extendedMm + c.extendedMm, 0.1));
     if (c.baseMm) move(s.base, c.baseMm);
     if (c.lidMm) move(s.lid, c.lidMm);
   });
+  job.points.forEach(({ id, at }, i) =>
+    moved.get(id)?.forEach((v, k) => {
+      // a coordinate that the move leaves alone keeps its digits, and whatever given holds it
+      if (Math.abs(v - at[k]!) > (exact ? 1e-9 : 0.05)) put(['points', i, 'at', k], rounded(v, 0.1));
+    }),
+  );
   return [...found.values()];
 }
 
 /** The job as it would be with a change in it, and with struts that give nothing lost in every load case. */
 export function changedJob(job: ResolvedJob, change: Change): ResolvedJob {
-  const next = settingsOfChange(job, change).reduce(
+  const next = settingsOfChange(job, change, true).reduce(
     (now, s) => setValue(now as unknown as Job, s) as unknown as ResolvedJob,
     job,
   );

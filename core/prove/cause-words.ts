@@ -1,13 +1,10 @@
 import type { ResolvedJob } from '../job';
 import { type ShownUnits, formatQuantity } from '../quantity';
-import type { CauseKind } from './causes';
+import type { Cause } from './causes';
 import { strutWords } from './words';
 
 /** What is needed of a ranked cause to say it. */
-export interface Sayable {
-  readonly kind: CauseKind;
-  readonly strut?: string;
-  readonly mass?: string;
+export interface Sayable extends Pick<Cause, 'kind' | 'strut' | 'mass' | 'both'> {
   readonly values: readonly number[];
   readonly sigmas: readonly number[];
 }
@@ -29,6 +26,16 @@ const capital = (s: string): string => s.charAt(0).toUpperCase() + s.slice(1);
  * two standard deviations.
  */
 export function causeWords(job: ResolvedJob, c: Sayable, massKg: number, units: ShownUnits): CauseWords {
+  if (c.both) {
+    const n = c.both[0].widths.length;
+    const [first, second] = c.both.map((cause, i) => {
+      const own = (all: readonly number[]): readonly number[] => (i === 0 ? all.slice(0, n) : all.slice(n));
+      return causeWords(job, { ...cause, values: own(c.values), sigmas: own(c.sigmas) }, massKg, units);
+    }) as [CauseWords, CauseWords];
+    const of = (key: keyof CauseWords, by: string): string =>
+      [first[key], second[key]].filter((t) => t !== '').join(by);
+    return { text: `Two things at once: ${of('text', ' ')}`, plusMinus: of('plusMinus', ', '), look: of('look', ' ') };
+  }
   const [a = 0, b = 0] = c.values;
   const [sa = 0, sb = 0] = c.sigmas;
   const q = (v: number, dimension: 'mass' | 'force' | 'length' | 'moment', decimals?: number): string =>
@@ -38,7 +45,7 @@ export function causeWords(job: ResolvedJob, c: Sayable, massKg: number, units: 
   const s = job.struts.find((x) => x.id === c.strut);
   const pair = s?.quantity === 2;
   const each = pair ? ' (both of the pair)' : '';
-  switch (c.kind) {
+  switch (c.kind as Exclude<Cause['kind'], 'pair'>) {
     case 'mass':
       return {
         text: `The lid is about ${q(Math.abs(a) * massKg, 'mass', 1)} ${a > 0 ? 'heavier' : 'lighter'} than entered.`,

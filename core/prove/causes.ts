@@ -12,7 +12,8 @@ export type CauseKind =
   | 'base-pivot'
   | 'lid-pivot'
   | 'extended'
-  | 'lost';
+  | 'lost'
+  | 'pair';
 
 /** One thing that may be wrong. Its numbers are in `unit`, 0 as entered. */
 export interface Cause {
@@ -21,6 +22,8 @@ export interface Cause {
   readonly kind: CauseKind;
   readonly strut?: string;
   readonly mass?: string;
+  /** The two that a pair is made of; its numbers are theirs, one after the other. */
+  readonly both?: readonly [Cause, Cause];
   /** How far off it usually is when it is off: one standard deviation of each of its numbers; empty for a cause without any. */
   readonly widths: readonly number[];
   readonly unit: 'share' | 'mm' | 'N·m' | 'N' | 'kg' | '';

@@ -8,10 +8,11 @@ import { type Known, doubtsOf } from './doubts';
 import { expect, slopes } from './expect';
 import { type NextStep, tellApart } from './next';
 import { type PlanItem, itemsFor, planProbes, probeKey } from './plan';
-import { type Ranking, rankCauses } from './rank';
+import { measured } from './measured';
+import { type RankedCause, type Ranking, rankCauses, rankPairs, setAgainst } from './rank';
 import { readingsOf } from './read-job';
-import { type Plausible, type Safety, safeToGoOn } from './safe';
-import { makeTrial } from './trial';
+import { type MeasuredDemand, type Plausible, type Safety, safeToGoOn } from './safe';
+import { isBalance, makeTrial } from './trial';
 import type { Change } from './types';
 
 /** A ranked cause as it is shown: plain data, fit for a message between threads. */
@@ -51,6 +52,8 @@ export interface Proof {
   /** Chance that nothing is wrong, against all causes together. */
   readonly nothingWrong: number;
   readonly safety: Safety;
+  /** Every demand with a number, as measured with the first cause. */
+  readonly demands: readonly MeasuredDemand[];
 }
 
 /** Fewest readings from which causes are fitted. */
@@ -80,15 +83,23 @@ export function proveJob(job: ResolvedJob, known: Known = {}, units: ShownUnits 
   const wanted = planProbes(trial);
   const plan = itemsFor(trial, wanted, known);
   const keys = new Set(readings.map(probeKey));
-  const missing = plan.filter((item) => !item.optional && item.predicted !== null && !keys.has(item.key));
+  const lacks = (item: PlanItem): boolean => !item.optional && item.predicted !== null && !keys.has(item.key);
+  // a lid that rubs more than entered may start nowhere by itself: the hand, read both ways, says as much
+  const felt = !plan.some((item) => item.probe.what === 'hand-force' && lacks(item));
+  const missing = plan.filter((item) => lacks(item) && !(felt && isBalance(item.probe)));
   const e = expect(trial, readings, doubtsOf(trial, known));
   const comparisons = compareReadings(trial, e, slopes(trial, readings));
   const enough = readings.length >= LEAST_READINGS;
-  const ranking = rankCauses(trial, readings, known);
-  const state: ProofState = readings.length === 0 ? 'none' : stateOf(ranking);
+  const against = setAgainst(trial, readings, known);
+  const singles = rankCauses(trial, readings, known, against);
+  const state: ProofState = readings.length === 0 ? 'none' : stateOf(singles);
+  const different = state === 'off' || state === 'doubtful';
+  // before anything is called explained, two things at once are tried
+  const ranking = different && enough ? rankPairs(against, singles) : singles;
+  const ranked = enough ? ranking.causes.filter((c, i) => i === 0 || !c.cause.both || c.share > PLAUSIBLE) : [];
 
   const massKg = trial.plan(readings[0] ?? wanted[0]!.probe).massKg;
-  const causes = (enough ? ranking.causes : []).map((r): CauseFound => {
+  const causes = ranked.map((r): CauseFound => {
     const { cause, values, sigmas, change, share, explains } = r;
     return {
       ...{ id: cause.id, kind: cause.kind, change, share, explains },
@@ -96,36 +107,43 @@ export function proveJob(job: ResolvedJob, known: Known = {}, units: ShownUnits 
       takes: settingsOfChange(job, change).length > 0,
     };
   });
-  const different = state === 'off' || state === 'doubtful';
   const [first, second] = causes;
   const next =
     different && first && second && second.share > 0.01
       ? tellApart(trial, readings, [first.change, second.change], known)
       : null;
 
+  const asMeasured = (r: RankedCause | null): Plausible => ({
+    name: r ? causes[ranked.indexOf(r)]!.text : '',
+    measured: measured(against, r?.cause ?? null, r?.values ?? []),
+  });
   const plausible: Plausible[] = !different
-    ? [{ name: '', change: {} }]
+    ? [asMeasured(null)]
     : [
-        ...(state === 'doubtful' ? [{ name: '', change: {} }] : []),
-        ...causes.filter((c, i) => i === 0 || c.share > PLAUSIBLE).map((c) => ({ name: c.text, change: c.change })),
+        ...(state === 'doubtful' || !enough ? [asMeasured(null)] : []),
+        ...ranked.filter((c, i) => i === 0 || c.share > PLAUSIBLE).map(asMeasured),
       ];
-  const unexplained = state === 'off' && enough && first && !first.explains;
+  const unexplained = different && first !== undefined && !first.explains;
   const own: { go: 'stop' | 'care'; reason: string }[] = [];
   if (readings.length === 0) own.push({ go: 'stop', reason: 'Nothing has been measured yet: the prop stays in.' });
   else if (missing.length > 0) own.push({ go: 'stop', reason: missingWords(missing) });
   if (unexplained)
     own.push({
       go: 'stop',
-      reason: 'No single cause explains what was measured. Two things may be wrong at once, or a reading is.',
+      reason:
+        'No single cause explains what was measured, nor do two together. More may be wrong at once, or a reading is.',
     });
-  else if (different)
+  else if (different && !enough)
     own.push({
-      go: 'care',
-      reason: 'What was measured does not agree with what is entered. Find the reason before the lid is used.',
+      go: 'stop',
+      reason: 'What was measured does not agree with what is entered, and nobody knows why yet.',
     });
+  else if (different && ranked[0]!.cause.id.includes('lost:'))
+    own.push({ go: 'stop', reason: `${first!.text} Have it replaced before the lid is used.` });
+  const { safety, demands } = safeToGoOn(job, plausible, own, units);
   return {
     state,
-    text: stateWords(state, comparisons, first, ranking.apart, unexplained ?? false),
+    text: stateWords(state, comparisons, first, ranking.apart, unexplained),
     comparisons,
     plan,
     missing,
@@ -133,7 +151,8 @@ export function proveJob(job: ResolvedJob, known: Known = {}, units: ShownUnits 
     apart: ranking.apart,
     next,
     nothingWrong: ranking.nothingWrong,
-    safety: safeToGoOn(job, plausible, own, units),
+    safety,
+    demands,
   };
 }
 
@@ -161,8 +180,8 @@ function stateWords(
           ? `What was measured is off${off > 0 ? `: ${off} of ${comparisons.length} readings by more than their ± allows` : ''}.`
           : 'What was measured is doubtful: more off than chance likes, too little to be sure.';
       if (!first) return `${lead} A few more readings are needed to look for the cause.`;
-      if (unexplained) return `${lead} No single cause explains it.`;
-      return `${lead} ${apart ? 'Most likely cause' : 'Likely causes that these readings do not tell apart, the likeliest'}: ${first.text}`;
+      if (unexplained) return `${lead} No single cause explains it, nor do two together.`;
+      return `${lead} ${apart ? 'Most likely cause' : 'Likely causes are not told apart by these readings, the likeliest'}: ${first.text} What is to be met is judged on the lid as measured.`;
     }
   }
 }

@@ -118,6 +118,15 @@ function fillPerMm(spec: StrutSpec): number {
   return (q - 1) / (q * (spec.strokeMm - RATING_MM) - RATING_MM);
 }
 
+/** A spec's force ratio with its gas filled so many times as much: rod area over gas volume, 1/mm, times `factor`. */
+export function ratioFilled(spec: StrutSpec, factor: number): number {
+  const area = (Math.PI * spec.rodMm * spec.rodMm) / 4;
+  const c = fillPerMm(spec) * factor;
+  const rated = ratedMPa(spec.forceN, spec.frictionN, area);
+  const pressed = (rated * (1 - RATING_MM * c)) / (1 - (spec.strokeMm - RATING_MM) * c);
+  return ((pressed - ATMOSPHERE_MPA) * area - spec.frictionN / 2) / spec.forceN;
+}
+
 /**
  * The charged body of a strut. `level` changes only the charge: the body's gas volume comes from the nominal force.
  * Throws a LidwrightError for a spec that no strut has (see specIssues).

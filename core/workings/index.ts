@@ -62,6 +62,11 @@ export class Workings extends Parts {
     return this.of(standard.quickFindings);
   }
 
+  /** Every check's findings without the advice that takes long, and without the strength of brackets: see `assessment`. */
+  get unadvised(): readonly Finding[] {
+    return this.of(standard.unadvised);
+  }
+
   /** The quick findings, and of the slow ones those that are known. */
   get findingsSoFar(): readonly Finding[] {
     // parts that were slow may be known by now

@@ -2,6 +2,7 @@ import { bracketSpecOf, checkBracket } from '../bracket';
 import { fail } from '../error';
 import {
   CHECKS,
+  bracketStrength,
   type Check,
   type CheckContext,
   type CheckSources,
@@ -177,5 +178,9 @@ export const findingsSoFar = listed(
 );
 export const quickFindings = listed('quick findings', (w, { slow, brief, full }) =>
   brief ? w.of(brief) : slow(w.job) ? NONE : w.of(full),
+);
+/** What can be judged without looking for advice, strength of brackets apart: its reserves are in the assessments. */
+export const unadvised = listed('findings without advice', (w, { name, brief, full }) =>
+  name === bracketStrength.name ? NONE : w.of(brief ?? full),
 );
 const NONE: readonly Finding[] = [];

@@ -84,8 +84,8 @@ export function CausesPart({ answer, stale }: { answer: ProveAnswer; stale: bool
         </details>
       )}
       <p className="hint">
-        One cause at a time is tried. Ranked by how well it explains all readings together, less a price for every
-        number that has to be tuned to do so.
+        Causes are tried one at a time and two at once, which is rarer. Ranked by how well they explain all readings
+        together, less a price for every number that has to be tuned to do so.
       </p>
     </section>
   );
