@@ -32,7 +32,7 @@ import {
   toRad,
   unit,
 } from '../space';
-import { type Passage, type Plan, type StrutPlan, travelAngles, turned } from '../travel';
+import { type Passage, type Plan, type StrutPlan, rodEndOf, travelAngles, turned } from '../travel';
 
 /** Unit strut directions base → lid over the travel, in the axes of the body that the end rides on (lid: as closed). */
 export function directionsInBody(plan: Plan, strut: StrutPlan, end: EndName, angleDeg: Float64Array): Float64Array {
@@ -150,6 +150,6 @@ export function swingAboutPin(plan: Plan, strut: StrutPlan, end: EndName, spec: 
   return worstDeg < 0 ? null : { fromDeg, toDeg: toDeg_, worstDeg, atDeg };
 }
 
-/** Which end a strut's rod is at: as the job says, else the lower one with the lid closed. */
-export const rodEnd = (plan: Passage, k: number): EndName =>
-  plan.job.struts[k]!.rodAt ?? (plan.struts[k]!.base[2] <= turned(plan.struts[k]!.lid, rad(0))[2] ? 'base' : 'lid');
+/** Which end a strut's rod is at. */
+export const rodEnd = ({ job, struts }: Passage, k: number): EndName =>
+  rodEndOf(job.struts[k]!, struts[k]!.base, turned(struts[k]!.lid, rad(0)));

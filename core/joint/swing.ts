@@ -100,3 +100,7 @@ export function worstFromLine(swing: Swing, stem: Vec3): Worst {
 /** Joint angle φ at every row of the travel, degrees. */
 export const anglesOver = (swing: Swing, stem: Vec3): Float64Array =>
   Float64Array.from({ length: swing.angleDeg.length }, (_, i) => toDeg(angleBetween(stem, directionAt(swing, i))));
+
+/** Whether a stem at `angleDeg` to the strut is inside 90° ± range; null where the angle can't exist. */
+export const inRange = (angleDeg: number, rangeDeg: number): boolean | null =>
+  Number.isFinite(angleDeg) ? Math.abs(90 - angleDeg) <= rangeDeg + 1e-9 : null;

@@ -1,3 +1,4 @@
+import type { EndName } from '../job';
 import { cos, sin, toRad } from '../space';
 import { wrapDeg } from './azimuth';
 import type { Fitting } from './fittings';
@@ -65,6 +66,40 @@ export function wedgeUnderStud(
     footprint: { kind: 'round', diameterMm },
     squareTo: 'face',
     holes: [{ xMm: undersideOf({ angleDeg, thinMm: common.thinMm }, diameterMm, 0), yMm: 0, diameterMm: holeMm }],
+  };
+}
+
+/** A bent bracket's holes and legs as far as a wedge under it needs them, mm. */
+type UnderBracket = Parameters<typeof wedgeUnderBracket>[1];
+
+/** What is typed of a wedge under an end that leans, mm: all of it where a stud stands on it, under a bracket only how thin it is. */
+export interface TypedWedge {
+  readonly lengthMm: number;
+  readonly widthMm: number;
+  readonly thinMm: number;
+  readonly holeMm: number;
+}
+
+/** The wedge, in aluminium, under an end that leans by `tiltDeg`: under its bracket, or as typed with a stud's hole in its middle. */
+export function wedgeUnderEnd(
+  end: EndName,
+  tiltDeg: number,
+  bracket: UnderBracket | null,
+  typed: TypedWedge,
+): WedgeSpec {
+  const common = {
+    id: `wedge-${end}`,
+    name: `Mount wedge, ${end} end`,
+    thinMm: typed.thinMm,
+    material: { name: 'Aluminium', densityKgM3: 2700 },
+  };
+  if (bracket) return wedgeUnderBracket(tiltDeg, bracket, common);
+  return {
+    ...common,
+    angleDeg: Math.abs(tiltDeg),
+    footprint: { kind: 'rectangle', lengthMm: typed.lengthMm, widthMm: typed.widthMm },
+    squareTo: 'face',
+    holes: [{ xMm: 0, yMm: 0, diameterMm: typed.holeMm }],
   };
 }
 

@@ -21,6 +21,8 @@ export interface PlaneMark {
 export interface MarkFit extends PlaneMark {
   /** Fitted less marked, px. */
   readonly offPx: Plane2;
+  /** Size of that. */
+  readonly missPx: number;
   /** Where the mark lands on the plane, less its given place, mm. */
   readonly offMm: Plane2;
 }
@@ -37,6 +39,8 @@ export interface Rectification {
   readonly spare: number;
   /** No mark is off by more than three stated σ; true as well where nothing is spare to show it. */
   readonly agree: boolean;
+  /** The mark that is off by most px. */
+  readonly worst: number;
   /**
    * The mark without which the others fit best, where the marks do not agree; null otherwise. Five marks can't name one:
    * any four of them fit.
@@ -63,10 +67,11 @@ export function rectify(marks: readonly PlaneMark[], options: { readonly sigmaPx
   const toMm = facing(invertHomography(fit.matrix), marks[0]!.px);
   const fits = marks.map((m, i): MarkFit => {
     const [x, y] = applyHomography(toMm, m.px);
-    return { ...m, offPx: fit.residuals[i]!, offMm: [x - m.planeMm[0], y - m.planeMm[1]] };
+    const offPx = fit.residuals[i]!;
+    return { ...m, offPx, missPx: Math.hypot(...offPx), offMm: [x - m.planeMm[0], y - m.planeMm[1]] };
   });
-  const off = fits.map((m) => Math.hypot(...m.offPx));
-  const agree = fit.spare === 0 || Math.max(...off) <= 3 * sigmaPx;
+  const worst = fits.reduce((most, m, i) => (m.missPx > fits[most]!.missPx ? i : most), 0);
+  const agree = fit.spare === 0 || fits[worst]!.missPx <= 3 * sigmaPx;
   return {
     toMm,
     toPx,
@@ -75,6 +80,7 @@ export function rectify(marks: readonly PlaneMark[], options: { readonly sigmaPx
     shownSigmaPx: fit.sigma,
     spare: fit.spare,
     agree,
+    worst,
     suspect: agree ? null : oddOneOut(marks),
     covariance: fit.cofactor.map((row) => row.map((v) => v * sigmaPx * sigmaPx)),
   };

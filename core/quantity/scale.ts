@@ -8,7 +8,8 @@ export type ScaleUnit = 'kg' | 'N' | 'lb';
 /** Newtons of one unit that a scale shows: kg and lb stand for the weight of that mass at standard gravity. */
 const NEWTONS_OF_SCALE: Record<ScaleUnit, number> = { kg: NEWTONS_OF.kgf, N: 1, lb: NEWTONS_OF.lbf };
 
-const AS_FORCE: Record<ScaleUnit, string> = { kg: 'kgf', N: 'N', lb: 'lbf' };
+/** The unit of force that a number on such a scale stands for. */
+export const UNIT_OF_SCALE: Record<ScaleUnit, string> = { kg: 'kgf', N: 'N', lb: 'lbf' };
 
 /**
  * What a scale read, in N: a number alone is in the scale's own unit, and a mass counts as the weight of it
@@ -17,7 +18,7 @@ const AS_FORCE: Record<ScaleUnit, string> = { kg: 'kgf', N: 'N', lb: 'lbf' };
  * @example readScale('500 g', 'N') // 4.903325
  */
 export function readScale(text: string, scale: ScaleUnit, scope: Scope = new Map()): number {
-  const force = attempt(() => evaluateQuantity(text, 'force', scope, AS_FORCE[scale]));
+  const force = attempt(() => evaluateQuantity(text, 'force', scope, UNIT_OF_SCALE[scale]));
   if (!force.error) return force.value;
   const kg = attempt(() => evaluateQuantity(text, 'mass', scope, 'kg')).value;
   return kg === null

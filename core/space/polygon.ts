@@ -29,3 +29,13 @@ export function plateOf(corners: readonly Vec3[]): Plate | null {
   const moved = fan.reduce<Vec3>((sum, t) => add(sum, scale(t.middle, dot(t.vector, normal) / areaMm2)), [0, 0, 0]);
   return { centroid: add(first, moved), normal, areaMm2 };
 }
+
+/** Area vector of a closed polygon, flat or not (Newell's method), mm²; its length is twice the area. */
+export function areaVector(points: readonly Vec3[]): Vec3 {
+  let sum: Vec3 = [0, 0, 0];
+  const origin = points[0] ?? [0, 0, 0];
+  points.forEach((p, i) => {
+    sum = add(sum, cross(sub(p, origin), sub(points[(i + 1) % points.length]!, origin)));
+  });
+  return sum;
+}

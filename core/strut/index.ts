@@ -2,6 +2,7 @@ export * from './gas';
 export * from './age';
 export * from './springs';
 export * from './buckling';
+export * from './split';
 export * from './usual';
 export * from './lists';
 export * from './csv';

@@ -3,6 +3,7 @@ export * from './plan';
 export * from './kinematics';
 export * from './sweep';
 export * from './rest';
+export * from './row';
 export { validRuns } from './moment';
 export * from './let-go';
 export * from './latch';

@@ -1,5 +1,6 @@
 import { fail } from '../error';
 import {
+  type EndName,
   type JobPart,
   type LoadCase,
   type ResolvedJob,
@@ -180,6 +181,13 @@ export const passageOf = ({ axis, openDeg, caseId, job, struts }: Plan): Passage
   },
   struts: struts.map(({ gas: _gas, held: _held, ...strut }) => strut),
 });
+
+/**
+ * Which end a strut's rod is at: as the job says, else the lower one with the lid closed, so that oil stays on its seal
+ * (common practice, no source).
+ */
+export const rodEndOf = (strut: Pick<Strut, 'rodAt'>, baseClosed: Vec3, lidClosed: Vec3): EndName =>
+  strut.rodAt ?? (baseClosed[2] <= lidClosed[2] ? 'base' : 'lid');
 
 /** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
 export function stemOf(end: Strut['ends']['base']): Vec3 {

@@ -5,3 +5,4 @@ export * from './pulls-of-job';
 export * from './pull-lines';
 export * from './lifted-of-job';
 export * from './edits';
+export * from './scale-entry';

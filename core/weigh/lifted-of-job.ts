@@ -56,6 +56,13 @@ export function standOf(job: ResolvedJob, between: readonly [string, string], ti
   return { up: rotateVec(up, turn, toRad(-tiltDeg)), edge, firstMm: first, secondMm: add(first, across) };
 }
 
+/** A place as the stand is seen along its edges: mm level from the first edge towards the second, and mm up. */
+export const seenAlongEdges = ({ up, edge, firstMm, secondMm }: Stand): ((p: Vec3) => readonly [number, number]) => {
+  const level = unit(cross(up, edge));
+  const across = dot(sub(secondMm, firstMm), level) < 0 ? scale(level, -1) : level;
+  return (p) => [dot(sub(p, firstMm), across), dot(sub(p, firstMm), up)];
+};
+
 const centre = (items: readonly KnownItem[]): Vec3 => {
   const kg = items.reduce((s, i) => s + i.kg, 0);
   return scale(

@@ -3,9 +3,6 @@ import type { Pixel, ViewMm } from '../../core/photo';
 
 type JobMark = NonNullable<JobPhoto['rectify']>['marks'][number];
 
-/** Sign of the axis that a view looks along, towards who looks. */
-export const TOWARDS = { side: -1, top: 1, front: -1 } as const;
-
 /** A mark that is being placed for laying a photo flat; its place is typed afterwards. */
 export interface SquareMark {
   readonly px: Pixel;

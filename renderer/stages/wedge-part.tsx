@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import { attempt, describeIssue } from '../../core/error';
 import type { EndName } from '../../core/job';
-import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeUnderBracket } from '../../core/joint';
+import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeUnderEnd } from '../../core/joint';
 import { type PaperFormatName, wedgePapers } from '../../core/papers';
 import { bench } from '../state/store';
 import { useTold } from '../state/told';
@@ -20,25 +20,11 @@ export function WedgePart({ index, end }: { index: number; end: EndName }): Reac
   const strutId = useTold((s) => s.resolved.struts[index]?.id);
   const bracket = useTold((s) => s.resolved.brackets.find((b) => b.strut === strutId && b.end === end));
   const made = useMemo(() => {
-    const common = {
-      id: `wedge-${end}`,
-      name: `Mount wedge, ${end} end`,
-      thinMm: size.thinMm,
-      material: { name: 'Aluminium', densityKgM3: 2700 },
-    };
-    // under a bracket it is as large as the bracket's base and has its holes; else it carries a stud
-    const wedge: WedgeSpec = bracket?.baseHole
-      ? wedgeUnderBracket(spec?.tiltDeg ?? 0, { ...bracket, baseHole: bracket.baseHole }, common)
-      : {
-          ...common,
-          angleDeg,
-          footprint: { kind: 'rectangle', lengthMm: size.lengthMm, widthMm: size.widthMm },
-          squareTo: 'face',
-          holes: [{ xMm: 0, yMm: 0, diameterMm: size.holeMm }],
-        };
+    const under = bracket?.baseHole ? { ...bracket, baseHole: bracket.baseHole } : null;
+    const wedge = wedgeUnderEnd(end, spec?.tiltDeg ?? 0, under, size);
     const { error } = attempt(() => requireWedge(wedge));
     return error ? { wedge: null, why: error.issues.map(describeIssue).join(' ') } : { wedge, why: '' };
-  }, [angleDeg, bracket, end, size, spec]);
+  }, [bracket, end, size, spec]);
   if (angleDeg < 0.05) return null;
   const { wedge } = made;
   return (

@@ -100,7 +100,7 @@ const at = (times, share) => [...times].sort((a, b) => a - b)[Math.floor(share *
 try {
   const cores = await Promise.all(checkouts.map(coreOf));
   console.log(`ms of core an edit, workboat's hatch: median and 95th percentile of ${TIMES}`);
-  checkouts.forEach((checkout, c) => console.log(`  ${'AB'[c] ?? c}: ${checkout}`));
+  checkouts.forEach((checkout, c) => console.log(`  ${'ABCDEF'[c] ?? c}: ${checkout}`));
   const row = (name, taken) =>
     console.log(name.padEnd(30) + taken.map((t) => at(t, 0.5).padStart(10) + at(t, 0.95).padStart(10)).join('  '));
   const boat = (job) => ({ ...job, observations: [READING] });

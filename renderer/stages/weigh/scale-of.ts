@@ -1,6 +1,6 @@
-import type { Num } from '../../../core/job';
-import { resolveGivens } from '../../../core/job';
-import { type ScaleUnit, evaluateQuantity, namesIn, readScale } from '../../../core/quantity';
+import { type Num, resolveGivens } from '../../../core/job';
+import { type ScaleUnit, evaluateQuantity } from '../../../core/quantity';
+import { scaleEntry as entryOfScale } from '../../../core/weigh';
 import { bench } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 
@@ -12,19 +12,8 @@ export function useScale(): ScaleUnit {
 }
 
 /** What was typed for a scale's reading, as it goes into the job. Throws a LidwrightError. */
-export function scaleEntry(text: string, scale: ScaleUnit): Num {
-  const scope = resolveGivens(bench.getState().history.present);
-  const valueN = readScale(text, scale, scope);
-  if (!namesIn(text).some((name) => scope.has(name))) return valueN;
-  const unit = scale === 'N' ? 'N' : scale === 'kg' ? 'kgf' : 'lbf';
-  try {
-    evaluateQuantity(text, 'force', scope, unit);
-    return { expression: text.trim(), unit };
-  } catch {
-    // a given that is a mass stands for its weight now; a force field can't hold it
-    return valueN;
-  }
-}
+export const scaleEntry = (text: string, scale: ScaleUnit): Num =>
+  entryOfScale(bench.getState().history.present, text, scale);
 
 /** What was typed for an angle, in degrees. Throws a LidwrightError. */
 export const angleEntry = (text: string): number =>

@@ -1,7 +1,7 @@
 import type { ResolvedJob } from '../../../core/job';
 import { formatOnScale, type ScaleUnit } from '../../../core/quantity';
-import { type Vec3, cross, dot, sub, unit } from '../../../core/space';
-import type { Stand } from '../../../core/weigh';
+import type { Vec3 } from '../../../core/space';
+import { type Stand, seenAlongEdges } from '../../../core/weigh';
 
 const [WIDTH, HEIGHT, AIR] = [116, 104, 15];
 
@@ -18,10 +18,7 @@ interface Props {
 /** The lid on its two edges as it stood, seen along them: blocks and scales under it, and the line of its weight. */
 export function StandSketch({ job, stand, forcesN, scale, centreMm, title }: Props): React.JSX.Element {
   const at = new Map(job.points.map((p) => [p.id, p.at as Vec3]));
-  const up = stand.up;
-  let across = unit(cross(up, stand.edge));
-  if (dot(sub(stand.secondMm, stand.firstMm), across) < 0) across = [-across[0], -across[1], -across[2]];
-  const flat = (p: Vec3): [number, number] => [dot(sub(p, stand.firstMm), across), dot(sub(p, stand.firstMm), up)];
+  const flat = seenAlongEdges(stand);
   const outline = job.outline
     .map((id) => at.get(id))
     .filter((p) => p !== undefined)

@@ -1,7 +1,8 @@
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import './charts.css';
-import { type ChartModel, DASHES, chartModel, valueAt } from './model';
+import { valueOfRow } from '../../../core/travel';
+import { type ChartModel, DASHES, chartModel } from './model';
 import { ChartKey } from './key';
 import { type ChartInks, paintBandWords, paintBands, paintLabels, readInks } from './paint';
 import { followedLines, readoutText } from './readout';
@@ -266,7 +267,7 @@ export class TravelChart {
     }
     this.dots.forEach((dot, i) => {
       const line = lines[i];
-      const value = line ? valueAt(model.angleDeg, line.values, angle) : null;
+      const value = line ? valueOfRow(model.angleDeg, line.values, angle) : null;
       const shown = value !== null && value >= model.minY && value <= model.maxY;
       dot.style.display = shown ? 'block' : 'none';
       if (shown) dot.style.transform = `translate(${x}px, ${chart.valToPos(value, 'y')}px)`;

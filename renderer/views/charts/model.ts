@@ -1,5 +1,6 @@
 import type { CaseBands } from '../../../core/choose';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
+import { valueOfRow } from '../../../core/travel';
 import type { Workings } from '../../../core/workings';
 import type { ChartKind, ChartState } from './types';
 
@@ -118,9 +119,7 @@ function rowsOf(outcome: Workings, kind: ChartKind): Row[] {
 
 /** A row of another table at these angles, straight between its own; NaN outside it and where it can't exist. */
 function atAngles(from: ArrayLike<number>, row: ArrayLike<number>, angles: ArrayLike<number>): number[] {
-  const x = Array.from(from);
-  const values = Array.from(row, (v) => (Number.isFinite(v) ? v : null));
-  return Array.from(angles, (a) => valueAt(x, values, a) ?? NaN);
+  return Array.from(angles, (a) => valueOfRow(from, row, a) ?? NaN);
 }
 
 /** Lines of kept variants, in the load case that is shown strongest (else the first), tagged A, B, … */
@@ -283,23 +282,4 @@ export function chartModel(
     minY,
     maxY,
   };
-}
-
-/** Value of a line at an angle, straight between table rows; null outside and where either row can't exist. */
-export function valueAt(angleDeg: readonly number[], values: readonly (number | null)[], at: number): number | null {
-  const last = angleDeg.length - 1;
-  if (last < 0 || !(at >= angleDeg[0]! - 1e-9 && at <= angleDeg[last]! + 1e-9)) return null;
-  let lo = 0;
-  let hi = last;
-  while (hi - lo > 1) {
-    const mid = (lo + hi) >> 1;
-    if (angleDeg[mid]! <= at) lo = mid;
-    else hi = mid;
-  }
-  const [x0, x1] = [angleDeg[lo]!, angleDeg[hi]!];
-  const part = x1 > x0 ? Math.min(Math.max((at - x0) / (x1 - x0), 0), 1) : 0;
-  const [a, b] = [values[lo] ?? null, values[hi] ?? null];
-  if (part < 1e-9) return a;
-  if (part > 1 - 1e-9) return b;
-  return a === null || b === null ? null : a + (b - a) * part;
 }

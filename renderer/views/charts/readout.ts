@@ -1,5 +1,6 @@
 import { type ShownUnits, formatQuantity, fromShown } from '../../../core/quantity';
-import { type ChartLine, type ChartModel, valueAt } from './model';
+import { valueOfRow } from '../../../core/travel';
+import { type ChartLine, type ChartModel } from './model';
 
 /** The lines that the readout and the dots follow: those of the chosen load case, else of the first; all where cases make no difference. */
 export function followedLines(model: ChartModel, caseId: string | null): ChartLine[] {
@@ -14,7 +15,7 @@ export function readoutText(model: ChartModel, units: ShownUnits, caseId: string
   const lines = followedLines(model, caseId);
   const groups = new Map<string, string[]>();
   for (const line of lines) {
-    const value = valueAt(model.angleDeg, line.values, angleDeg);
+    const value = valueOfRow(model.angleDeg, line.values, angleDeg);
     const shown =
       value === null
         ? 'not known here'

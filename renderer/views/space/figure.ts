@@ -1,11 +1,9 @@
 import type { ResolvedJob, Strut } from '../../../core/job';
-import { type Vec3, add, mirrorPoint, norm, scale, sub, toRad, boxMiddle } from '../../../core/space';
-import { STROKE_SLACK_MM } from '../../../core/strut';
-import { type Axis, type Turning, openingAxis, stemOf, turned, turning } from '../../../core/travel';
+import { type Vec3, add, areaVector, boxMiddle, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
+import { type StrutSplit, splitStrut } from '../../../core/strut';
+import { type Axis, type Turning, openingAxis, rodEndOf, stemOf, turned, turning } from '../../../core/travel';
 import { attempt } from '../../../core/error';
 import type { Workings } from '../../../core/workings';
-import { areaVector } from './panel';
-import { type StrutSplit, rodAtBase, splitStrut } from './strut-split';
 
 /** A point that may turn with the lid. */
 export interface Spot {
@@ -71,7 +69,7 @@ export function figureOf(job: ResolvedJob, outcome: Workings | null): Figure {
   const middle = (): Vec3 => {
     const a = spots.get(job.hinge.a)!.closed;
     const b = spots.get(job.hinge.b)!.closed;
-    return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2];
+    return scale(add(a, b), 0.5);
   };
   const struts: StrutFigure[] = [];
   for (const strut of job.struts) {
@@ -84,7 +82,7 @@ export function figureOf(job: ResolvedJob, outcome: Workings | null): Figure {
       stem: end === 'lid' && stem && axis ? turning(stem, axis.opening) : null,
       rangeDeg: strut.ends[end].rangeDeg,
     });
-    const common = { id: strut.id, spec: strut.spec, rodAtBase: rodAtBase(base.closed, lid.closed) };
+    const common = { id: strut.id, spec: strut.spec, rodAtBase: rodEndOf(strut, base.closed, lid.closed) === 'base' };
     struts.push({
       ...common,
       twin: false,
@@ -117,9 +115,7 @@ export function figureOf(job: ResolvedJob, outcome: Workings | null): Figure {
 /** Where a spot is with the lid at angleDeg, mm. */
 export function spotAt(figure: Figure, spot: Spot, angleDeg: number): Vec3 {
   if (!spot.turning || !figure.axis) return spot.closed;
-  const o = figure.axis.origin;
-  const r = turned(spot.turning, toRad(angleDeg));
-  return [o[0] + r[0], o[1] + r[1], o[2] + r[2]];
+  return add(figure.axis.origin, turned(spot.turning, toRad(angleDeg)));
 }
 
 /** A joint's stem with the lid at angleDeg, unit. */
@@ -145,7 +141,7 @@ export function strutPose(figure: Figure, strut: StrutFigure, angleDeg: number):
     lid,
     lengthMm,
     direction: lengthMm > 1e-9 ? scale(d, 1 / lengthMm) : null,
-    split: splitStrut(lengthMm, strut.spec, STROKE_SLACK_MM),
+    split: splitStrut(lengthMm, strut.spec),
   };
 }
 

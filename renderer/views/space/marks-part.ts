@@ -1,7 +1,6 @@
 import { BufferAttribute, Group, type Mesh, SphereGeometry } from 'three';
 import type { ResolvedJob } from '../../../core/job';
-import { type Vec3, cross, norm, rotateVec, scale, toRad } from '../../../core/space';
-import { areaVector } from './panel';
+import { type Vec3, add, areaVector, cross, dot, norm, rotateVec, scale, sub, toRad } from '../../../core/space';
 import { type Figure, spotAt } from './figure';
 import { type Bodies, type Inks, layCylinder, mesh } from './ink';
 import { InkLines } from './lines';
@@ -92,7 +91,7 @@ export class MarksPart {
 
   private updateHinge(figure: Figure, sizeMm: number): void {
     const [a, b] = figure.hinge;
-    const d: Vec3 = [b[0] - a[0], b[1] - a[1], b[2] - a[2]];
+    const d = sub(b, a);
     const span = norm(d);
     const radius = Math.min(Math.max(sizeMm * 0.0035, 2.5), 8);
     layCylinder(this.axis, a, b, radius * 0.5);
@@ -104,12 +103,7 @@ export class MarksPart {
     const half = Math.min(Math.max(sizeMm * 0.028, 10), span * 0.2);
     [a, b].forEach((p, i) => {
       const off = scale(u, half);
-      layCylinder(
-        this.pins[i]!,
-        [p[0] - off[0], p[1] - off[1], p[2] - off[2]],
-        [p[0] + off[0], p[1] + off[1], p[2] + off[2]],
-        radius * 1.9,
-      );
+      layCylinder(this.pins[i]!, sub(p, off), add(p, off), radius * 1.9);
     });
     // the axis runs on past the pins, as a centre line does
     const over = scale(u, half * 2.2);
@@ -132,8 +126,7 @@ export class MarksPart {
       const n = scale(area, 1 / norm(area));
       const first = figure.outline[0]!.closed;
       const g = figure.grip.closed;
-      const above = n[0] * (g[0] - first[0]) + n[1] * (g[1] - first[1]) + n[2] * (g[2] - first[2]);
-      outward = above < 0 ? scale(n, -1) : n;
+      outward = dot(n, sub(g, first)) < 0 ? scale(n, -1) : n;
     } else if (axis && figure.grip.turning) {
       const raw = cross(axis.opening, figure.grip.turning.even);
       if (norm(raw) > 0) outward = scale(raw, 1 / norm(raw));

@@ -1,5 +1,5 @@
 import { ShapeUtils, Vector2 } from 'three';
-import { type Vec3, add, cross, dot, norm, scale, sub } from '../../../core/space';
+import { type Vec3, add, areaVector, cross, dot, norm, scale, sub } from '../../../core/space';
 
 /** A thin plate over an outline. */
 export interface Panel {
@@ -9,16 +9,6 @@ export interface Panel {
   /** Rings of both faces, for the ink edges. */
   readonly top: readonly Vec3[];
   readonly bottom: readonly Vec3[];
-}
-
-/** Area vector of a closed polygon, flat or not (Newell's method); its length is twice the area. */
-export function areaVector(points: readonly Vec3[]): Vec3 {
-  let sum: Vec3 = [0, 0, 0];
-  const origin = points[0] ?? [0, 0, 0];
-  points.forEach((p, i) => {
-    sum = add(sum, cross(sub(p, origin), sub(points[(i + 1) % points.length]!, origin)));
-  });
-  return sum;
 }
 
 /**

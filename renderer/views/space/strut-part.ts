@@ -5,7 +5,8 @@ import { type Bodies, type Inks, PIN_LENGTH, layCylinder, mesh, standAlong } fro
 import { InkLines } from './lines';
 import { type Billboards, crossRing } from './billboards';
 import { Segments, dashed } from './segments';
-import { bandMesh, bandRims, inBand } from './working-band';
+import { bandMesh, bandRims } from './working-band';
+import { inRange } from '../../../core/joint';
 
 /** One ball joint: ball, stem as a pin, and the belt that the stem must pass through. */
 class JointPart {
@@ -37,7 +38,7 @@ class JointPart {
     if (joint.rangeDeg !== this.rangeDeg) this.reshape(joint.rangeDeg);
     this.ball.position.set(...at);
     this.ball.scale.setScalar(ballMm);
-    const ok = direction && stem ? inBand(toDeg(angleBetween(stem, direction)), joint.rangeDeg) : null;
+    const ok = direction && stem ? inRange(toDeg(angleBetween(stem, direction)), joint.rangeDeg) : null;
     for (const part of [this.belt, this.rims.object]) {
       part.visible = direction !== null;
       if (direction) standAlong(part, at, direction, size);

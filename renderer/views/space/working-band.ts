@@ -80,7 +80,3 @@ export function bandRims(rangeDeg: number, segments = 48): [number, number, numb
       .map((around) => [cos(range) * cos(around), cos(range) * sin(around), side * sin(range)]),
   );
 }
-
-/** Whether a stem at `angleDeg` to the strut is inside 90° ± range; null where the angle can't exist. */
-export const inBand = (angleDeg: number, rangeDeg: number): boolean | null =>
-  Number.isFinite(angleDeg) ? Math.abs(90 - angleDeg) <= rangeDeg + 1e-9 : null;

@@ -1,7 +1,7 @@
 // Stems on mounts, and the best azimuth against a brute grid.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { azimuthAndTilt, mountFrame, stemFromMount } from '../../../core/joint';
+import { azimuthAndTilt, inRange, mountFrame, stemFromMount } from '../../../core/joint';
 import { toDeg, toRad } from '../../../core/space';
 import { direction } from '../../support/arbitrary';
 import type { V3 } from '../../support/build';
@@ -61,5 +61,11 @@ describe('mount and stem', () => {
     expect(refusal(() => mountFrame({ normal: [0, 0, 0], reference: [1, 0, 0] })).where).toEqual(['normal']);
     expect(refusal(() => mountFrame({ normal: [1, 2, -3], reference: [-2, -4, 6] })).where).toEqual(['reference']);
     expect(refusal(() => mountFrame({ normal: [1, 2, -3], reference: [0, 0, 0] })).where).toEqual(['reference']);
+  });
+});
+
+describe('inRange', () => {
+  it('says in, out, or not known', () => {
+    expect([72, 71.9, 108, 108.1, NaN].map((a) => inRange(a, 18))).toEqual([true, false, true, false, null]);
   });
 });

@@ -13,6 +13,7 @@ import {
   wedgeMesh,
   wedgeOfTilt,
   wedgeUnderBracket,
+  wedgeUnderEnd,
   wedgeUnderStud,
   wedgeWithTurn,
 } from '../../../core/joint';
@@ -58,6 +59,17 @@ describe('a wedge for a tilt', () => {
     expect(footprintSize(w).lengthMm).toBe(39);
     expect(w.angleDeg).toBe(7);
     expect(wedgeUnderStud(7, 9, undefined, common).footprint).toEqual({ kind: 'round', diameterMm: 27 });
+  });
+  it('under an end: as its bracket needs it, or as typed with the stud in its middle', () => {
+    const typed = { lengthMm: 50, widthMm: 40, thinMm: 3, holeMm: 8.4 };
+    const w = wedgeUnderEnd('lid', -12, bracket, typed);
+    expect(w).toEqual(wedgeUnderBracket(-12, bracket, { ...common, id: w.id, name: w.name, material: w.material }));
+    expect(wedgeUnderEnd('base', -7, null, typed)).toMatchObject({
+      name: 'Mount wedge, base end',
+      angleDeg: 7,
+      footprint: { kind: 'rectangle', lengthMm: 50, widthMm: 40 },
+      holes: [{ xMm: 0, yMm: 0, diameterMm: 8.4 }],
+    });
   });
   it('the underside and the face say the same about a hole, and the lift is the middle thickness', () => {
     const w = wedgeUnderStud(20, 7, undefined, common);

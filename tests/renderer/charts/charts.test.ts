@@ -5,7 +5,7 @@ import { type ResolvedJob, readJob, resolveJob } from '../../../core/job';
 import { METRIC, type ShownUnits } from '../../../core/quantity';
 import { workings } from '../../../core/workings';
 import { lastKnown, placeLabels } from '../../../renderer/views/charts/labels';
-import { chartModel, fillShown, letterOf, rangeOf, valueAt } from '../../../renderer/views/charts/model';
+import { chartModel, fillShown, letterOf, rangeOf } from '../../../renderer/views/charts/model';
 import { followedLines, readoutText } from '../../../renderer/views/charts/readout';
 
 const load = (name: string): ResolvedJob =>
@@ -107,17 +107,7 @@ describe('rangeOf', () => {
   });
 });
 
-describe('valueAt', () => {
-  const angles = [0, 10, 20, 25];
-  it('runs straight between rows, and is nothing beside a gap or outside', () => {
-    expect(valueAt(angles, [0, 100, 200, 0], 5)).toBe(50);
-    expect(valueAt(angles, [0, 100, 200, 0], 22.5)).toBe(100);
-    expect(valueAt(angles, [0, 100, null, 0], 15)).toBeNull();
-    expect(valueAt(angles, [0, 100, null, 0], 10)).toBe(100);
-    expect(valueAt(angles, [0, 100, null, 7], 25)).toBe(7);
-    expect(valueAt(angles, [1, 2, 3, 4], 25.1)).toBeNull();
-    expect(valueAt([], [], 0)).toBeNull();
-  });
+describe('fillShown', () => {
   it('turns no number into nothing', () => {
     expect(fillShown([1, NaN, Infinity, -0.5], 'force', METRIC, [])).toEqual([1, null, null, -0.5]);
   });

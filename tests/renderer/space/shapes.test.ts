@@ -1,14 +1,13 @@
 import fc from 'fast-check';
 import { Vector3 } from 'three';
 import { describe, expect, it } from 'vitest';
-import type { Vec3 } from '../../../core/space';
+import { type Vec3, areaVector } from '../../../core/space';
 import { firstLook, frame, nearest } from '../../../renderer/views/space/framing';
 import { roundStep, sheetLines, sheetUnder } from '../../../renderer/views/space/ground-part';
 import { massRadiusMm, octantColours } from '../../../renderer/views/space/marks-part';
-import { areaVector, panelOver } from '../../../renderer/views/space/panel';
+import { panelOver } from '../../../renderer/views/space/panel';
 import { Segments, dashed } from '../../../renderer/views/space/segments';
-import { rodAtBase, shankMm, splitStrut } from '../../../renderer/views/space/strut-split';
-import { bandRims, beltMesh, conesMesh, inBand } from '../../../renderer/views/space/working-band';
+import { bandRims, beltMesh, conesMesh } from '../../../renderer/views/space/working-band';
 
 const lengthOf = (s: Segments): number => {
   let sum = 0;
@@ -52,42 +51,6 @@ describe('dashed', () => {
   });
 });
 
-describe('splitStrut', () => {
-  const spec = { extendedMm: 500, strokeMm: 200, tubeMm: 18 };
-  it('shows as much bare rod as the strut is longer than compressed', () => {
-    expect(splitStrut(300, spec, 1e-6).exposedMm).toBe(0);
-    expect(splitStrut(420, spec, 1e-6).exposedMm).toBe(120);
-    expect(splitStrut(500, spec, 1e-6).exposedMm).toBe(200);
-  });
-  it('keeps the tube’s length whatever the stroke, and ends a shank short of the other ball', () => {
-    for (const length of [300, 351, 500]) {
-      const s = splitStrut(length, spec, 1e-6);
-      expect(s.tubeToMm - s.tubeFromMm).toBeCloseTo(300 - 2 * shankMm(18, 300), 9);
-      expect(length - s.rodToMm).toBeCloseTo(shankMm(18, 300), 9);
-    }
-  });
-  it('fits only inside its stroke', () => {
-    expect([299.9, 300, 500, 500.1].map((l) => splitStrut(l, spec, 1e-6).fits)).toEqual([false, true, true, false]);
-  });
-  it('never turns its parts inside out, whatever the numbers', () => {
-    fc.assert(
-      fc.property(
-        fc.double({ min: 1, max: 2000, noNaN: true }),
-        fc.double({ min: 1, max: 900, noNaN: true }),
-        (l, stroke) => {
-          const s = splitStrut(l, { extendedMm: 901, strokeMm: stroke, tubeMm: 22 }, 1e-6);
-          expect(s.tubeToMm).toBeGreaterThanOrEqual(s.tubeFromMm);
-          expect(s.rodToMm).toBeGreaterThanOrEqual(s.tubeToMm);
-        },
-      ),
-    );
-  });
-  it('puts the rod down', () => {
-    expect(rodAtBase([0, 0, 0], [0, 0, 5])).toBe(true);
-    expect(rodAtBase([0, 0, 9], [0, 0, 5])).toBe(false);
-  });
-});
-
 describe('the band of a working range', () => {
   const corner = (positions: Float32Array, i: number): Vector3 => new Vector3().fromArray(positions, i * 3);
   // independent oracle: three's Vector3.angleTo
@@ -114,9 +77,6 @@ describe('the band of a working range', () => {
     for (let t = 0; t < index.length; t += 3) expect(index[t]).toBe(0);
     for (const ring of bandRims(18))
       for (const p of ring) expect(Math.abs(p[2])).toBeCloseTo(Math.sin(Math.PI / 10), 9);
-  });
-  it('says in, out, or not known', () => {
-    expect([72, 71.9, 108, 108.1, NaN].map((a) => inBand(a, 18))).toEqual([true, false, true, false, null]);
   });
 });
 

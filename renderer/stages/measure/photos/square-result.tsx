@@ -1,15 +1,15 @@
 import { attempt } from '../../../../core/error';
 import { useState } from 'react';
 import { setPhoto, type Photo } from '../../../../core/job';
-import { parallaxNote, photoPlace } from '../../../../core/photo';
+import { cameraOfPhoto, parallaxNote, placeOnView } from '../../../../core/photo';
 import { formatQuantity } from '../../../../core/quantity';
 import { PROJECTIONS } from '../../../state/planes';
 import { flatOf, flatTrouble } from '../../../photo/flat';
-import { cameraOfPhoto, takeTool } from '../../../state/photo-tools';
+import { takeTool } from '../../../state/photo-tools';
 import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { NumberField } from '../../../ui/number-field';
-import { worstOffPlane } from './off-plane';
+import { offPlaneWords } from './off-plane';
 import { Typed } from '../../../ui/typed';
 
 const signed = (v: number, digits: number): string => `${v < 0 ? '−' : '+'}${Math.abs(v).toFixed(digits)}`;
@@ -21,8 +21,7 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
   const [offPlane, setOffPlane] = useState<number>(50);
   const held = useBench((s) => s.history.present.photos?.[index]?.rectify);
   if (!photo.rectify) return null;
-  const { rightSign } = PROJECTIONS[photo.view];
-  const place = photoPlace(photo, rightSign);
+  const place = placeOnView(photo);
   const again = (): void =>
     takeTool({
       kind: 'square',
@@ -56,15 +55,14 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
         {buttons}
       </>
     );
-  const off = plane.marks.map((m) => Math.hypot(...m.offPx));
-  const worst = off.indexOf(Math.max(...off));
   const nameOf = (i: number): string => photo.rectify!.marks[i]!.name ?? `Mark ${i + 1}`;
   const camera = cameraOfPhoto(photo, place);
   const flat = flatOf(plane, photo);
   const trouble = flatTrouble(photo.id);
   const { depth } = PROJECTIONS[photo.view];
   const note = attempt(() => parallaxNote(camera, plane.marks, offPlane));
-  const deepest = camera && worstOffPlane(photo, place, camera, points, units);
+  const deepest = offPlaneWords(photo, points, units);
+  const worst = `Worst: ${nameOf(plane.worst)}, ${plane.marks[plane.worst]!.missPx.toFixed(1)} px.`;
   return (
     <div role="group" aria-label={`Set square: ${photo.name ?? photo.id}`}>
       <table className="marks">
@@ -82,7 +80,7 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
               key={i}
               data-mark={i}
               className={plane.suspect === i ? 'suspicious' : ''}
-              data-off-px={off[i]!.toFixed(3)}
+              data-off-px={m.missPx.toFixed(3)}
             >
               <th scope="row">{nameOf(i)}</th>
               <td>
@@ -99,9 +97,9 @@ export function SquareResult({ photo, index }: { photo: Photo; index: number }):
         {plane.spare === 0
           ? 'Four marks leave nothing over: a slip in one of them would not show. A fifth checks them.'
           : plane.agree
-            ? `Worst: ${nameOf(worst)}, ${off[worst]!.toFixed(1)} px. The marks agree.`
+            ? `${worst} The marks agree.`
             : plane.suspect === null
-              ? `Worst: ${nameOf(worst)}, ${off[worst]!.toFixed(1)} px. The marks do not agree, and five can’t tell which is wrong. Check the places, or mark a sixth.`
+              ? `${worst} The marks do not agree, and five can’t tell which is wrong. Check the places, or mark a sixth.`
               : `${nameOf(plane.suspect)} does not fit the others. Check its place, or click it again.`}
       </p>
       {buttons}

@@ -1,4 +1,4 @@
-import type { Vec3 } from '../../../core/space';
+import { STROKE_SLACK_MM } from './gas';
 
 /** Where the parts of a strut lie along its centre line, mm from the end that the tube is on. */
 export interface StrutSplit {
@@ -18,13 +18,11 @@ export const shankMm = (tubeMm: number, compressedMm: number): number =>
   Math.min(Math.max(1.4 * tubeMm, 24), 0.2 * Math.max(compressedMm, 0));
 
 /**
- * Splits a strut of the given length between ball centres into tube and rod. `slackMm` is how far outside its stroke
- * it still counts as being at its end.
+ * Splits a strut of the given length between ball centres into tube and rod.
  */
 export function splitStrut(
   lengthMm: number,
   spec: { readonly extendedMm: number; readonly strokeMm: number; readonly tubeMm: number },
-  slackMm: number,
 ): StrutSplit {
   const compressedMm = spec.extendedMm - spec.strokeMm;
   const shank = shankMm(spec.tubeMm, compressedMm);
@@ -35,12 +33,6 @@ export function splitStrut(
     tubeToMm,
     rodToMm: tubeToMm + exposedMm,
     exposedMm,
-    fits: lengthMm >= compressedMm - slackMm && lengthMm <= spec.extendedMm + slackMm,
+    fits: lengthMm >= compressedMm - STROKE_SLACK_MM && lengthMm <= spec.extendedMm + STROKE_SLACK_MM,
   };
 }
-
-/**
- * True when the rod points to the base end: the rod goes down with the lid closed, so that oil stays on its seal
- * (common practice, no source).
- */
-export const rodAtBase = (baseClosed: Vec3, lidClosed: Vec3): boolean => baseClosed[2] <= lidClosed[2];
