@@ -13,6 +13,7 @@ test('a click on a finding goes to its worst angle and shows its strut; a propos
   const joint = page.locator('li[data-finding=base-joint]');
   await expect(joint).toHaveAttribute('data-state', 'fails');
   expect(await bench.angle()).toBe(0);
+  await bench.workedOut();
   const words = (await joint.locator('.finding-body').textContent())!;
   await bench.setAngle(33);
   await joint.locator('.finding-body').click();

@@ -32,6 +32,7 @@ test('switching units changes every shown number and never the file', async ({ b
     await page.getByLabel('Forces shown in').selectOption(unit);
     await expect.poll(async () => Number(await force.inputValue())).toBeCloseTo(value, 3);
     await expect(hand).toContainText(` ${sign}`);
+    await bench.workedOut();
     seen.push((await hand.textContent())!);
     expect((await bench.saveAs()) === before).toBe(true);
   }
