@@ -78,8 +78,7 @@ export function rowsOf(size: number): (length: number) => Float64Array {
 function emptyKinematics({ struts, springs }: Linkage, angleDeg: Float64Array): Kinematics {
   const n = angleDeg.length;
   const rows = rowsOf((14 + 12 * struts.length + 11 * springs.length) * n);
-  const line = (): PushLine => ({ radial: rows(3 * n), axial: rows(n), hingeB: rows(3 * n) });
-  const pivots = (): LineOfPivots => ({ ...line(), lengthMm: rows(n), leverArmMm: rows(n) });
+  // field by field: spreading what they share would cost as much as the sums of a short table
   return {
     angleDeg,
     cos: rows(n),
@@ -87,12 +86,25 @@ function emptyKinematics({ struts, springs }: Linkage, angleDeg: Float64Array): 
     hand: rows(3 * n),
     struts: struts.map(({ id }) => ({
       id,
-      ...pivots(),
+      lengthMm: rows(n),
+      leverArmMm: rows(n),
+      radial: rows(3 * n),
+      axial: rows(n),
+      hingeB: rows(3 * n),
       compressionMm: rows(n),
       baseJointDeg: rows(n),
       lidJointDeg: rows(n),
     })),
-    springs: springs.map(({ id }) => ({ id, ...pivots(), pushN: rows(n), momentNm: rows(n) })),
+    springs: springs.map(({ id }) => ({
+      id,
+      lengthMm: rows(n),
+      leverArmMm: rows(n),
+      radial: rows(3 * n),
+      axial: rows(n),
+      hingeB: rows(3 * n),
+      pushN: rows(n),
+      momentNm: rows(n),
+    })),
     springMomentNm: rows(n),
     sealNm: rows(n),
     sharedLoad: { radialN: rows(3 * n), axialN: rows(n), hingeBN: rows(3 * n) },

@@ -76,7 +76,21 @@ function emptyTable({ caseId }: Plan, poses: Kinematics): TravelTable {
     hingeAN: rows(3 * n),
     hingeBN: rows(3 * n),
     hingeAxialN: rows(n),
-    struts: struts.map((s) => ({ ...s, balanceForceN: rows(n), extendingN: rows(n), compressingN: rows(n) })),
+    // field by field: spreading would cost more than the sums
+    struts: struts.map((s) => ({
+      id: s.id,
+      lengthMm: s.lengthMm,
+      leverArmMm: s.leverArmMm,
+      radial: s.radial,
+      axial: s.axial,
+      hingeB: s.hingeB,
+      compressionMm: s.compressionMm,
+      baseJointDeg: s.baseJointDeg,
+      lidJointDeg: s.lidJointDeg,
+      balanceForceN: rows(n),
+      extendingN: rows(n),
+      compressingN: rows(n),
+    })),
     springs,
   };
 }
