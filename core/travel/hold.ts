@@ -8,4 +8,4 @@ import type { Plan } from './plan';
  * inside their stroke there.
  */
 export const holdingNm = (plan: Plan, angleDeg: number = plan.openDeg): number =>
-  momentLaw({ ...plan, struts: plan.struts.map((s) => ({ ...s, gas: s.held })) })(toRad(angleDeg)).value / 1000;
+  momentLaw({ ...plan, struts: plan.struts.map((s) => ({ ...s, gas: s.held })) }).at(toRad(angleDeg)).value / 1000;

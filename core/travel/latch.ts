@@ -10,7 +10,7 @@ export function latchN(plan: Plan): number | null {
   const at = plan.job.latch && plan.points.get(plan.job.latch.at);
   if (!at || validRuns(plan)[0]?.[0] !== 0) return null;
   const armMm = norm(perpendicularTo(sub(at, plan.axis.origin), plan.axis.along));
-  return armMm > NO_ARM_MM ? Math.max(0, momentLaw(plan)(0).value) / armMm : null;
+  return armMm > NO_ARM_MM ? Math.max(0, momentLaw(plan).at(0).value) / armMm : null;
 }
 
 /** A latch nearer to the hinge axis than this holds nothing, mm. */

@@ -1,5 +1,5 @@
 import { rad, toDeg, toRad } from '../space';
-import { bisect, edgesOf, momentLaw, validRuns } from './moment';
+import { type MomentLaw, type Moments, bisect, edgesOf, momentLaw, validRuns } from './moment';
 import type { Plan } from './plan';
 import { deadCentres } from './pose';
 
@@ -20,21 +20,16 @@ export interface LetGo {
   readonly gripAtShutN: number | null;
 }
 
-type Moment = (angleRad: number) => number;
-
-/** Knots no further apart than this: between them the moment is smooth. */
-const STEP_RAD = toRad(0.5);
+/** Knots no further apart than this: between them the moment is so smooth that the rule below is right to 1e-9 of the energy. */
+const STEP_RAD = toRad(1);
 /** Three-point Gauss–Legendre rule, exact to the fifth power; it never asks at a knot, where a spring may jump. */
 const NODE = Math.sqrt(0.6);
 /** At a knot a spring may jump: which side counts is told this far inside. */
 const INSIDE = 1e-9;
+/** Where a piece from knot to knot is asked, as shares of it: just inside both ends, and the rule's three places between. */
+const PLACES = [INSIDE, (1 - NODE) / 2, 0.5, (1 + NODE) / 2, 1 - INSIDE];
 
-const integral = (f: Moment, a: number, b: number): number => {
-  const [middle, half] = [(a + b) / 2, (b - a) / 2];
-  return (half / 9) * (5 * f(middle - NODE * half) + 8 * f(middle) + 5 * f(middle + NODE * half));
-};
-
-/** A run of the travel cut at steps and at the edges inside it. */
+/** A run of the travel cut at steps and at the edges inside it, rad. */
 function knotsOf([from, to]: readonly [number, number], edges: readonly number[]): number[] {
   const knots = [from];
   for (const end of [...edges.filter((e) => e > from && e < to), to]) {
@@ -46,23 +41,51 @@ function knotsOf([from, to]: readonly [number, number], edges: readonly number[]
   return knots;
 }
 
-/** The greatest sum of neighbouring gains from knot to knot, zeros of the moment between them included. */
-function greatest(knots: readonly number[], f: Moment): Throw {
+const meanOf = (below: number, middle: number, above: number): number => (5 * below + 8 * middle + 5 * above) / 18;
+
+/** Moments at the places of every piece between knots. */
+function momentsOf(law: MomentLaw, knots: readonly number[]): Moments {
+  const angles = new Float64Array(PLACES.length * (knots.length - 1));
+  for (let k = 1, j = 0; k < knots.length; k++)
+    for (const share of PLACES) angles[j++] = knots[k - 1]! + share * (knots[k]! - knots[k - 1]!);
+  return law.over(angles);
+}
+
+/**
+ * The greatest sum of neighbouring gains from knot to knot, opening (way 1) or shutting (−1), zeros between them included.
+ * Opening turns by value − drag; shutting, θ falls: value + drag takes away what it gains.
+ */
+function greatest(knots: readonly number[], { value, drag }: Moments, way: 1 | -1, law: MomentLaw): Throw {
   let best: Throw = { energyJ: 0, fromDeg: null, toDeg: null };
-  let [sum, start] = [0, knots[0]!];
-  const step = (a: number, b: number): void => {
-    if (sum <= 0) [sum, start] = [0, a];
-    sum += integral(f, a, b) / 1000;
-    if (sum > best.energyJ) best = { energyJ: sum, fromDeg: toDeg(rad(start)), toDeg: toDeg(rad(b)) };
+  let [sum, start] = [0, 0];
+  const step = (from: number, to: number, mean: number): void => {
+    const [begin, end] = way === 1 ? [from, to] : [to, from];
+    if (sum <= 0) [sum, start] = [0, begin];
+    sum += (mean * (end - begin)) / 1000;
+    if (sum > best.energyJ) best = { energyJ: sum, fromDeg: toDeg(rad(start)), toDeg: toDeg(rad(end)) };
   };
-  for (let i = 1; i < knots.length; i++) {
-    const [a, b] = [knots[i - 1]!, knots[i]!];
-    const [inA, inB] = [a + INSIDE * (b - a), b - INSIDE * (b - a)];
-    if (f(inA) * f(inB) >= 0) step(a, b);
-    else {
-      const zero = b > a ? bisect(f, inA, inB) : bisect(f, inB, inA);
-      step(a, zero);
-      step(zero, b);
+  const left = (i: number): number => value[i]! - way * drag[i]!;
+  const leftAt = (x: number): number => {
+    const moment = law.at(x);
+    return moment.value - way * moment.drag;
+  };
+  const last = knots.length - 2;
+  for (let n = 0; n <= last; n++) {
+    const k = way === 1 ? n : last - n;
+    const [from, to] = [knots[k]!, knots[k + 1]!];
+    const i = PLACES.length * k;
+    if (left(i) * left(i + 4) >= 0) {
+      step(from, to, meanOf(left(i + 1), left(i + 2), left(i + 3)));
+      continue;
+    }
+    const zero = bisect(leftAt, from + INSIDE * (to - from), to - INSIDE * (to - from));
+    const halves: [number, number][] = [
+      [from, zero],
+      [zero, to],
+    ];
+    for (const [a, b] of way === 1 ? halves : halves.reverse()) {
+      const [below, middle, above] = [1, 2, 3].map((place) => leftAt(a + PLACES[place]! * (b - a)));
+      step(a, b, meanOf(below!, middle!, above!));
     }
   }
   return best;
@@ -75,26 +98,19 @@ function greatest(knots: readonly number[], f: Moment): Throw {
 export function letGo(plan: Plan): LetGo {
   const law = momentLaw(plan);
   const edges = [...edgesOf(plan), ...plan.struts.flatMap((s) => deadCentres(s.law))].sort((a, b) => a - b);
-  const runs = validRuns(plan).map((run) => knotsOf(run, edges));
-  const most = (paths: readonly number[][], f: Moment): Throw | null =>
-    paths
-      .map((knots) => greatest(knots, f))
+  const runs = validRuns(plan);
+  const parts = runs.map((run) => {
+    const knots = knotsOf(run, edges);
+    return { knots, moments: momentsOf(law, knots) };
+  });
+  const most = (way: 1 | -1): Throw | null =>
+    parts
+      .map(({ knots, moments }) => greatest(knots, moments, way, law))
       .reduce<Throw | null>((a, b) => (a && a.energyJ >= b.energyJ ? a : b), null);
-  const opening: Moment = (x) => {
-    const { value, drag } = law(x);
-    return value - drag;
-  };
-  // shutting, θ falls: dθ is negative and M_closing = value + drag takes away what it gains
-  const shutting: Moment = (x) => {
-    const { value, drag } = law(x);
-    return value + drag;
-  };
+  const shut = law.at(0);
   return {
-    opening: most(runs, opening),
-    shutting: most(
-      runs.map((knots) => [...knots].reverse()),
-      shutting,
-    ),
-    gripAtShutN: runs[0]?.[0] === 0 ? Math.max(0, opening(0)) / plan.gripRadiusMm : null,
+    opening: most(1),
+    shutting: most(-1),
+    gripAtShutN: runs[0]?.[0] === 0 ? Math.max(0, shut.value - shut.drag) / plan.gripRadiusMm : null,
   };
 }

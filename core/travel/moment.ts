@@ -1,5 +1,5 @@
 import { type Rad, cos, rad, sin, toDeg, toRad } from '../space';
-import { ATMOSPHERE_MPA, STROKE_SLACK_MM, coilPushN, extendedMPa, torsionMomentNm } from '../strut';
+import { ATMOSPHERE_MPA, type CoilLaw, STROKE_SLACK_MM, coilPushN, extendedMPa, torsionMomentNm } from '../strut';
 import { sealPushN } from './kinematics';
 import type { Plan, StrutPlan } from './plan';
 import { type LengthLaw, anglesOfLength } from './pose';
@@ -8,68 +8,73 @@ import { windArmMm, windPushN, windSlopeN } from './sweep';
 /** Roots are pinned far below the 1e-4° that results promise. */
 const ROOT_RAD = toRad(1e-9);
 
-/**
- * A strut or coil between its pivots: how many, its length law, half its friction band, N, its push at a length, N, and the
- * push's slope, N/mm.
- */
-interface Pusher extends LengthLaw {
-  readonly quantity: number;
-  readonly halfFrictionN: number;
-  push(lengthMm: number): number;
-  slope(lengthMm: number, pushN: number): number;
-}
+/** A strut or coil between its pivots: how many, and its length law. */
+type Line = LengthLaw & { readonly quantity: number } & (
+    { readonly strut: StrutPlan; readonly fullMPa: number } | { readonly strut: null; readonly coil: CoilLaw }
+  );
 
-function strutPusher({ law, quantity, extendedMm, strokeMm, gas }: StrutPlan, tempC: number): Pusher {
-  const fullMPa = extendedMPa(gas, tempC);
-  const { fillPerMm: c, rodAreaMm2: area } = gas;
-  const squeeze = (lengthMm: number): number => 1 - c * Math.min(Math.max(extendedMm - lengthMm, 0), strokeMm);
-  return {
-    ...law,
-    quantity,
-    halfFrictionN: gas.halfFrictionN,
-    push: (lengthMm) => (fullMPa / squeeze(lengthMm) - ATMOSPHERE_MPA) * area,
-    // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dℓ = −1
-    slope: (lengthMm, pushN) => (-(pushN + ATMOSPHERE_MPA * area) * c) / squeeze(lengthMm),
-  };
+function linesOf({ struts, springs, tempC }: Plan): Line[] {
+  const lines: Line[] = [];
+  for (const strut of struts)
+    if (strut.quantity > 0)
+      lines.push({ ...strut.law, quantity: strut.quantity, strut, fullMPa: extendedMPa(strut.gas, tempC) });
+  for (const spring of springs)
+    if (spring.coil) lines.push({ ...spring.law, quantity: spring.quantity, strut: null, coil: spring.coil });
+  return lines;
 }
 
 /** Moment without friction, N·mm, its slope per radian, and what friction takes from it either way. */
-interface MomentAt {
-  readonly value: number;
-  readonly slope: number;
-  readonly drag: number;
+interface Moment<T> {
+  readonly value: T;
+  readonly slope: T;
+  readonly drag: T;
+}
+/** One value an angle: a search over the travel asks for thousands, and an object for each costs more than its sums. */
+export type Moments = Moment<Float64Array>;
+
+const emptyMoments = (n: number): Moments => ({
+  value: new Float64Array(n),
+  slope: new Float64Array(n),
+  drag: new Float64Array(n),
+});
+
+export interface MomentLaw {
+  readonly at: (angleRad: number) => Moment<number>;
+  readonly over: (anglesRad: Float64Array) => Moments;
 }
 
 /** Everything that turns the lid, as a function of the angle, rad; struts outside their stroke as if at its end. */
-export function momentLaw(plan: Plan): (angleRad: number) => MomentAt {
-  const pushers = plan.struts.filter((s) => s.quantity > 0).map((s) => strutPusher(s, plan.tempC));
-  for (const { coil, law, quantity } of plan.springs.filter((s) => s.coil !== null))
-    pushers.push({
-      ...law,
-      quantity,
-      halfFrictionN: 0,
-      push: (lengthMm) => coilPushN(coil, lengthMm),
-      slope: (_, pushN) => (pushN === 0 ? 0 : -coil.rateNPerMm),
-    });
+export function momentLaw(plan: Plan): MomentLaw {
+  const lines = linesOf(plan);
   const { seal, wind } = plan;
   const windArm = wind ? windArmMm(plan.axis, wind) : 0;
   const torsions = plan.springs.filter((s) => s.torsion !== null);
-  return (angleRad) => {
-    const angle = rad(angleRad);
+  const put = (angle: Rad, into: Moments, i: number): void => {
     const c = cos(angle);
     const s = sin(angle);
     let value = plan.cosNmm * c + plan.sinNmm * s;
     let slope = -plan.cosNmm * s + plan.sinNmm * c;
     let drag = plan.frictionNmm;
-    for (const line of pushers) {
+    for (const line of lines) {
       const { k, p, q, quantity } = line;
       const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
       const arm = (q * c - p * s) / (2 * length);
       const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
-      const push = line.push(length);
+      let push: number;
+      let perMm: number;
+      if (line.strut) {
+        const { extendedMm, strokeMm, gas } = line.strut;
+        const squeeze = 1 - gas.fillPerMm * Math.min(Math.max(extendedMm - length, 0), strokeMm);
+        push = (line.fullMPa / squeeze - ATMOSPHERE_MPA) * gas.rodAreaMm2;
+        // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dℓ = −1
+        perMm = (-(push + ATMOSPHERE_MPA * gas.rodAreaMm2) * gas.fillPerMm) / squeeze;
+        drag += quantity * gas.halfFrictionN * Math.abs(arm);
+      } else {
+        push = coilPushN(line.coil, length);
+        perMm = push === 0 ? 0 : -line.coil.rateNPerMm;
+      }
       value += quantity * push * arm;
-      drag += quantity * line.halfFrictionN * Math.abs(arm);
-      slope += quantity * (push * armSlope + line.slope(length, push) * arm * arm);
+      slope += quantity * (push * armSlope + perMm * arm * arm);
     }
     for (const { torsion, quantity } of torsions) {
       const moment = torsionMomentNm(torsion, toDeg(angle)) * 1000;
@@ -81,11 +86,25 @@ export function momentLaw(plan: Plan): (angleRad: number) => MomentAt {
       slope += windSlopeN(wind, c, s) * windArm;
     }
     if (seal) {
-      const push = sealPushN(seal, angleRad);
+      const push = sealPushN(seal, angle);
       value += push * seal.radiusMm;
       if (push > 0) slope -= (seal.forceN * seal.radiusMm * seal.radiusMm) / seal.overMm;
     }
-    return { value, slope, drag };
+    into.value[i] = value;
+    into.slope[i] = slope;
+    into.drag[i] = drag;
+  };
+  const one = emptyMoments(1);
+  return {
+    at: (angleRad) => {
+      put(rad(angleRad), one, 0);
+      return { value: one.value[0]!, slope: one.slope[0]!, drag: one.drag[0]! };
+    },
+    over: (anglesRad) => {
+      const into = emptyMoments(anglesRad.length);
+      for (let i = 0; i < anglesRad.length; i++) put(rad(anglesRad[i]!), into, i);
+      return into;
+    },
   };
 }
 

@@ -19,25 +19,28 @@ function splitAt([from, to]: [number, number], edges: readonly number[]): [numbe
  * Angles where a strut is outside its stroke have no balance. A lid in balance everywhere has no rest angle to name.
  */
 export function restAngles(plan: Plan): number[] {
-  const moment = momentLaw(plan);
-  const value = (x: number): number => moment(x).value;
-  const slope = (x: number): number => moment(x).slope;
+  const law = momentLaw(plan);
+  const value = (x: number): number => law.at(x).value;
+  const slope = (x: number): number => law.at(x).slope;
   const found: number[] = [];
   const edges = edgesOf(plan);
   for (const [from, to] of validRuns(plan).flatMap((run) => splitAt(run, edges))) {
     const steps = Math.max(1, Math.ceil((to - from) / SAMPLE_RAD));
-    let previous = { at: from, ...moment(from) };
-    if (previous.value === 0 && previous.slope !== 0) found.push(from);
+    const samples = new Float64Array(steps + 1).fill(to);
+    for (let i = 0; i < steps; i++) samples[i] = from + ((to - from) * i) / steps;
+    const { value: values, slope: slopes } = law.over(samples);
+    if (values[0] === 0 && slopes[0] !== 0) found.push(from);
     for (let i = 1; i <= steps; i++) {
-      const at = i === steps ? to : from + ((to - from) * i) / steps;
-      const here = { at, ...moment(at) };
-      if (previous.value * here.value < 0) found.push(bisect(value, previous.at, at));
-      else if (previous.value !== 0 && here.value !== 0 && previous.slope * here.slope < 0) {
-        const turn = bisect(slope, previous.at, at);
-        if (value(turn) * here.value < 0) found.push(bisect(value, previous.at, turn), bisect(value, turn, at));
+      const before = samples[i - 1]!;
+      const at = samples[i]!;
+      const was = values[i - 1]!;
+      const is = values[i]!;
+      if (was * is < 0) found.push(bisect(value, before, at));
+      else if (was !== 0 && is !== 0 && slopes[i - 1]! * slopes[i]! < 0) {
+        const turn = bisect(slope, before, at);
+        if (value(turn) * is < 0) found.push(bisect(value, before, turn), bisect(value, turn, at));
       }
-      if (here.value === 0 && (here.slope !== 0 || previous.value !== 0)) found.push(at);
-      previous = here;
+      if (is === 0 && (slopes[i] !== 0 || was !== 0)) found.push(at);
     }
   }
   return found.map((x) => toDeg(rad(x))).filter((deg, i, all) => i === 0 || deg - (all[i - 1] as number) > 1e-7);
