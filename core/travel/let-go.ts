@@ -56,14 +56,9 @@ function momentsOf(law: MomentLaw, knots: readonly number[]): Moments {
  * Opening turns by value − drag; shutting, θ falls: value + drag takes away what it gains.
  */
 function greatest(knots: readonly number[], { value, drag }: Moments, way: 1 | -1, law: MomentLaw): Throw {
-  let best: Throw = { energyJ: 0, fromDeg: null, toDeg: null };
-  let [sum, start] = [0, 0];
-  const step = (from: number, to: number, mean: number): void => {
-    const [begin, end] = way === 1 ? [from, to] : [to, from];
-    if (sum <= 0) [sum, start] = [0, begin];
-    sum += (mean * (end - begin)) / 1000;
-    if (sum > best.energyJ) best = { energyJ: sum, fromDeg: toDeg(rad(start)), toDeg: toDeg(rad(end)) };
-  };
+  // the ends of the pieces in the order they are passed, and what each gains, mJ
+  const ends = [way === 1 ? knots[0]! : knots.at(-1)!];
+  const gains: number[] = [];
   const left = (i: number): number => value[i]! - way * drag[i]!;
   const leftAt = (x: number): number => {
     const moment = law.at(x);
@@ -72,23 +67,44 @@ function greatest(knots: readonly number[], { value, drag }: Moments, way: 1 | -
   const last = knots.length - 2;
   for (let n = 0; n <= last; n++) {
     const k = way === 1 ? n : last - n;
-    const [from, to] = [knots[k]!, knots[k + 1]!];
+    const from = knots[k]!;
+    const to = knots[k + 1]!;
     const i = PLACES.length * k;
     if (left(i) * left(i + 4) >= 0) {
-      step(from, to, meanOf(left(i + 1), left(i + 2), left(i + 3)));
+      gains.push(way * (to - from) * meanOf(left(i + 1), left(i + 2), left(i + 3)));
+      ends.push(way === 1 ? to : from);
       continue;
     }
     const zero = bisect(leftAt, from + INSIDE * (to - from), to - INSIDE * (to - from));
-    const halves: [number, number][] = [
-      [from, zero],
-      [zero, to],
-    ];
-    for (const [a, b] of way === 1 ? halves : halves.reverse()) {
-      const [below, middle, above] = [1, 2, 3].map((place) => leftAt(a + PLACES[place]! * (b - a)));
-      step(a, b, meanOf(below!, middle!, above!));
+    for (const end of [zero, way === 1 ? to : from]) {
+      const start = ends.at(-1)!;
+      const [near, middle, far] = [1, 2, 3].map((place) => leftAt(start + PLACES[place]! * (end - start)));
+      gains.push((end - start) * meanOf(near!, middle!, far!));
+      ends.push(end);
     }
   }
-  return best;
+  return greatestRun(ends, gains);
+}
+
+/** The stretch of neighbouring pieces that gains most. */
+function greatestRun(ends: readonly number[], gains: readonly number[]): Throw {
+  let best = 0;
+  let [from, to] = [0, 0];
+  let sum = 0;
+  let start = 0;
+  for (let i = 0; i < gains.length; i++) {
+    if (sum <= 0) {
+      sum = 0;
+      start = i;
+    }
+    sum += gains[i]!;
+    if (sum <= best) continue;
+    best = sum;
+    from = start;
+    to = i + 1;
+  }
+  if (best === 0) return { energyJ: 0, fromDeg: null, toDeg: null };
+  return { energyJ: best / 1000, fromDeg: toDeg(rad(ends[from]!)), toDeg: toDeg(rad(ends[to]!)) };
 }
 
 /**

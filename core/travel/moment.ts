@@ -1,27 +1,20 @@
 import { type Rad, cos, rad, sin, toDeg, toRad } from '../space';
-import { ATMOSPHERE_MPA, type CoilLaw, STROKE_SLACK_MM, coilPushN, extendedMPa, torsionMomentNm } from '../strut';
-import { sealPushN } from './kinematics';
-import type { Plan, StrutPlan } from './plan';
+import {
+  ATMOSPHERE_MPA,
+  type CoilLaw,
+  STROKE_SLACK_MM,
+  type TorsionLaw,
+  coilPushN,
+  extendedMPa,
+  torsionMomentNm,
+} from '../strut';
+import { rowsOf, sealPushN } from './kinematics';
+import type { Plan, SealPlan, StrutPlan, WindPlan } from './plan';
 import { type LengthLaw, anglesOfLength } from './pose';
 import { windArmMm, windPushN, windSlopeN } from './sweep';
 
 /** Roots are pinned far below the 1e-4° that results promise. */
 const ROOT_RAD = toRad(1e-9);
-
-/** A strut or coil between its pivots: how many, and its length law. */
-type Line = LengthLaw & { readonly quantity: number } & (
-    { readonly strut: StrutPlan; readonly fullMPa: number } | { readonly strut: null; readonly coil: CoilLaw }
-  );
-
-function linesOf({ struts, springs, tempC }: Plan): Line[] {
-  const lines: Line[] = [];
-  for (const strut of struts)
-    if (strut.quantity > 0)
-      lines.push({ ...strut.law, quantity: strut.quantity, strut, fullMPa: extendedMPa(strut.gas, tempC) });
-  for (const spring of springs)
-    if (spring.coil) lines.push({ ...spring.law, quantity: spring.quantity, strut: null, coil: spring.coil });
-  return lines;
-}
 
 /** Moment without friction, N·mm, its slope per radian, and what friction takes from it either way. */
 interface Moment<T> {
@@ -30,13 +23,15 @@ interface Moment<T> {
   readonly drag: T;
 }
 /** One value an angle: a search over the travel asks for thousands, and an object for each costs more than its sums. */
-export type Moments = Moment<Float64Array>;
+export interface Moments extends Moment<Float64Array> {
+  readonly cos: Float64Array;
+  readonly sin: Float64Array;
+}
 
-const emptyMoments = (n: number): Moments => ({
-  value: new Float64Array(n),
-  slope: new Float64Array(n),
-  drag: new Float64Array(n),
-});
+const emptyMoments = (n: number): Moments => {
+  const rows = rowsOf(5 * n);
+  return { value: rows(n), slope: rows(n), drag: rows(n), cos: rows(n), sin: rows(n) };
+};
 
 export interface MomentLaw {
   readonly at: (angleRad: number) => Moment<number>;
@@ -45,67 +40,97 @@ export interface MomentLaw {
 
 /** Everything that turns the lid, as a function of the angle, rad; struts outside their stroke as if at its end. */
 export function momentLaw(plan: Plan): MomentLaw {
-  const lines = linesOf(plan);
-  const { seal, wind } = plan;
-  const windArm = wind ? windArmMm(plan.axis, wind) : 0;
-  const torsions = plan.springs.filter((s) => s.torsion !== null);
-  const put = (angle: Rad, into: Moments, i: number): void => {
-    const c = cos(angle);
-    const s = sin(angle);
-    let value = plan.cosNmm * c + plan.sinNmm * s;
-    let slope = -plan.cosNmm * s + plan.sinNmm * c;
-    let drag = plan.frictionNmm;
-    for (const line of lines) {
-      const { k, p, q, quantity } = line;
-      const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
-      const arm = (q * c - p * s) / (2 * length);
-      const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
-      let push: number;
-      let perMm: number;
-      if (line.strut) {
-        const { extendedMm, strokeMm, gas } = line.strut;
-        const squeeze = 1 - gas.fillPerMm * Math.min(Math.max(extendedMm - length, 0), strokeMm);
-        push = (line.fullMPa / squeeze - ATMOSPHERE_MPA) * gas.rodAreaMm2;
-        // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dℓ = −1
-        perMm = (-(push + ATMOSPHERE_MPA * gas.rodAreaMm2) * gas.fillPerMm) / squeeze;
-        drag += quantity * gas.halfFrictionN * Math.abs(arm);
-      } else {
-        push = coilPushN(line.coil, length);
-        perMm = push === 0 ? 0 : -line.coil.rateNPerMm;
-      }
-      value += quantity * push * arm;
-      slope += quantity * (push * armSlope + perMm * arm * arm);
+  const { struts, springs, seal, wind } = plan;
+  const over = (anglesRad: Float64Array, into = emptyMoments(anglesRad.length)): Moments => {
+    putWeight(plan, anglesRad, into);
+    for (const strut of struts) if (strut.quantity > 0) addStrut(strut, plan.tempC, into);
+    for (const spring of springs) {
+      if (spring.coil) addCoil(spring.coil, spring.law, spring.quantity, into);
+      else addTorsion(spring.torsion, spring.quantity, anglesRad, into);
     }
-    for (const { torsion, quantity } of torsions) {
-      const moment = torsionMomentNm(torsion, toDeg(angle)) * 1000;
-      value += quantity * moment;
-      if (moment !== 0) slope -= (quantity * torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
-    }
-    if (wind) {
-      value += windPushN(wind, c, s) * windArm;
-      slope += windSlopeN(wind, c, s) * windArm;
-    }
-    if (seal) {
-      const push = sealPushN(seal, angle);
-      value += push * seal.radiusMm;
-      if (push > 0) slope -= (seal.forceN * seal.radiusMm * seal.radiusMm) / seal.overMm;
-    }
-    into.value[i] = value;
-    into.slope[i] = slope;
-    into.drag[i] = drag;
+    if (wind) addWind(wind, windArmMm(plan.axis, wind), into);
+    if (seal) addSeal(seal, anglesRad, into);
+    return into;
   };
-  const one = emptyMoments(1);
+  const [angle, one] = [new Float64Array(1), emptyMoments(1)];
   return {
     at: (angleRad) => {
-      put(rad(angleRad), one, 0);
-      return { value: one.value[0]!, slope: one.slope[0]!, drag: one.drag[0]! };
+      angle[0] = angleRad;
+      const { value, slope, drag } = over(angle, one);
+      return { value: value[0]!, slope: slope[0]!, drag: drag[0]! };
     },
-    over: (anglesRad) => {
-      const into = emptyMoments(anglesRad.length);
-      for (let i = 0; i < anglesRad.length; i++) put(rad(anglesRad[i]!), into, i);
-      return into;
-    },
+    over: (anglesRad) => over(anglesRad),
   };
+}
+
+function putWeight({ cosNmm, sinNmm, frictionNmm }: Plan, anglesRad: Float64Array, into: Moments): void {
+  for (let i = 0; i < anglesRad.length; i++) {
+    const c = cos(rad(anglesRad[i]!));
+    const s = sin(rad(anglesRad[i]!));
+    into.cos[i] = c;
+    into.sin[i] = s;
+    into.value[i] = cosNmm * c + sinNmm * s;
+    into.slope[i] = -cosNmm * s + sinNmm * c;
+    into.drag[i] = frictionNmm;
+  }
+}
+
+function addStrut({ law, quantity, extendedMm, strokeMm, gas }: StrutPlan, tempC: number, into: Moments): void {
+  const { k, p, q } = law;
+  const fullMPa = extendedMPa(gas, tempC);
+  const { fillPerMm, rodAreaMm2, halfFrictionN } = gas;
+  for (let i = 0; i < into.cos.length; i++) {
+    const c = into.cos[i]!;
+    const s = into.sin[i]!;
+    const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
+    const arm = (q * c - p * s) / (2 * length);
+    const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
+    const squeeze = 1 - fillPerMm * Math.min(Math.max(extendedMm - length, 0), strokeMm);
+    const push = (fullMPa / squeeze - ATMOSPHERE_MPA) * rodAreaMm2;
+    // F + P_atm·a ∝ 1/(1 − c·s), so dF/ds = (F + P_atm·a)·c/(1 − c·s), and ds/dℓ = −1
+    const perMm = (-(push + ATMOSPHERE_MPA * rodAreaMm2) * fillPerMm) / squeeze;
+    into.value[i]! += quantity * push * arm;
+    into.slope[i]! += quantity * (push * armSlope + perMm * arm * arm);
+    into.drag[i]! += quantity * halfFrictionN * Math.abs(arm);
+  }
+}
+
+function addCoil(coil: CoilLaw, { k, p, q }: LengthLaw, quantity: number, into: Moments): void {
+  for (let i = 0; i < into.cos.length; i++) {
+    const c = into.cos[i]!;
+    const s = into.sin[i]!;
+    const length = Math.sqrt(Math.max(k + p * c + q * s, 0));
+    const arm = (q * c - p * s) / (2 * length);
+    const armSlope = -(q * s + p * c) / (2 * length) - (arm * arm) / length;
+    const push = coilPushN(coil, length);
+    const perMm = push === 0 ? 0 : -coil.rateNPerMm;
+    into.value[i]! += quantity * push * arm;
+    into.slope[i]! += quantity * (push * armSlope + perMm * arm * arm);
+  }
+}
+
+function addTorsion(torsion: TorsionLaw, quantity: number, anglesRad: Float64Array, { value, slope }: Moments): void {
+  for (let i = 0; i < anglesRad.length; i++) {
+    const moment = torsionMomentNm(torsion, toDeg(rad(anglesRad[i]!))) * 1000;
+    value[i]! += quantity * moment;
+    if (moment !== 0) slope[i]! -= (quantity * torsion.rateNmPerDeg * 1000 * 180) / Math.PI;
+  }
+}
+
+function addWind(wind: WindPlan, armMm: number, { cos, sin, value, slope }: Moments): void {
+  for (let i = 0; i < cos.length; i++) {
+    value[i]! += windPushN(wind, cos[i]!, sin[i]!) * armMm;
+    slope[i]! += windSlopeN(wind, cos[i]!, sin[i]!) * armMm;
+  }
+}
+
+function addSeal(seal: SealPlan, anglesRad: Float64Array, { value, slope }: Moments): void {
+  const { forceN, radiusMm, overMm } = seal;
+  for (let i = 0; i < anglesRad.length; i++) {
+    const push = sealPushN(seal, anglesRad[i]!);
+    value[i]! += push * radiusMm;
+    if (push > 0) slope[i]! -= (forceN * radiusMm * radiusMm) / overMm;
+  }
 }
 
 /** θ in (0, open), rad, where a spring or seal begins or ends to act: between them the moment without friction is smooth. */
