@@ -1,3 +1,5 @@
+import { fail } from '../error';
+
 /** Width and height of a picture, pixels, and its format. */
 export interface PictureSize {
   readonly format: 'jpeg' | 'png' | 'webp';
@@ -38,19 +40,58 @@ function webpSize(bytes: Uint8Array, view: DataView, tag: (at: number, text: str
   return null;
 }
 
+/** Markers that stand alone, without a length: TEM and RST0 … RST7. */
+const standsAlone = (marker: number): boolean => marker === 0x01 || (marker >= 0xd0 && marker <= 0xd7);
+
+/** Reads as a decoder does, so that nothing before the frame can hide another size: whatever a decoder might skip is no JPEG here. */
 function jpegSize(bytes: Uint8Array, view: DataView): PictureSize | null {
   let at = 2;
   while (at + 9 < bytes.length) {
     if (bytes[at] !== 0xff) return null;
     const marker = bytes[at + 1]!;
-    if (marker === 0xff) {
-      at++;
-      continue;
+    if (marker === 0xff) at++;
+    else if (standsAlone(marker)) at += 2;
+    else {
+      const length = view.getUint16(at + 2);
+      // start-of-frame markers, without the tables (C4, C8, CC) that share their range
+      if (marker >= 0xc0 && marker <= 0xcf && marker !== 0xc4 && marker !== 0xc8 && marker !== 0xcc)
+        return { format: 'jpeg', heightPx: view.getUint16(at + 5), widthPx: view.getUint16(at + 7) };
+      // FF00 is coded data; the start, the end and a scan can't come before a frame
+      if (marker === 0 || marker === 0xd8 || marker === 0xd9 || marker === 0xda || length < 2) return null;
+      at += 2 + length;
     }
-    // start-of-frame markers, without the tables (C4, C8, CC) that share their range
-    if (marker >= 0xc0 && marker <= 0xcf && marker !== 0xc4 && marker !== 0xc8 && marker !== 0xcc)
-      return { format: 'jpeg', heightPx: view.getUint16(at + 5), widthPx: view.getUint16(at + 7) };
-    at += 2 + view.getUint16(at + 2);
   }
   return null;
+}
+
+/** How many bytes of a picture are read at first, and at most, for its size: a JPEG's notes may run over many MB before it. */
+const HEAD_BYTES = 512 * 1024;
+const LONGEST_HEAD_BYTES = 64 * 1024 * 1024;
+
+/**
+ * Size of a picture of which not more is read than it takes. `read` gives its first bytes, as many as asked for or all.
+ * Throws a LidwrightError, before anything is decoded, where it is no picture or one too large to open.
+ */
+export async function openableSize(
+  name: string,
+  read: (most: number) => Promise<Uint8Array>,
+): Promise<PictureSize & { readonly head: Uint8Array }> {
+  let head: Uint8Array;
+  let size: PictureSize | null;
+  let most = HEAD_BYTES;
+  do {
+    head = await read(most);
+    size = pictureSize(head);
+    most *= 4;
+  } while (!size && head[0] === 0xff && head.length >= most / 4 && most <= LONGEST_HEAD_BYTES);
+  if (!size || size.widthPx < 1 || size.heightPx < 1)
+    return fail(`${name} is not a JPEG, PNG or WebP picture`, [], 'Choose a photo in one of these formats.');
+  const { widthPx, heightPx } = size;
+  if (widthPx * heightPx > LARGEST_PHOTO_PX)
+    return fail(
+      `${name} has ${Math.round((widthPx * heightPx) / 1e6)} megapixels (${widthPx} × ${heightPx}), more than can be opened (${LARGEST_PHOTO_PX / 1e6})`,
+      [],
+      'Scale it down first, or send it from the phone in a smaller size.',
+    );
+  return { ...size, head };
 }

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { LidwrightError, fail } from '../../core/error';
 import { LARGEST_PICTURE_BYTES, readJob, writeJob } from '../../core/job';
-import { LARGEST_PHOTO_PX, focalFromPhoto, pictureSize, readExif, uprightSize } from '../../core/photo';
+import { focalFromPhoto, openableSize, readExif, uprightSize } from '../../core/photo';
 import { type Trace, jobFromMarks, readMarks } from '../../core/start';
 import { asLidwrightError } from '../errors';
 import { writeWhole } from '../files';
@@ -15,10 +15,8 @@ import { plain } from './table';
 async function photoOf(file: string, name: string): Promise<Trace['photo']> {
   try {
     const bytes = new Uint8Array(await readFile(file));
-    const size = pictureSize(bytes);
-    if (!size || size.widthPx < 1 || size.heightPx < 1)
-      return fail(`"${name}" is not a JPEG, PNG or WebP picture.`, [], 'Name a photo in one of these formats.');
-    if (size.widthPx * size.heightPx > LARGEST_PHOTO_PX || bytes.length > LARGEST_PICTURE_BYTES)
+    const size = await openableSize(`"${name}"`, (most) => Promise.resolve(bytes.subarray(0, most)));
+    if (bytes.length > LARGEST_PICTURE_BYTES)
       return fail(`"${name}" is too large to travel inside a job.`, [], 'Scale it down first.');
     const notes = readExif(bytes);
     const [widthPx, heightPx] = uprightSize(notes?.orientation ?? null, size.widthPx, size.heightPx);

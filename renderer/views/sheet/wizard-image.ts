@@ -1,3 +1,4 @@
+import { decodePicture } from '../../photo/decode';
 import { dataUrlToBlob } from '../../photo/images';
 import type { Wizard } from '../../photo/wizard';
 import { setWizard } from '../../state/photo-actions';
@@ -11,7 +12,7 @@ export function wizardImage(wizard: Wizard): ImageBitmap | null {
   if (held?.url !== url) {
     const mine = { url, image: null as ImageBitmap | null };
     held = mine;
-    void createImageBitmap(dataUrlToBlob(url), { imageOrientation: 'from-image' }).then((image) => {
+    void decodePicture('this photo', dataUrlToBlob(url)).then(({ image }) => {
       mine.image = image;
       const { wizard: now } = bench.getState();
       if (now && now.photo.dataUrl === url) setWizard({ ...now });

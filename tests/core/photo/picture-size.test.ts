@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { pictureSize } from '../../../core/photo';
+import { openableSize, pictureSize } from '../../../core/photo';
 import { fixturePath, jpegSize } from '../examples/example';
 import { runs } from '../../support/tier';
 
@@ -73,5 +73,48 @@ describe('pictureSize', () => {
       ),
       { numRuns: runs(5000) },
     );
+  });
+
+  it('is not led past the frame by markers without a length, nor by what a decoder would skip', () => {
+    const decoy = [0xff, 0xc0, 0, 17, 8, ...be16(10), ...be16(10), ...new Array<number>(12).fill(3)];
+    const frame = jpeg(30_000, 30_000, 0xc0);
+    const after = (...inserted: number[]): Uint8Array => bytes([0xff, 0xd8], inserted, [...frame.slice(2)], decoy);
+    for (const lone of [0x01, 0xd0, 0xd7])
+      expect(pictureSize(after(0xff, lone)), lone.toString(16)).toMatchObject({ widthPx: 30_000 });
+    for (const broken of [0x00, 0xd8, 0xd9, 0xda]) expect(pictureSize(after(0xff, broken, 0, 4, 0, 0))).toBeNull();
+    expect(pictureSize(after(0xff, 0xe1, 0, 1))).toBeNull();
+  });
+});
+
+describe('openableSize', () => {
+  /** A JPEG whose notes run over so many bytes before its frame (APP2 segments of 64 kB, as many as it takes). */
+  const withNotes = (length: number): Uint8Array => {
+    const segment = Buffer.concat([Buffer.from([0xff, 0xe2, 0xff, 0xff]), Buffer.alloc(65533)]);
+    const notes = Array.from({ length: Math.ceil(length / segment.length) }, () => segment);
+    return Buffer.concat([Buffer.from([0xff, 0xd8]), ...notes, jpeg(4032, 3024, 0xc0).slice(2)]);
+  };
+  const size = async (file: Uint8Array): Promise<{ at: unknown; read: number }> => {
+    let read = 0;
+    const at = await openableSize('"it"', (most) => {
+      read = Math.min(most, file.length);
+      return Promise.resolve(file.subarray(0, most));
+    });
+    return { at, read };
+  };
+
+  it('reads through notes of many MB before the frame, and no more than it takes', async () => {
+    for (const mb of [0, 0.4, 0.6, 3, 20]) {
+      const { at, read } = await size(withNotes(mb * 1e6));
+      expect(at, `${mb} MB`).toMatchObject({ widthPx: 4032, heightPx: 3024 });
+      expect(read).toBeLessThanOrEqual(Math.max(512 * 1024, mb * 5e6));
+    }
+  });
+
+  it('refuses before decoding: no picture, an empty one, one over 120 megapixels, with its size', async () => {
+    await expect(size(bytes('two shackles'))).rejects.toThrow(/"it" is not a JPEG, PNG or WebP/);
+    await expect(size(png(0, 10))).rejects.toThrow(/is not a JPEG/);
+    await expect(size(new Uint8Array())).rejects.toThrow(/is not a JPEG/);
+    await expect(size(png(20_000, 10_000))).rejects.toThrow(/200 megapixels \(20000 × 10000\), more than .* \(120\)/);
+    await expect(size(png(12_000, 10_000))).resolves.toBeTruthy();
   });
 });
