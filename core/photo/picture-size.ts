@@ -89,7 +89,7 @@ export async function openableSize(
   const { widthPx, heightPx } = size;
   if (widthPx * heightPx > LARGEST_PHOTO_PX)
     return fail(
-      `${name} has ${Math.round((widthPx * heightPx) / 1e6)} megapixels (${widthPx} × ${heightPx}), more than can be opened (${LARGEST_PHOTO_PX / 1e6})`,
+      `${name} has ${Math.round((widthPx * heightPx) / 1e6)} megapixels, more than can be opened (${LARGEST_PHOTO_PX / 1e6}): it is ${widthPx} × ${heightPx}`,
       [],
       'Scale it down first, or send it from the phone in a smaller size.',
     );

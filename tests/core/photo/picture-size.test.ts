@@ -114,7 +114,9 @@ describe('openableSize', () => {
     await expect(size(bytes('two shackles'))).rejects.toThrow(/"it" is not a JPEG, PNG or WebP/);
     await expect(size(png(0, 10))).rejects.toThrow(/is not a JPEG/);
     await expect(size(new Uint8Array())).rejects.toThrow(/is not a JPEG/);
-    await expect(size(png(20_000, 10_000))).rejects.toThrow(/200 megapixels \(20000 × 10000\), more than .* \(120\)/);
+    await expect(size(png(20_000, 10_000))).rejects.toThrow(
+      /200 megapixels, more than .* \(120\): it is 20000 × 10000/,
+    );
     await expect(size(png(12_000, 10_000))).resolves.toBeTruthy();
   });
 });
