@@ -1,4 +1,4 @@
-import { type Assessment, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE, mender } from '../strength';
+import { type Assessment, type Mend, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE, mender } from '../strength';
 import type { Bracket } from '../job';
 import { type CheckContext, type Finding, type Proposal, check, degrees } from './finding';
 
@@ -28,14 +28,30 @@ export const demandText = ({ demand, capacity, unit }: StrengthResult): string =
 export const bracketStrength = check(
   'bracketStrength',
   { job: ['brackets', 'struts', 'loadCases'], from: ['plans', 'tables', 'assessments'] },
-  (context) => context.job.brackets.flatMap((bracket, index) => findingsOf(context, bracket, index)),
+  (context) => {
+    const cures: Cures = new Map();
+    return context.job.brackets.flatMap((bracket, index) => findingsOf(context, bracket, index, cures));
+  },
   { slow: (job) => job.brackets.length > 0 },
 );
+
+/** What mends a check, by the results it is one of: brackets alike share theirs. */
+type Cures = Map<Assessment['results'], (id: StrengthResult['id']) => Mend | null>;
+
+/** Looked for once a check. */
+function once<K, V>(look: (key: K) => V): (key: K) => V {
+  const known = new Map<K, V>();
+  return (key) => {
+    if (!known.has(key)) known.set(key, look(key));
+    return known.get(key)!;
+  };
+}
 
 function findingsOf(
   { job, plans, tables, assessments }: CheckContext<'struts' | 'loadCases', 'plans' | 'tables' | 'assessments'>,
   bracket: Bracket,
   index: number,
+  cures: Cures,
 ): Finding[] {
   const assessment = assessments[index]!;
   const { name, unknown, results, unchecked } = assessment;
@@ -61,10 +77,11 @@ function findingsOf(
     ];
   const weak = results.filter((r) => r.reserve < WATCH_RESERVE && r.id !== 'weld-simple');
   const strut = job.struts.find((s) => s.id === bracket.strut)!;
-  const mend = weak.length > 0 ? mender(plans, tables, bracket, strut, assessment) : null;
+  if (weak.length > 0 && !cures.has(results))
+    cures.set(results, once(mender(plans, tables, bracket, strut, assessment)));
   const found = weak.map((result): Finding => {
     const state = result.reserve < 1 && result.gravity === 'fails' ? 'fails' : 'watch';
-    const cure = mend?.(result.id) ?? null;
+    const cure = cures.get(results)!(result.id);
     const { caseId, angleDeg, sense } = result.governing;
     const where = job.loadCases.find((c) => c.id === caseId)?.name ?? caseId;
     const proposal: Proposal | null = cure && {

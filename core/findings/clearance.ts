@@ -10,7 +10,7 @@ import {
 } from '../clearance';
 import type { Bracket, EndName } from '../job';
 import { sizedFitting } from '../joint';
-import { attempt } from '../error';
+import { LidwrightError, attempt } from '../error';
 import { type Solid, type TriangleMesh, meshSolid } from '../solid';
 import { type Vec3, add, dot, rad, scale } from '../space';
 import { type Passage, type StrutGeometry, turned, turning } from '../travel';
@@ -21,12 +21,17 @@ import { rodEnd } from './joint-travel';
 const CLOSE_MM = 1;
 /** The panel is let be this far round a strut's own lid pivot where the job says nothing, mm. */
 export const PANEL_FREE_MM = 60;
+/** So many gaps are worked out, some seconds' work: those of the first struts in the job. */
+const MOST_LOOKS = 500;
+type Gap = ReturnType<typeof strutClearance>;
 /** Facets on the round of a bracket: a gap is off by the sagitta, 0.1 mm on a 6 mm corner. */
 const BRACKET_FACETS = 16;
-/** A bracket's body as coarse as clearances need it; null where it can't be made as drawn. */
-export function clearanceMesh(bracket: Bracket): TriangleMesh | null {
+/** A bracket's body as coarse as clearances need it; null where it can't be made as drawn, and why where it can't be drawn. */
+export function clearanceMesh(bracket: Bracket): TriangleMesh | LidwrightError | null {
   const spec = bracketSpecOf(bracket);
-  return checkBracket(spec).some((issue) => issue.severity === 'fails') ? null : bracketMesh(spec, BRACKET_FACETS);
+  if (checkBracket(spec).some((issue) => issue.severity === 'fails')) return null;
+  const { value, error } = attempt(() => bracketMesh(spec, BRACKET_FACETS));
+  return value ?? error;
 }
 
 /**
@@ -100,49 +105,84 @@ export const clearances = check(
   },
   (context) => {
     const { job, passage: plan, meshes } = context;
-    return plan.struts.flatMap((strut, k): Finding[] => {
+    let looks = 0;
+    const solids = new Map<TriangleMesh, Solid | null>();
+    const solidOf = (bracket: Bracket, mesh: TriangleMesh): Solid | null => {
+      if (!solids.has(mesh)) {
+        const holder = plan.struts.find((s) => s.id === bracket.strut);
+        solids.set(mesh, holder ? bracketSolid(plan, holder, bracket, mesh) : null);
+      }
+      return solids.get(mesh)!;
+    };
+    const found = plan.struts.flatMap((strut, k): Finding[] => {
       const sizes = strutSizes(plan, k);
       const found: Finding[] = [];
-      const look = (id: string, name: string, solid: Solid, options: ClearanceOptions, limit: number): void => {
-        const gap = strutClearance(plan, strut, sizes, solid, options);
+      const gapTo = (solid: () => Solid, options: ClearanceOptions): Gap =>
+        ++looks > MOST_LOOKS ? null : strutClearance(plan, strut, sizes, solid(), options);
+      const say = (id: string, name: string, gap: Gap, limit: number): void => {
         if (gap) found.push(speak(context, strut, id, name, gap, limit));
       };
       const { clearanceMm } = job.limits;
-      for (const obstacle of job.obstacles)
-        look(
-          obstacle.id,
-          obstacle.name ?? obstacle.id,
-          obstacleSolid(obstacle),
-          { on: obstacle.on, freeMm: obstacle.freeMm ?? 0 },
+      for (const { id, name, on, freeMm = 0, ...shape } of job.obstacles)
+        say(
+          id,
+          name ?? id,
+          gapTo(() => obstacleSolid({ id, on, ...shape }), { on, freeMm }),
           clearanceMm,
         );
       const panel = panelSolid(job, job.panel?.thicknessMm ?? 0);
       if (panel)
-        look('panel', 'the lid’s panel', panel, { on: 'lid', freeMm: job.panel?.freeMm ?? PANEL_FREE_MM }, clearanceMm);
+        say(
+          'panel',
+          'the lid’s panel',
+          gapTo(() => panel, { on: 'lid', freeMm: job.panel?.freeMm ?? PANEL_FREE_MM }),
+          clearanceMm,
+        );
+      // brackets alike share their mesh, and stand in one place
+      const known = new Map<TriangleMesh, { readonly joint: Gap; readonly rest: Gap }>();
       for (const [i, bracket] of job.brackets.entries()) {
-        const holder = plan.struts.find((s) => s.id === bracket.strut);
         const mesh = meshes[i];
-        const solid = holder && mesh && bracketSolid(plan, holder, bracket, mesh);
+        if (mesh instanceof LidwrightError) continue;
+        const solid = mesh && solidOf(bracket, mesh);
         if (!solid) continue;
         const name = bracket.name ?? bracket.id;
         const own = bracket.strut === strut.id;
         const near = own ? JOINTS[bracket.end] : [];
+        const { end: on } = bracket;
+        if (!known.has(mesh))
+          known.set(mesh, {
+            joint: own ? gapTo(() => solid, { on, without: ALL.filter((p) => !near.includes(p)) }) : null,
+            rest: gapTo(() => solid, { on, without: near }),
+          });
+        const { joint, rest } = known.get(mesh)!;
         // its own joint stands on it: there it must only not touch
-        if (own)
-          look(
-            `joint-${bracket.id}`,
-            name,
-            solid,
-            { on: bracket.end, without: ALL.filter((p) => !near.includes(p)) },
-            0,
-          );
-        look(bracket.id, name, solid, { on: bracket.end, without: near }, clearanceMm);
+        say(`joint-${bracket.id}`, name, joint, 0);
+        say(bracket.id, name, rest, clearanceMm);
       }
       return found;
     });
+    meshes.forEach((mesh, i) => {
+      if (mesh instanceof LidwrightError) found.push(notDrawn(plan.caseId, job.brackets[i]!, mesh));
+    });
+    return looks > MOST_LOOKS ? [...found, notLooked(plan.caseId, looks)] : found;
   },
   { slow: ({ obstacles, outline, brackets }) => obstacles.length + outline.length + brackets.length > 0 },
 );
+
+const notKnown = (caseId: string, id: string, subject: string): Omit<Finding, 'text' | 'advice'> => ({
+  ...{ id, case: caseId, everyCase: true, subject, state: 'unknown', unit: 'mm' },
+  ...{ value: null, limit: null, margin: null, worstDeg: null },
+});
+const notDrawn = (caseId: string, { id, name = id }: Bracket, { what, advice }: LidwrightError): Finding => ({
+  ...notKnown(caseId, `clearance-${id}`, id),
+  text: `How near struts come to ${name} is not known, because ${what}.`,
+  advice,
+});
+const notLooked = (caseId: string, looks: number): Finding => ({
+  ...notKnown(caseId, 'clearance-rest', 'struts'),
+  text: `There are ${looks} gaps between struts and what may be in their way, those to brackets alike counted once; the first ${MOST_LOOKS} are worked out, the others are not known.`,
+  advice: 'Remove what no strut comes near, or look at some of the struts in a job of their own.',
+});
 
 /** Whether the part's size was taken from the rod, because the job does not name the fitting. */
 function sizeAssumed({ job }: Passage, k: number, part: StrutPart): boolean {

@@ -1,4 +1,5 @@
 import type { BracketIssue } from '../bracket';
+import type { LidwrightError } from '../error';
 import type { JobPart, LoadCase, Path, ResolvedJob, Strut } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { TriangleMesh } from '../solid';
@@ -64,8 +65,8 @@ export interface CheckSources {
   readonly units: ShownUnits;
   /** What stands against making each bracket. */
   readonly issues: readonly (readonly BracketIssue[])[];
-  /** Each bracket's body; null where it can't be made. */
-  readonly meshes: readonly (TriangleMesh | null)[];
+  /** Each bracket's body; null where it can't be made, why where it can't be drawn. */
+  readonly meshes: readonly (TriangleMesh | LidwrightError | null)[];
   readonly assessments: readonly Assessment[];
 }
 

@@ -1,9 +1,19 @@
+import { fail } from '../error';
+
 /** A point of a plane, mm. */
 export type Flat = readonly [number, number];
 
 const turn = (a: Flat, b: Flat, c: Flat): number => (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
 const inTriangle = (p: Flat, a: Flat, b: Flat, c: Flat): boolean =>
   turn(a, b, p) >= 0 && turn(b, c, p) >= 0 && turn(c, a, p) >= 0;
+
+const torn = (what: string): never =>
+  fail(
+    `its outline and holes can’t be cut into triangles: ${what}`,
+    [],
+    'Move or shrink a hole, or change a width a little: something touches or crosses something else.',
+  );
+const placeWords = ([x, y]: Flat): string => `(${x.toFixed(2)}, ${y.toFixed(2)})`;
 
 /** Opens a hole into the ring round it by a slit between two corners that see each other. */
 function slit(ring: number[], hole: readonly number[], at: readonly Flat[]): number[] {
@@ -24,6 +34,7 @@ function slit(ring: number[], hole: readonly number[], at: readonly Flat[]): num
     reach = x;
     seen = a[0] > b[0] ? i : (i + 1) % ring.length;
   });
+  if (seen < 0) return torn(`the hole whose rim reaches ${placeWords(m)} lies outside of it`);
   const hit: Flat = [reach, m[1]];
   let p = at[ring[seen]!]!;
   // a corner that stands in the triangle between would cut the view: the one nearest to level takes over
@@ -42,6 +53,7 @@ function slit(ring: number[], hole: readonly number[], at: readonly Flat[]): num
 /**
  * Triangles (counter-clockwise, three numbers of corners each) of a flat shape with holes. `outer` runs counter-clockwise,
  * each hole clockwise, all as numbers into `at`; holes lie inside and apart. By slits to the holes, then ears cut off one by one.
+ * Throws a LidwrightError where that leaves a gap: every corner is on a triangle, or there are none.
  * Source: D. Eberly, "Triangulation by Ear Clipping" (from memory).
  */
 export function triangulate(
@@ -74,10 +86,11 @@ export function triangulate(
       const shape = area / (longest * longest);
       if (shape > roundest) [roundest, ear] = [shape, i];
     }
-    if (ear < 0) break;
+    if (ear < 0) return torn(`it crosses itself near ${placeWords(at[ring[0]!]!)}`);
     triangles.push(ring[(ear + ring.length - 1) % ring.length]!, ring[ear]!, ring[(ear + 1) % ring.length]!);
     ring.splice(ear, 1);
   }
-  if (ring.length === 3 && turn(at[ring[0]!]!, at[ring[1]!]!, at[ring[2]!]!) > 0) triangles.push(...ring);
-  return triangles;
+  if (ring.length < 3 || turn(at[ring[0]!]!, at[ring[1]!]!, at[ring[2]!]!) <= 0)
+    return torn(`nothing is left of it near ${placeWords(at[ring[0] ?? 0] ?? [0, 0])}`);
+  return [...triangles, ...ring];
 }

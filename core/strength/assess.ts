@@ -33,6 +33,18 @@ export interface Assessment {
   readonly cautions: readonly string[];
 }
 
+/** A bracket of which nothing is known, and why. */
+export const notAssessed = (bracket: Bracket, why: string, advice: string): Assessment => ({
+  bracketId: bracket.id,
+  name: bracket.name ?? bracket.id,
+  loads: null,
+  results: [],
+  unchecked: [],
+  unknown: { why, advice },
+  assumptions: [],
+  cautions: STRENGTH_CAUTIONS,
+});
+
 /** A check's worst over the samples; null without samples. */
 export function worstOf({ at, mends: _, ...texts }: CheckLine, samples: readonly LoadSample[]): StrengthResult | null {
   let worst: { use: number; asked: DemandCapacity; governing: LoadSample } | null = null;
@@ -69,16 +81,7 @@ export function assessBracket(
   tables: readonly TravelTable[],
   bracket: Bracket,
 ): Assessment {
-  const common = {
-    bracketId: bracket.id,
-    name: bracket.name ?? bracket.id,
-    loads: null,
-    results: [],
-    unchecked: [],
-    assumptions: [],
-    cautions: STRENGTH_CAUTIONS,
-  };
-  const none = (why: string, advice: string): Assessment => ({ ...common, unknown: { why, advice } });
+  const none = (why: string, advice: string): Assessment => notAssessed(bracket, why, advice);
   const strut = job.struts.find((s) => s.id === bracket.strut);
   if (!strut) return none('it holds no strut of this job', 'Choose the strut it holds.');
   const { value, error } = attempt((): Assessment => {
@@ -104,7 +107,11 @@ export function assessBracket(
     if (loads.governing.length === 0)
       return { ...none('no load case puts a force on it', 'Add a load case in which its strut pushes.'), loads };
     const model = strengthModel(bracket, strut);
-    return { ...common, ...resultsOf(model, loads.governing), loads, unknown: null, assumptions: model.assumptions };
+    return {
+      ...{ bracketId: bracket.id, name: bracket.name ?? bracket.id, cautions: STRENGTH_CAUTIONS },
+      ...resultsOf(model, loads.governing),
+      ...{ loads, unknown: null, assumptions: model.assumptions },
+    };
   });
   return error ? none(`it can’t be made as drawn: ${error.what.replace(/\.$/, '')}`, error.advice) : value;
 }

@@ -91,7 +91,7 @@ export class Workings extends Parts {
 
   /** What stands against making a bracket. */
   issues(bracketId: string): readonly BracketIssue[] {
-    return this.of(standard.issues, bracketId);
+    return this.of(standard.issues, standard.kindOf(this, bracketId));
   }
 
   /** Strength of a bracket: slow, see `known`. */
@@ -106,7 +106,9 @@ export class Workings extends Parts {
 
   /** Takes what a worker made of the same job. */
   take(answers: SlowAnswers): void {
-    for (const found of answers.assessments) this.give(standard.assessment, found.bracketId, found);
+    for (const found of answers.assessments)
+      if (standard.kindOf(this, found.bracketId) === found.bracketId)
+        this.give(standard.kindAssessment, found.bracketId, found);
     for (const { name, full } of standard.FOUND) {
       const found = answers.checks[name];
       if (found) this.give(full, '', found);

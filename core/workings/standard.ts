@@ -11,7 +11,7 @@ import {
   toldOnly,
 } from '../findings';
 import { type Bracket, CHECKED_PARTS, type LoadCase, assertComputable } from '../job';
-import { assessBracket } from '../strength';
+import { type Assessment, assessBracket, notAssessed } from '../strength';
 import {
   FRAME_PARTS,
   type LetGo,
@@ -92,6 +92,31 @@ const bracketOf = (w: Parts, id: string): Bracket =>
   w.job.brackets.find((b) => b.id === id) ??
   fail(`there is no bracket "${id}"`, ['brackets'], 'Choose one of the job’s.');
 
+/**
+ * For each bracket the id of the first that differs from it by id and name alone: what is found of one holds for all alike.
+ * Null past the first MOST_KINDS that differ.
+ */
+const kinds = part(
+  'kinds of brackets',
+  (w: Parts) => [w.job.brackets],
+  (brackets) => {
+    const firstOf = new Map<string, string>();
+    const kindOf = new Map<string, string>();
+    for (const bracket of brackets) {
+      const key = JSON.stringify({ ...bracket, id: '', name: '' });
+      if (!firstOf.has(key)) firstOf.set(key, bracket.id);
+      kindOf.set(bracket.id, firstOf.get(key)!);
+    }
+    return { kindOf, reckoned: new Set([...firstOf.values()].slice(0, MOST_KINDS)) };
+  },
+);
+
+/** Of so many brackets that differ the strength is worked out: some seconds' work. */
+export const MOST_KINDS = 50;
+
+/** The bracket that stands for this one. */
+export const kindOf = (w: Parts, id: string): string => w.of(kinds).kindOf.get(id) ?? id;
+
 export const issues = part(
   'issues',
   (w: Parts, id) => [bracketOf(w, id)],
@@ -100,21 +125,41 @@ export const issues = part(
 
 const mesh = part('mesh', (w: Parts, id) => [bracketOf(w, id)], clearanceMesh);
 
-export const assessment = part(
-  'assessment',
-  (w: Parts, id) => [w.pick('struts', 'loadCases'), w.of(plans), w.of(tables), bracketOf(w, id)],
-  assessBracket,
+/** Strength of the bracket that stands for all of its kind. */
+export const kindAssessment = part(
+  'assessment of a kind',
+  (w: Parts, id) => [
+    w.pick('struts', 'loadCases'),
+    w.of(plans),
+    w.of(tables),
+    bracketOf(w, id),
+    w.of(kinds).reckoned.has(id),
+  ],
+  (job, plans, tables, bracket, reckoned) =>
+    reckoned
+      ? assessBracket(job, plans, tables, bracket)
+      : notAssessed(
+          bracket,
+          `the job has more than ${MOST_KINDS} different brackets, and that of the first ${MOST_KINDS} is worked out`,
+          'Make those alike that may be alike, or put this one into a job of its own.',
+        ),
   { slow: () => true },
 );
 
-/** A part of every bracket, as one list. */
-const ofBrackets = <T>(of: Part<Parts, T>): Part<Parts, readonly T[]> =>
+export const assessment = part(
+  'assessment',
+  (w: Parts, id) => [w.of(kindAssessment, kindOf(w, id)), bracketOf(w, id)],
+  (found, { id, name }): Assessment => (found.bracketId === id ? found : { ...found, bracketId: id, name: name ?? id }),
+);
+
+/** A part of every bracket, as one list; of those alike it is the same object where the part is of a kind. */
+const ofBrackets = <T>(of: Part<Parts, T>, keyOf: (w: Parts, id: string) => string): Part<Parts, readonly T[]> =>
   part(
     `all ${of.name}`,
-    (w: Parts): readonly T[] => w.job.brackets.map((b) => w.of(of, b.id)),
+    (w: Parts): readonly T[] => w.job.brackets.map((b) => w.of(of, keyOf(w, b.id))),
     (...all) => all,
   );
-export const assessments = ofBrackets(assessment);
+export const assessments = ofBrackets(assessment, (_, id) => id);
 
 const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[K] } = {
   frame: (w) => w.of(frame),
@@ -126,11 +171,11 @@ const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[
   issues: (
     (all) => (w) =>
       w.of(all)
-  )(ofBrackets(issues)),
+  )(ofBrackets(issues, kindOf)),
   meshes: (
     (all) => (w) =>
       w.of(all)
-  )(ofBrackets(mesh)),
+  )(ofBrackets(mesh, kindOf)),
   assessments: (w) => w.of(assessments),
 };
 
