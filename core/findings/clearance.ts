@@ -22,7 +22,7 @@ const CLOSE_MM = 1;
 /** The panel is let be this far round a strut's own lid pivot where the job says nothing, mm. */
 export const PANEL_FREE_MM = 60;
 /** So many gaps are worked out, some seconds' work: those of the first struts in the job. */
-const MOST_LOOKS = 500;
+const MOST_LOOKS = 300;
 type Gap = ReturnType<typeof strutClearance>;
 /** Facets on the round of a bracket: a gap is off by the sagitta, 0.1 mm on a 6 mm corner. */
 const BRACKET_FACETS = 16;
