@@ -4,6 +4,7 @@ export * from './lines';
 export * from './marks';
 export * from './number';
 export { drawingFont, fontSizeMm, textBox, textWidthMm, unknownLetters } from './lettering';
+export { lettersWithout } from './letters';
 export * from './dimension';
 export * from './geometry';
 export * from './clip';

@@ -6,6 +6,7 @@ import { MM_PER_INCH } from '../quantity';
 import { type Rad, cos, onCircle, rad, sin, tan, toRad } from '../space';
 import { explodeDimension } from './dimension';
 import { drawingFont, fontSizeMm, textWidthMm } from './lettering';
+import { boxed } from './letters';
 import { lineStyles } from './lines';
 import type { LineRole, Mark, PathSegment, Point, Sheet } from './model';
 
@@ -75,7 +76,7 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
     const turn = toRad(m.rotationDeg);
     const [c, s] = [cos(turn), sin(turn)];
     const start: Point = [m.at[0] - back * c, m.at[1] - back * s];
-    return `BT /${FONT} ${n(fontSizeMm(m.sizeMm))} Tf ${n(c)} ${n(s)} ${n(-s)} ${n(c)} ${at(start)} Tm ${font.encodeText(m.text).toString()} Tj ET`;
+    return `BT /${FONT} ${n(fontSizeMm(m.sizeMm))} Tf ${n(c)} ${n(s)} ${n(-s)} ${n(c)} ${at(start)} Tm ${font.encodeText(boxed(m.text)).toString()} Tj ET`;
   },
   dimension: (m, font) =>
     explodeDimension(m)
@@ -86,19 +87,9 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
 const writeMark = (mark: Mark, font: PDFFont): string =>
   (write[mark.kind] as (m: Mark, font: PDFFont) => string)(mark, font);
 
-function checkLetters(sheet: Sheet, known: ReadonlySet<number>): void {
-  for (const part of sheet.parts)
-    for (const mark of part.marks) {
-      const text = mark.kind === 'text' ? mark.text : mark.kind === 'dimension' ? mark.before + mark.after : '';
-      for (const letter of text)
-        if (!known.has(letter.codePointAt(0)!))
-          fail(`the drawing font has no letter "${letter}" (in "${text}").`, [], 'Write it in other letters.');
-    }
-}
-
 /**
  * Sheets as one PDF, a page each of exactly the sheet's size; the text can be searched and copied. The same bytes for the
- * same input every time. Throws a LidwrightError for a date that is none, a wrong font, or a letter the font has not.
+ * same input every time; a letter that the font has not is a box. Throws a LidwrightError for a date that is none or a wrong font.
  */
 export async function writePdf(sheets: readonly Sheet[], options: PdfOptions): Promise<Uint8Array> {
   const day = /^(\d{4})-(\d{2})-(\d{2})$/.exec(options.date);
@@ -114,11 +105,9 @@ export async function writePdf(sheets: readonly Sheet[], options: PdfOptions): P
   }
   if (!font.name.startsWith(drawingFont.postscriptName))
     fail(`the font is ${font.name}.`, ['fontBytes'], `Text is measured for ${drawingFont.family}: pass in its file.`);
-  const known = new Set(font.getCharacterSet());
 
   const { context } = doc;
   for (const sheet of sheets) {
-    checkLetters(sheet, known);
     const page = doc.addPage([sheet.widthMm * POINTS_PER_MM, sheet.heightMm * POINTS_PER_MM]);
     page.node.setFontDictionary(PDFName.of(FONT), font.ref);
     const k = POINTS_PER_MM.toFixed(8);

@@ -1,6 +1,7 @@
 import { onCircle, rad } from '../space';
 import { explodeDimension } from './dimension';
 import { drawingFont, fontSizeMm } from './lettering';
+import { boxed } from './letters';
 import { lineStyles } from './lines';
 import type { LineRole, Mark, PathSegment, Point, Sheet } from './model';
 
@@ -61,7 +62,7 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
     const [x, y] = [n(m.at[0]), n(h - m.at[1])];
     const turn = m.rotationDeg === 0 ? '' : ` transform="rotate(${n(-m.rotationDeg)} ${x} ${y})"`;
     const anchor = m.anchor === 'start' ? '' : ` text-anchor="${m.anchor}"`;
-    return `<text x="${x}" y="${y}" font-size="${n(fontSizeMm(m.sizeMm))}"${anchor}${turn} fill="#000" stroke="none">${escape(m.text)}</text>`;
+    return `<text x="${x}" y="${y}" font-size="${n(fontSizeMm(m.sizeMm))}"${anchor}${turn} fill="#000" stroke="none">${escape(boxed(m.text))}</text>`;
   },
   dimension: (m, h) =>
     `<g data-dimension="${escape(m.id)}">${explodeDimension(m)
@@ -96,7 +97,7 @@ export function writeSvg(sheet: Sheet, options: SvgOptions = {}): string {
   );
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${n(w)}mm" height="${n(h)}mm" viewBox="0 0 ${n(w)} ${n(h)}">`,
-    `<title>${escape(sheet.title)}</title>`,
+    `<title>${escape(boxed(sheet.title))}</title>`,
     `${face}<rect width="${n(w)}" height="${n(h)}" fill="#fff"/>`,
     `<g fill="none" stroke="#000" stroke-linejoin="round" font-family="'${drawingFont.family}', 'DejaVu Sans', sans-serif" font-stretch="condensed" style="font-kerning:none;white-space:pre">`,
     ...parts,

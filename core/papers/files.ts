@@ -1,5 +1,5 @@
 import { type Sheet, writeDxf, writeSvg } from '../drawing';
-import { attempt, type LidwrightError } from '../error';
+import { LidwrightError, type Result, fail } from '../error';
 import type { ResolvedJob } from '../job';
 import { stlBinary } from '../solid';
 import { PAPER_FORMATS, type PaperFormatName } from './kinds';
@@ -34,10 +34,44 @@ const TYPES: Readonly<Record<PaperFormatName, string>> = {
   stl: 'model/stl',
 };
 
+/** Runs; whatever goes wrong with one paper is told as its own and stops no other. */
+async function apart<T>(run: () => T | Promise<T>): Promise<Result<T>> {
+  try {
+    return { value: await run(), error: null };
+  } catch (error) {
+    return { value: null, error: whyNot(error) };
+  }
+}
+const whyNot = (error: unknown): LidwrightError =>
+  error instanceof LidwrightError
+    ? error
+    : new LidwrightError({
+        what: `drawing it went wrong (${String(error)}), which is a fault of the program`,
+        where: [],
+        advice: 'The other papers are not touched by it. Keep the job, and report it.',
+      });
+
+/** Throws where a measure on a sheet is no number: better no paper than one with a hole that nobody sees. */
+function requireFinite(sheets: readonly Sheet[]): void {
+  const sound = (value: unknown): boolean =>
+    typeof value === 'number'
+      ? Number.isFinite(value)
+      : typeof value !== 'object' || value === null || Object.values(value).every(sound);
+  for (const sheet of sheets)
+    for (const part of sheet.parts)
+      if (!sound(part.marks))
+        fail(`a measure in its part "${part.name}" could not be worked out`, [], 'See what the findings say first.');
+}
+
 /** The sheets of a paper, or why it can't be drawn. */
-export function sheetsOf(paper: Paper): { readonly sheets: readonly Sheet[]; readonly why: LidwrightError | null } {
-  const { value, error } = attempt(() => paper.draw());
-  return { sheets: value ?? [], why: error };
+export function sheetsOf(paper: Writable): { readonly sheets: readonly Sheet[]; readonly why: LidwrightError | null } {
+  try {
+    const sheets = paper.draw();
+    requireFinite(sheets);
+    return { sheets, why: null };
+  } catch (error) {
+    return { sheets: [], why: whyNot(error) };
+  }
 }
 
 /** The PDF writer is large and seldom needed: it is loaded when asked for. */
@@ -81,6 +115,11 @@ export async function paperFiles(
 ): Promise<{ readonly files: PaperFile[]; readonly leftOut: LeftOut[] }> {
   const files: PaperFile[] = [];
   const leftOut: LeftOut[] = [];
+  const write = async (paper: Paper, format: PaperFormatName, page: number): Promise<void> => {
+    const { value, error } = await apart(() => paperFile(paper, format, wishes, page));
+    if (value) files.push(value);
+    else if (!leftOut.some((each) => each.paper === paper)) leftOut.push({ paper, why: error });
+  };
   for (const paper of papers) {
     const { sheets, why } = sheetsOf(paper);
     if (why) leftOut.push({ paper, why });
@@ -88,7 +127,7 @@ export async function paperFiles(
       for (const format of PAPER_FORMATS)
         if (paper.formats.includes(format) && (formats?.includes(format) ?? true))
           for (const page of format === 'svg' || format === 'dxf' ? sheets.keys() : [0])
-            files.push(await paperFile(paper, format, wishes, page));
+            await write(paper, format, page);
   }
   return { files, leftOut };
 }

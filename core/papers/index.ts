@@ -18,3 +18,4 @@ export * from './kinds';
 export { type Paper, fileStems } from './paper';
 export * from './set';
 export * from './files';
+export { boxedLetters } from './letters';

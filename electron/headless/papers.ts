@@ -3,12 +3,13 @@ import { mkdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import path from 'node:path';
 import { drawingFont } from '../../core/drawing';
-import { attempt, fail, type LidwrightError } from '../../core/error';
+import { attempt, describeIssue, fail, type LidwrightError } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import {
   type FileWishes,
   type Paper,
   boundPapers,
+  boxedLetters,
   paperFile,
   WORKED_OUT_KINDS,
   paperFiles,
@@ -105,6 +106,7 @@ export async function papers(command: Command, io: Io): Promise<number> {
     io.out(`${how === 'new' ? 'made' : 'replaced'} ${plain(path.join(command.out, name))}\n`);
   }
   io.out('On a vehicle or vessel, local rules and a licensed person’s judgement come before these drawings.\n');
+  for (const issue of boxedLetters(job)) io.err(`${plain(describeIssue(issue))}\n`);
   if (why) io.err(`Left out: what has to be worked out.\n${errorWords(why, command.job)}`);
   for (const { paper, why } of leftOut)
     io.err(`Left out, because it can’t be drawn: ${plain(paper.title)}.\n${errorWords(why, command.job)}`);

@@ -1,7 +1,7 @@
 import { useId, useMemo, useState } from 'react';
 import { describeIssue } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
-import { type Paper, boundPapers, sheetsOf } from '../../core/papers';
+import { type Paper, boundPapers, boxedLetters, sheetsOf } from '../../core/papers';
 import { choosePaper } from '../state/session';
 import { notify } from '../state/store';
 import { useTold } from '../state/told';
@@ -72,6 +72,7 @@ export function PapersPanel(): React.JSX.Element {
   const outcome = useTold((s) => s.outcome);
   const pending = useTold((s) => s.pending.length > 0);
   const papers = useMemo(() => allPapers(job, outcome), [job, outcome]);
+  const boxes = useMemo(() => boxedLetters(job), [job]);
   const wanted = useBench((s) => s.paper);
   const chosen = papers.find((paper) => paper.id === wanted) ?? papers[0];
   const id = useId();
@@ -84,6 +85,11 @@ export function PapersPanel(): React.JSX.Element {
         </p>
       )}
       {!outcome && <p className="hint">Layout, report and checklist come as soon as the job can be worked out.</p>}
+      {boxes.length > 0 && (
+        <p className="hint" role="status">
+          {boxes.map(describeIssue).join(' ')}
+        </p>
+      )}
       {chosen && (
         <>
           <div className="field">

@@ -220,6 +220,16 @@ describe('papers', () => {
     expect(readdirSync(path.join(cwd, 'deep/sheets')).sort()).toEqual(made);
   });
 
+  it('draws every paper of a job with an emoji in its names, and says where it stands', async () => {
+    const job = goodJob();
+    const file = jobFile({ ...job, title: 'Hatch 🚤' });
+    const cwd = path.dirname(file);
+    const { code, out, err } = await here(['papers', 'a.lidjob', '--out', 'o', '--format', 'pdf'], { cwd });
+    expect(code).toBe(0);
+    expect(out.match(/^made /gm)!.length).toBeGreaterThan(5);
+    expect(err).toBe('title: the drawing font has not got “🚤”: papers show a box there. Write it in other letters.\n');
+  });
+
   it('makes only the papers and formats asked for', async () => {
     const cwd = temporaryFolder();
     await here(['papers', EXAMPLE, '--out', 'o', '--only', 'template,cutting', '--format', 'dxf'], { cwd });

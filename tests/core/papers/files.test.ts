@@ -1,7 +1,15 @@
 // Files of papers: names that never clash, formats, and papers that can't be drawn.
 import { describe, expect, it } from 'vitest';
-import { LidwrightError } from '../../../core/error';
-import { type Paper, boundPapers, fileStems, paperFiles, papersOf, wedgePapers } from '../../../core/papers';
+import { LidwrightError, describeIssue, fail } from '../../../core/error';
+import {
+  type Paper,
+  boundPapers,
+  boxedLetters,
+  fileStems,
+  paperFiles,
+  papersOf,
+  wedgePapers,
+} from '../../../core/papers';
 import { resolveJob } from '../../../core/job';
 import { hatchWedge } from '../../../core/joint/wedge-examples';
 import { jobAt } from '../../support/files';
@@ -45,6 +53,41 @@ describe('files of papers', () => {
     const one = boundPapers(resolveJob(exampleJob()), [bad, good!]);
     expect(one.bound.draw()).toHaveLength(good!.draw().length);
     expect(one.leftOut).toHaveLength(1);
+  });
+
+  it('are told apart from what goes wrong in another: a fault of the program, a file that can’t be written, a hole in a sheet', async () => {
+    const [good] = papersOf(resolveJob(exampleJob()), null, { ...wishes, program: 'x' });
+    const sheet = good!.draw()[0]!;
+    const part = { name: 'view', marks: [{ ...sheet.parts[0]!.marks[0]!, from: [NaN, 1] }] } as never;
+    const broken = (id: string, more: Partial<Paper>): Paper => ({ ...good!, id, stem: id, ...more });
+    const all = [
+      broken('fault', { draw: () => (undefined as never as Paper[])[0]!.draw() }),
+      broken('hole', { draw: () => [{ ...sheet, parts: [part] }] }),
+      broken('solid', { formats: ['dxf', 'stl'], solid: () => fail('it crosses itself', [], 'Shrink a hole.') }),
+      good!,
+    ];
+    const { files, leftOut } = await paperFiles(all, ['dxf', 'stl'], wishes);
+    expect(files.map((f) => f.name)).toEqual(['solid.dxf', `${good!.stem}.dxf`]);
+    expect(leftOut.map(({ paper, why }) => `${paper.id}: ${why.what}`)).toEqual([
+      expect.stringMatching(/^fault: drawing it went wrong \(TypeError.*a fault of the program$/),
+      'hole: a measure in its part "view" could not be worked out',
+      'solid: it crosses itself',
+    ]);
+    expect(boundPapers(resolveJob(exampleJob()), all).leftOut.map(({ paper }) => paper.id)).toEqual(['fault', 'hole']);
+  });
+
+  it('tell which letters the font has not got, and in which field', () => {
+    const { title: _, ...job } = exampleJob();
+    const named = resolveJob({
+      ...job,
+      title: 'Hatch 🚤🚤 漢',
+      brackets: [{ ...job.brackets![0]!, name: 'Крышка 🪝\u0007' }],
+    });
+    expect(boxedLetters(named).map(describeIssue).sort()).toEqual([
+      'brackets[0].name: the drawing font has not got “🪝”, U+0007: papers show a box there. Write it in other letters.',
+      'title: the drawing font has not got “🚤”, “漢”: papers show a box there. Write it in other letters.',
+    ]);
+    expect(boxedLetters(resolveJob(exampleJob()))).toEqual([]);
   });
 
   it('draw a paper once, however often it is asked for', () => {

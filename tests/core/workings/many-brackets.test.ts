@@ -10,11 +10,11 @@ import { processorSeconds, runs } from '../../support/tier';
 
 const base = jobAt('assets/examples/workboat-hatch.lidjob');
 /** Thin ones, so that mends are looked for too; `wider`: no two are alike. */
-const many = (count: number, wider: boolean): Job => {
+const many = (count: number, wider: boolean, thicknessMm = 3): Job => {
   const { baseWidthMm, ...bracket } = base.brackets![0]!;
   const brackets = Array.from({ length: count }, (_, i) => ({
     ...bracket,
-    ...{ id: `n${i}`, name: `Number ${i}`, thicknessMm: 3, insideRadiusMm: 4 },
+    ...{ id: `n${i}`, name: `Number ${i}`, thicknessMm, insideRadiusMm: 4 },
     baseWidthMm: wider ? Number(baseWidthMm) + i / 100 : baseWidthMm,
   }));
   return readJob(writeJob({ ...base, brackets }));
@@ -47,14 +47,14 @@ describe('499 brackets', () => {
 
   it('no two alike: strength of the first 50 and 300 gaps are worked out, and of every other it is said that it is not known', () => {
     const from = processorSeconds();
-    const w = workingsOf(many(COUNT, true));
+    const w = workingsOf(many(COUNT, true, 8));
     const found = w.findings;
     expect(processorSeconds() - from).toBeLessThan(20);
     const strength = w.job.brackets.map((b) =>
       found.filter((f) => f.subject === b.id && /^bracket-strength/.test(f.id)),
     );
     expect(strength.every((all) => all.length > 0)).toBe(true);
-    expect(strength.filter((all) => all.some((f) => f.state === 'fails'))).toHaveLength(50);
+    expect(strength.filter((all) => all.some((f) => f.state !== 'unknown'))).toHaveLength(50);
     for (const all of strength.slice(50)) {
       expect(all).toHaveLength(1);
       expect(all[0]).toMatchObject({ id: 'bracket-strength', state: 'unknown' });
@@ -66,7 +66,7 @@ describe('499 brackets', () => {
     expect(rest.state).toBe('unknown');
     expect(rest.text).toMatch(/the first 300 are worked out, the others are not known/);
     // one that is not worked out stays so for the page that a worker answers
-    const page = workingsOf(many(COUNT, true));
+    const page = workingsOf(many(COUNT, true, 8));
     page.take(structuredClone(slowAnswers(w)));
     expect(page.knownAssessment(`n${COUNT - 1}`)?.unknown?.why).toMatch(/more than 50 different/);
     expect(page.knownAssessment('n3')?.results.length).toBeGreaterThan(0);
