@@ -8,6 +8,7 @@ import { surveyIssues } from './survey-check';
 import type { CheckedJob } from './parts';
 import type { Spring, StrutEnd } from './types';
 import { weighingIssues } from './weighing-check';
+import { findIssues, zoneIssues } from './zone-check';
 
 /** Points nearer than this are one point to a person with a tape, mm. */
 export const COINCIDENT_MM = 0.01;
@@ -39,6 +40,7 @@ export function jobIssues(job: CheckedJob, reading?: string): Issue[] {
     'photos',
     'brackets',
     'obstacles',
+    'zones',
     'observations',
     'relations',
   ] as const;
@@ -168,6 +170,8 @@ export function jobIssues(job: CheckedJob, reading?: string): Issue[] {
       );
   });
   issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
+  issues.push(...job.zones.flatMap((zone, i) => zoneIssues(zone, ['zones', i])));
+  issues.push(...findIssues(job.find));
   issues.push(...surveyIssues(job, reading));
   issues.push(...weighingIssues(job));
   issues.push(...proofIssues(job));

@@ -10,6 +10,7 @@ export * from './edits';
 export * from './survey-kinds';
 export * from './bracket-kinds';
 export * from './proof-kinds';
+export { type ZonePlane, onPlane, zonePlane } from './zone-check';
 export { proofValue } from './proof-check';
 export * from './history';
 export { jobJsonSchema } from './json-schema';

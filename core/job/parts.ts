@@ -22,6 +22,8 @@ export const CHECKED_PARTS = [
   'photos',
   'brackets',
   'obstacles',
+  'zones',
+  'find',
   'observations',
   'relations',
   'weighings',

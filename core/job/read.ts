@@ -79,6 +79,13 @@ const ADVICE: Record<string, string> = {
   too_small: 'Fill it in.',
 };
 
+/** Faults of one alternative that lie deep inside what was given: that is the alternative that was meant. */
+function deeper(issue: z.core.$ZodIssue): z.core.$ZodIssue[] {
+  if (issue.code !== 'invalid_union') return [issue];
+  const meant = issue.errors.find((faults) => faults.length > 0 && faults.every(({ path }) => path.length > 1));
+  return meant?.flatMap((fault) => deeper({ ...fault, path: [...issue.path, ...fault.path] })) ?? [issue];
+}
+
 /** A fault that a schema found, for a person. */
 export function issueOfSchema(issue: z.core.$ZodIssue): Issue {
   return {
@@ -97,7 +104,7 @@ export function jobFromDocument(document: unknown): Job {
   const result = jobSchema.safeParse(migrated, { reportInput: true });
   // the document itself is returned, not zod's copy: key order and unknown keys stay as they were
   if (result.success) return migrated as unknown as Job;
-  const all = result.error.issues.map(issueOfSchema);
+  const all = result.error.issues.flatMap(deeper).map(issueOfSchema);
   const shown = all.slice(0, MOST_ISSUES);
   if (all.length > shown.length)
     shown.push({

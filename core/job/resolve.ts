@@ -66,7 +66,7 @@ const NO_ACCELERATION = [0, 0, 0] as const;
  */
 const FLAT_PLATE = 2;
 /** Sections that are empty lists where a file leaves them out. */
-const LISTS = ['outline', 'springs', 'photos', 'brackets', 'obstacles', 'observations', 'relations'] as const;
+const LISTS = ['outline', 'springs', 'photos', 'brackets', 'obstacles', 'zones', 'observations', 'relations'] as const;
 
 interface ZodDef {
   readonly type: string;

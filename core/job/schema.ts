@@ -591,6 +591,76 @@ export const proofSchema = section({
   readings: list(proofReadingSchema, 'measurements').optional(),
 });
 
+/** A flat patch of a surface where a mount could be fixed, lid closed. */
+export const zoneSchema = section({
+  id,
+  name: label.optional(),
+  on: z.enum(['base', 'lid'], named('"base" or "lid"')),
+  corners: list(place, 'corners'),
+  /** The way its surface looks; its plane stands square to it, through the mean of the corners. */
+  faces: vector,
+  /** Least and most that a ball may stand off its surface. */
+  offMm: z.tuple([lengthFrom0, lengthFrom0], named('two lengths, least and most')),
+  strength: z.enum(['strong', 'plain'], named('"strong" or "plain"')).optional(),
+  material: label.optional(),
+  thicknessMm: lengthOver0.optional(),
+});
+
+/** One line of a list of struts: a body that is sold with a range of forces. */
+export const listEntrySchema = section({
+  name: z.string(named('an order name')).min(1).max(200),
+  extendedMm: lengthOver0,
+  strokeMm: lengthOver0,
+  rodMm: lengthOver0,
+  tubeMm: lengthOver0,
+  forceMinN: num({ dimension: 'force', min: 0, max: 1e6, open: true }),
+  forceMaxN: num({ dimension: 'force', min: 0, max: 1e6, open: true }),
+  /** 0: there is one force only. */
+  forceStepN: num({ dimension: 'force', min: 0, max: 1e6 }),
+  ratio: num({ dimension: 'number', min: 0, max: 100 }).optional(),
+  frictionN: num({ dimension: 'force', min: 0, max: 1e5 }).optional(),
+  /** Either side of the nominal force. */
+  toleranceN: num({ dimension: 'force', min: 0, max: 1e6 }).optional(),
+  endThread: label.optional(),
+});
+
+/** What a place for the strut is looked for with. */
+export const findSchema = section({
+  /** The generic list where not given. */
+  list: z
+    .union(
+      [
+        z.literal('generic'),
+        section({
+          entries: z
+            .array(listEntrySchema, named('a list of struts'))
+            .min(1, 'needs one strut at least')
+            .max(5000, 'has more than 5000 struts'),
+        }),
+      ],
+      named('"generic" or {"entries": a list of struts}'),
+    )
+    .optional(),
+  quantity: z.enum(['one', 'pair', 'either'], named('"one", "pair" or "either"')).optional(),
+  /** How far the lid may open: whole degrees of this range; as far as the travel where not given. */
+  openDeg: z
+    .tuple(
+      [
+        num({ dimension: 'angle', min: 0, max: 350, open: true }),
+        num({ dimension: 'angle', min: 0, max: 350, open: true }),
+      ],
+      named('two angles, least and most'),
+    )
+    .optional(),
+  /** A place with less is not offered. */
+  keep: section({
+    spare: num({ dimension: 'number', min: 0, max: 1 }).optional(),
+    playMm: num({ dimension: 'length', min: 0, max: 1e4 }).optional(),
+  }).optional(),
+  /** What both ends get, where it is not what the strut has now. */
+  fitting: z.string(named('a fitting')).min(1).max(60).optional(),
+});
+
 /** The one truth about a job file, version 1. Unknown keys are kept. */
 export const jobSchema = z
   .looseObject(
@@ -618,6 +688,8 @@ export const jobSchema = z
       brackets: list(bracketSchema, 'brackets').optional(),
       obstacles: list(obstacleSchema, 'obstacles').optional(),
       panel: panelSchema.optional(),
+      zones: list(zoneSchema, 'zones').optional(),
+      find: findSchema.optional(),
       observations: list(observationSchema, 'readings').optional(),
       relations: list(relationSchema, 'relations').optional(),
       weighings: weighingsSchema.optional(),

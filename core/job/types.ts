@@ -28,6 +28,8 @@ export type JobLifted = NonNullable<NonNullable<JobWeighings['lifted']>['reading
 export type JobProof = NonNullable<Job['proof']>;
 export type JobProofReading = NonNullable<JobProof['readings']>[number];
 export type JobLoadCase = Job['loadCases'][number];
+export type JobZone = NonNullable<Job['zones']>[number];
+export type JobFind = NonNullable<Job['find']>;
 export type EndName = 'base' | 'lid';
 
 /** Every number field turned into a number. */
@@ -70,6 +72,8 @@ export type Observation = NonNullable<PlainJob['observations']>[number];
 export type Relation = NonNullable<PlainJob['relations']>[number];
 export type ProofReading = NonNullable<NonNullable<PlainJob['proof']>['readings']>[number];
 export type Obstacle = NonNullable<PlainJob['obstacles']>[number];
+export type Zone = NonNullable<PlainJob['zones']>[number];
+export type FindWish = NonNullable<PlainJob['find']>;
 
 /** A job with every number worked out and every default in place: what the kernel and the views read. */
 export type ResolvedJob = Omit<
@@ -83,6 +87,7 @@ export type ResolvedJob = Omit<
   | 'photos'
   | 'brackets'
   | 'obstacles'
+  | 'zones'
   | 'observations'
   | 'relations'
 > & {
@@ -95,6 +100,7 @@ export type ResolvedJob = Omit<
   readonly photos: readonly Photo[];
   readonly brackets: readonly Bracket[];
   readonly obstacles: readonly Obstacle[];
+  readonly zones: readonly Zone[];
   readonly observations: readonly Observation[];
   readonly relations: readonly Relation[];
 };
