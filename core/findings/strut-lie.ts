@@ -89,6 +89,7 @@ export const oneSided = check(
     if (job.struts.length === 0) return [];
     const { along, spanMm } = frame.axis;
     let worst = { nm: 0, deg: 0, c: 0, differN: 0, share: 0 };
+    let gap = false;
     plans.forEach((plan, c) => {
       const table = tables[c]!;
       // how far along the hinge from its middle each single strut pushes: the same at every angle
@@ -104,6 +105,7 @@ export const oneSided = check(
           z += turn * row.radial[3 * i + 2]!;
         }
         const nm = Math.hypot(x, y, z) / 1000;
+        gap ||= Number.isNaN(nm);
         if (!(nm > worst.nm)) continue;
         const a = Math.hypot(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
         const b = Math.hypot(table.hingeBN[3 * i]!, table.hingeBN[3 * i + 1]!, table.hingeBN[3 * i + 2]!);
@@ -116,6 +118,22 @@ export const oneSided = check(
       ? ''
       : `; hinge ${worst.share ? 'A' : 'B'} carries ${f(worst.differN, 'force')} more than the other`;
     const holds = worst.nm < TWIST_NM;
+    if (holds && gap)
+      return [
+        {
+          ...{
+            id: 'one-sided',
+            case: plans[0]!.caseId,
+            everyCase: false,
+            subject: 'lid',
+            state: 'unknown',
+            unit: 'N·m',
+          },
+          ...{ value: null, limit: TWIST_NM, margin: null, worstDeg: null },
+          text: 'How evenly the struts push about the middle of the hinge is not known: one is out of its stroke somewhere.',
+          advice: 'Mend the strut’s lengths first.',
+        },
+      ];
     return [
       {
         id: 'one-sided',

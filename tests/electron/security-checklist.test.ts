@@ -192,6 +192,19 @@ describe('Electron’s security guide', () => {
   });
 });
 
+describe('the page on it', () => {
+  const page = readFileSync(path.join(ROOT, 'electron/SECURITY.md'), 'utf8');
+  const rows = [...page.matchAll(/^\| (\d+(?:, \d+)?) .*\| `(.+)` \|$/gm)].map(([, items, test]) => ({ items, test }));
+
+  it('has every one of the 20 items, each with a test that there is', () => {
+    const numbers = new Set(rows.flatMap(({ items }) => items!.split(', ').map(Number)));
+    expect([...numbers].sort((a, b) => a - b)).toEqual(Array.from({ length: 20 }, (_, i) => i + 1));
+    const own = readFileSync(import.meta.filename, 'utf8');
+    const names = [...own.matchAll(/\bit\('(\d+ .+?)',/g)].map(([, name]) => name);
+    expect(rows.map(({ test }) => test)).toEqual(names);
+  });
+});
+
 describe('the order of the start', () => {
   it('locks the session and serves the scheme before there is a window', () => {
     expect(electron.log).toEqual([

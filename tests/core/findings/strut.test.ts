@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { BUCKLING_RESERVE, compressingN, eulerN, gasBody, roundInertiaMm4 } from '../../../core/strut';
 import { resolveJob } from '../../../core/job';
 import { expectClose, within, withinEither } from '../../support/close';
-import { finding, job, outcome } from './support';
+import { PARTS, finding, job, outcome } from './support';
 
 describe('rod-buckling', () => {
   const at = (rodMm: number, tubeMm: number) =>
@@ -85,5 +85,18 @@ describe('one-sided', () => {
     expectClose(finding(pair, 'one-sided').value, 0, within(1e-9, 'N·m'));
     const lost = outcome(job({ cases: [{}, { lost: ['s0'] }] }, {}, { quantity: 2 }));
     expect(finding(lost, 'one-sided', 'case1').state).toBe('watch');
+  });
+  it('is not known where a strut is out of its stroke, and never held to be even for that', () => {
+    const far = outcome(job({}, { extendedMm: 1900, strokeMm: 100 }));
+    expect(finding(far, 'one-sided')).toMatchObject({ state: 'unknown', value: null });
+    expect(finding(far, 'one-sided').text).toMatch(/is not known: one is out of its stroke/);
+    for (const { text } of far.findings) expect(text).not.toMatch(/NaN/);
+  });
+  it('with another strut out of its stroke says the twist, and no share of the hinges', () => {
+    const strut = PARTS.struts[0]!;
+    const out: typeof strut = { ...strut, quantity: 2, spec: { ...strut.spec, extendedMm: 1900, strokeMm: 100 } };
+    const f = finding(outcome(job({ struts: [strut, out] })), 'one-sided');
+    expect(f.state).toBe('watch');
+    expect(f.text).toMatch(/twist the lid with [\d.]+ N·m at [\d.]+°\.$/);
   });
 });

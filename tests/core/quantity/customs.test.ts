@@ -176,7 +176,7 @@ const { sum } = fc.letrec<{ leaf: Text; sum: Text; number: Text }>((tie) => ({
   ),
 }));
 
-it(`${runs(5000)} sums of lengths come to what mathjs makes of them`, () => {
+it(`${runs(10_000, 500)} sums of lengths come to what mathjs makes of them`, () => {
   fc.assert(
     fc.property(
       sum.filter(({ ours }) => ours.length < 300),
@@ -185,7 +185,7 @@ it(`${runs(5000)} sums of lengths come to what mathjs makes of them`, () => {
         expectClose(read(ours), wanted, withinEither(1e-9, 1e-7, 'mm'));
       },
     ),
-    { numRuns: runs(5000) },
+    { numRuns: runs(10_000, 500) },
   );
 });
 
@@ -214,7 +214,7 @@ const custom = fc.oneof(
   fc.integer({ min: 0, max: 99999 }).map((d) => ({ text: `0,${d}`, mm: Number(`0.${d}`) })),
 );
 
-it(`${runs(5000)} customary texts, signed, doubled and added, come to what they mean`, () => {
+it(`${runs(10_000, 500)} customary texts, signed, doubled and added, come to what they mean`, () => {
   fc.assert(
     fc.property(custom, custom, fc.boolean(), whole(9), (a, b, minus, k) => {
       const sign = minus ? -1 : 1;
@@ -224,7 +224,7 @@ it(`${runs(5000)} customary texts, signed, doubled and added, come to what they 
       if (bare.test(a.text) === bare.test(b.text))
         expectClose(read(`${a.text} + ${b.text}`), a.mm + b.mm, withinEither(1e-12, 1e-9, 'mm'));
     }),
-    { numRuns: runs(5000) },
+    { numRuns: runs(10_000, 500) },
   );
 });
 
