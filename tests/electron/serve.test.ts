@@ -1,5 +1,6 @@
 import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import http from 'node:http';
+import net from 'node:net';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { securityHeaders as electronHeaders } from '../../electron/scheme';
@@ -43,6 +44,16 @@ function get(
     request.end();
   });
 }
+
+/** What a server says to bytes that no client would send. */
+const raw = (text: string): Promise<string> =>
+  new Promise((resolve) => {
+    let said = '';
+    const socket = net.connect(server.port, '127.0.0.1', () => socket.write(text, 'latin1'));
+    socket.on('data', (piece) => (said += piece.toString('latin1')));
+    socket.on('error', () => resolve(said)); // cut off while it still sent: what was said before counts
+    socket.on('close', () => resolve(said));
+  });
 
 describe('the server of the page', () => {
   it('serves files with their type', async () => {
@@ -126,6 +137,82 @@ describe('the server of the page', () => {
     for (const host of ['127.0.0.1.evil.example', 'localhost.evil', '', undefined])
       expect(hostIsLocal(host)).toBe(false);
     expect(server.address).toBe(`http://127.0.0.1:${server.port}/`);
+  });
+
+  it('answers fifty odd requests in kind: other methods, hosts, ranges, encodings, long and broken heads', async () => {
+    const head = (method: string, urlPath = '/', more = 'Host: 127.0.0.1'): string =>
+      `${method} ${urlPath} HTTP/1.1\r\n${more}\r\nConnection: close\r\n\r\n`;
+    const local = (more: string): string => head('GET', '/', `Host: 127.0.0.1\r\n${more}`);
+    const odd: [text: string, statuses: readonly number[]][] = [
+      ...[
+        'POST',
+        'PUT',
+        'DELETE',
+        'PATCH',
+        'OPTIONS',
+        'TRACE',
+        'PROPFIND',
+        'MKCOL',
+        'COPY',
+        'MOVE',
+        'LOCK',
+        'SEARCH',
+      ].map((method): [string, number[]] => [head(method), [405]]),
+      ...[
+        'evil.example',
+        '127.0.0.1.evil.example',
+        'localhost.',
+        '127.0.0.2',
+        '0.0.0.0',
+        '[::]',
+        '127.0.0.1@evil',
+        '2130706433',
+        'xn--localhost',
+        '127.0.0.1:80:80',
+        'localhost evil',
+        '10.0.0.1:5199',
+      ].map((host): [string, number[]] => [head('GET', '/', `Host: ${host}`), [403]]),
+      [head('GET', '/', 'X-None: 1'), [400]],
+      [head('GET', '/', 'Host: 127.0.0.1\r\nHost: evil.example'), [200, 400]],
+      ...['0-1', '0-', '-1', '99999999-', '0-0,0-0,0-0', '1-0', 'x'].map((range): [string, number[]] => [
+        local(`Range: bytes=${range}`),
+        [200],
+      ]),
+      ...['gzip', 'br;q=1', 'identity;q=0', '*;q=0', '\u00ff'].map((coding): [string, number[]] => [
+        local(`Accept-Encoding: ${coding}`),
+        [200],
+      ]),
+      [local('If-None-Match: *'), [200]],
+      [local('If-Modified-Since: Thu, 01 Jan 2099 00:00:00 GMT'), [200]],
+      [local('Origin: https://evil.example'), [200]],
+      [local('Upgrade: websocket\r\nSec-WebSocket-Key: x'), [200]],
+      [local('X-HTTP-Method-Override: DELETE'), [200]],
+      [local('X-Forwarded-Host: evil.example'), [200]],
+      [local('X-Original-URL: /../secret.txt'), [200]],
+      [local(`X-Long: ${'a'.repeat(100_000)}`), [431]],
+      [local(Array.from({ length: 3000 }, (_, i) => `X-${i}: 1`).join('\r\n')), [200, 431]],
+      [head('GET', `/${'a'.repeat(100_000)}`), [431]],
+      [head('GET', `/${'a'.repeat(8000)}`), [404]],
+      [head('GET', `/${'a/'.repeat(3000)}`), [404]],
+      [head('GET', '/assets%2fa%20b.js'), [200]],
+      [head('GET', '/INDEX.HTML'), [404]],
+      [head('GET', '/\u0001'), [400, 404]],
+      ['GET / HTTP/9.9\r\nHost: 127.0.0.1\r\n\r\n', [400, 505]],
+      ['GET /\r\n\r\n', [403]],
+      ['\u0000\u0001\u0002\r\n\r\n', [400]],
+      ['GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 5\r\nTransfer-Encoding: chunked\r\n\r\n', [400]],
+      ['GET / HTTP/1.1\r\nHost : 127.0.0.1\r\n\r\n', [400]],
+    ];
+    expect(odd.length).toBeGreaterThanOrEqual(50);
+    for (const [text, statuses] of odd) {
+      const answer = await raw(text);
+      expect(statuses, `${JSON.stringify(text.slice(0, 80))}: ${answer.slice(0, 60)}`).toContain(
+        Number(/^HTTP\/1\.1 (\d+)/.exec(answer)?.[1]),
+      );
+      expect(answer).not.toContain('secret');
+      expect(answer).not.toMatch(/access-control-allow|^location:/im);
+    }
+    expect((await get('/')).status).toBe(200); // and it lives on
   });
 
   it('tells a server of ours on a port from a stranger’s', async () => {
