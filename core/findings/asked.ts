@@ -1,16 +1,15 @@
-import type { LoadCase, ResolvedJob } from '../job';
+import { COLD_C, HOT_C, type LoadCase, type ResolvedJob } from '../job';
 import { type Finding, check, formatter, worstCase } from './finding';
 
-/** Colder is cold, warmer is hot, °C; a base that leans more is on a slope, degrees. Common practice, no source. */
-const COLD_C = 5;
-const HOT_C = 35;
+/** A base that leans this much is on a slope, degrees. Common practice, no source. */
 const SLOPE_DEG = 1;
 
 /** What may hurt when nobody asked for it, and how a job asks for it. */
 export const QUESTIONS = ['cold', 'hot', 'slope', 'aged', 'one-lost', 'wind', 'load-off'] as const;
 export type Question = (typeof QUESTIONS)[number];
 
-const WORDS: Readonly<Record<Question, string>> = {
+/** What each question is about, as a person reads it. */
+export const QUESTION_WORDS: Readonly<Record<Question, string>> = {
   cold: 'cold',
   hot: 'heat',
   slope: 'a slope',
@@ -73,7 +72,7 @@ export const asked = check(
     const reasons: string[] = [];
     for (const [question, is] of questionsOf(job)) {
       const reason = is ? undefined : told.find((d) => d.about === undefined || d.about === question);
-      if (reason) reasons.push(`${WORDS[question]} (${reason.reason})`);
+      if (reason) reasons.push(`${QUESTION_WORDS[question]} (${reason.reason})`);
       else if (!is) open.push(question);
     }
     const left = reasons.length === 0 ? '' : ` Left out on purpose: ${reasons.join('; ')}.`;
@@ -91,7 +90,7 @@ export const asked = check(
         worstDeg: null,
         text:
           open.length > 0
-            ? `Not known: no load case for ${open.map((q) => WORDS[q]).join(', ')}.${left}`
+            ? `Not known: no load case for ${open.map((q) => QUESTION_WORDS[q]).join(', ')}.${left}`
             : `What usually matters has a load case.${left}`,
         advice: open.length > 0 ? 'Add the usual load cases (Strut), or say why one is not needed.' : '',
       },

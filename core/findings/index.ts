@@ -16,7 +16,7 @@ import { springTravel } from './strut-springs';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
 export { check, settingsOf } from './finding';
-export { QUESTIONS, type Question, questionsOf } from './asked';
+export { QUESTIONS, QUESTION_WORDS, type Question, questionsOf } from './asked';
 export * from './joint-travel';
 export { bracketStrength, demandText, reserveText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';

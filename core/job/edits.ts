@@ -303,6 +303,29 @@ export function removeBracket(job: Job, args: { id: string }): Job {
   return removeFrom(job, 'brackets', args.id);
 }
 
+/** Says why a question of a finding need not be asked, or, without a reason, asks it again. */
+export function dismiss(job: Job, args: { finding: string; about?: string | undefined; reason?: string }): Job {
+  const { finding, about, reason } = args;
+  const others = (job.dismissed ?? []).filter((d) => d.finding !== finding || d.about !== about);
+  const dismissed =
+    reason === undefined ? others : [...others, { finding, ...(about === undefined ? {} : { about }), reason }];
+  return setValue(job, { path: ['dismissed'], value: dismissed.length > 0 ? dismissed : undefined });
+}
+
+/** Adds a latch with a base point of its own, closed position `at`; the same where there is one. */
+export function addLatch(job: Job, args: { at: Vec3 }): Job {
+  if (job.latch) return job;
+  const id = freshId(job, 'points', 'latch');
+  return { ...addPoint(job, { id, name: 'Latch', on: 'base', at: args.at }), latch: { at: id } };
+}
+
+/** Removes the latch, and its point if nothing else uses it. */
+export function removeLatch(job: Job): Job {
+  const { latch, ...rest } = job;
+  if (!latch) return job;
+  return usesOfPoint(rest, latch.at).length === 0 ? removeFrom(rest, 'points', latch.at) : rest;
+}
+
 /** Replaces all givens; fields that refer to a name that is gone are reported by resolveJob, never changed here. */
 export const setGivens = (job: Job, args: { givens: NonNullable<Job['givens']> }): Job => ({
   ...job,

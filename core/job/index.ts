@@ -7,6 +7,8 @@ export * from './check';
 export * from './read';
 export * from './file';
 export * from './edits';
+export * from './case-name';
+export * from './usual-cases';
 export * from './survey-kinds';
 export * from './bracket-kinds';
 export * from './proof-kinds';

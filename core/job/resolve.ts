@@ -10,9 +10,10 @@ import {
   namesIn,
   toFileNumber,
 } from '../quantity';
+import { caseName } from './case-name';
 import { type NumberField, numberFieldOf } from './number-field';
 import { jobSchema } from './schema';
-import type { Job, ResolvedJob } from './types';
+import type { Job, LoadCase, ResolvedJob } from './types';
 
 /** Where the number fields of a part of the schema lie: 'each' stands for every item of a list. */
 type FieldTree =
@@ -41,7 +42,7 @@ const FILLS: Readonly<Record<string, Fill>> = {
   'loadCases.each.wind': (wind) => ({ ...wind, coefficient: wind['coefficient'] ?? FLAT_PLATE }),
   'loadCases.each': (c) => ({
     ...c,
-    name: c['name'] ?? c['id'],
+    name: c['name'] ?? '',
     off: c['off'] ?? NONE,
     pitchDeg: c['pitchDeg'] ?? 0,
     rollDeg: c['rollDeg'] ?? 0,
@@ -249,7 +250,11 @@ function itemsOf(earlier: Earlier | undefined): (item: unknown, i: number) => Ea
 /** Whether two copies of one object hold the same. */
 function alike(a: unknown, b: unknown): boolean {
   if (typeof a !== 'object' || typeof b !== 'object') return Object.is(a, b);
-  return Object.entries(a as object).every(([key, value]) => Object.is(value, (b as Record<string, unknown>)[key]));
+  const entries = Object.entries(a as object);
+  return (
+    entries.length === Object.keys(b as object).length &&
+    entries.every(([key, value]) => Object.is(value, (b as Record<string, unknown>)[key]))
+  );
 }
 
 /** Whether every given has the same value in both. */
@@ -281,10 +286,23 @@ export function resolution(job: Job, earlier?: Resolution): Resolution {
   for (const [key, tree] of TREE)
     if (now[key] !== undefined) plain[key] = resolver.resolve(now[key], tree, [key], memberOf(before, key));
   for (const key of LISTS) plain[key] ??= NONE;
+  plain['loadCases'] = withNames(job, plain as unknown as ResolvedJob, earlier?.job.loadCases ?? NONE);
   const [first, ...also] = resolver.issues;
   if (first) throw new LidwrightError(first, also);
   return { raw: job, scope, job: plain as unknown as ResolvedJob };
 }
+/** Load cases that their file names not are called after their values; what comes out as it was is the same object. */
+function withNames(raw: Job, job: ResolvedJob, earlier: readonly LoadCase[]): readonly LoadCase[] {
+  const named = job.loadCases.map((c, i) => {
+    const name = raw.loadCases[i]!.name ?? caseName(c, job);
+    const full = name === c.name ? c : { ...c, name };
+    return earlier[i] && alike(full, earlier[i]) ? earlier[i] : full;
+  });
+  const as = (list: readonly LoadCase[]): boolean =>
+    list.length === named.length && named.every((c, i) => c === list[i]);
+  return as(earlier) ? earlier : as(job.loadCases) ? job.loadCases : named;
+}
+
 /** A file may leave all limits out. */
 const withLimits = (job: Job): Readonly<Record<string, unknown>> => ({ ...job, limits: job.limits ?? NO_LIMITS });
 const NO_LIMITS = {};

@@ -1,3 +1,4 @@
+export * from './beaufort';
 export * from './constants';
 export { isFreeName, namesIn, LONGEST_EXPRESSION } from './customs';
 export * from './units';

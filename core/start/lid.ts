@@ -84,8 +84,8 @@ export function jobOfLid(seen: SeenLid): Job {
       },
     ],
     loadCases: [
-      { id: 'normal', name: 'As used, 20 °C', off: [], pitchDeg: 0, rollDeg: 0, tempC: 20, force: 'nominal' },
-      { id: 'cold', name: 'Cold, weak strut', off: [], pitchDeg: 0, rollDeg: 0, tempC: -10, force: 'low' },
+      { id: 'normal', off: [], pitchDeg: 0, rollDeg: 0, tempC: 20, force: 'nominal' },
+      { id: 'cold', off: [], pitchDeg: 0, rollDeg: 0, tempC: -10, force: 'low' },
     ],
     limits: { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5 },
     photos: seen.photos,

@@ -1,8 +1,8 @@
 // 5,000 list entries × 10 load cases × full travel: the ranking against trying them one by one.
 import { describe, expect, it } from 'vitest';
-import { rank, rankSteps, standardLoadCases } from '../../core/choose';
+import { rank, rankSteps } from '../../core/choose';
 import { CHECKS } from '../../core/findings';
-import { type Job, resolveJob } from '../../core/job';
+import { type Job, resolveJob, usualCases } from '../../core/job';
 import { METRIC } from '../../core/quantity';
 import { type StrutListEntry, forcesOf, specOf } from '../../core/strut';
 import { letGo, makeFrame, makePlan, sweep, travelAngles } from '../../core/travel';
@@ -36,7 +36,7 @@ const NEEDED = ['strutFits', 'strokeReserve', 'handForce', 'staysOpen', 'rodBuck
 
 describe('5,000 entries × 10 load cases × full travel', () => {
   const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
-  const cases = standardLoadCases(resolveJob(hatch), { removable: ['canister', 'cradle'] }).slice(0, 10);
+  const cases = usualCases(resolveJob(hatch), { off: ['canister', 'cradle'] }).slice(0, 10);
   const job = resolveJob({ ...hatch, loadCases: cases } as Job);
   const list = listOf(5000);
   const withSpec = (entry: StrutListEntry, forceN: number) => ({

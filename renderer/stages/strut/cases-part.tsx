@@ -1,23 +1,33 @@
-import { standardLoadCases } from '../../../core/choose';
-import { addLoadCase, removeLoadCase, setMassOff, setValue } from '../../../core/job';
-import { bench, edit } from '../../state/store';
+import { useState } from 'react';
+import { addLoadCase, caseName, removeLoadCase, setMassOff, setValue } from '../../../core/job';
+import { edit } from '../../state/store';
+import { useToldMade } from '../../state/told';
 import { useMade } from '../../state/use-bench';
 import { ChoiceField, Part, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
+import { AskedPart } from './asked-part';
+import { CaseLoads } from './case-loads';
+import { UsualPart } from './usual-part';
 
-/** Load cases: made for the user on a press, edited in place. */
+/** Load cases: the usual ones asked for and added, each edited in place, and what none of them asks. */
 export function CasesPart(): React.JSX.Element {
   const job = useMade(({ history: { present: j } }) => ({
     loadCases: j.loadCases,
     struts: j.struts.map(({ id, name, quantity }) => ({ id, name, quantity })),
     masses: j.masses.map(({ id, name }) => ({ id, name })),
   }));
+  // what each would be called after its values
+  const called = useToldMade(({ resolved }) =>
+    resolved.loadCases.map((c) => ({ id: c.id, name: caseName(c, resolved) })),
+  );
+  const [asking, setAsking] = useState(false);
+  const nameOf = (id: string): string => called.find((c) => c.id === id)?.name ?? id;
   return (
     <Part title="Load cases">
       {job.loadCases.map((c, i) => (
         <details key={c.id} className="item">
-          <summary>{c.name ?? c.id}</summary>
-          <TextField label="Name" path={['loadCases', i, 'name']} />
+          <summary>{c.name ?? nameOf(c.id)}</summary>
+          <TextField label="Name" path={['loadCases', i, 'name']} placeholder={nameOf(c.id)} />
           <NumberField label="Temperature" path={['loadCases', i, 'tempC']} dimension="temperature" fallback={20} />
           <NumberField label="Nose down" path={['loadCases', i, 'pitchDeg']} dimension="angle" fallback={0} />
           <NumberField label="Rolled" path={['loadCases', i, 'rollDeg']} dimension="angle" fallback={0} />
@@ -37,6 +47,7 @@ export function CasesPart(): React.JSX.Element {
             dimension="number"
             fallback={0}
           />
+          <CaseLoads index={i} />
           {job.struts.map((s, k) => (
             <label key={s.id} className="check">
               <input
@@ -78,7 +89,7 @@ export function CasesPart(): React.JSX.Element {
                 )
               }
             />
-            a strut must do it here too
+            This case counts when choosing
           </label>
           <button type="button" onClick={() => edit('Remove a load case', (j) => removeLoadCase(j, { id: c.id }))}>
             Remove
@@ -91,7 +102,6 @@ export function CasesPart(): React.JSX.Element {
           onClick={() =>
             edit('Add a load case', (j) =>
               addLoadCase(j, {
-                name: `Case ${j.loadCases.length + 1}`,
                 off: [],
                 pitchDeg: 0,
                 rollDeg: 0,
@@ -103,19 +113,12 @@ export function CasesPart(): React.JSX.Element {
         >
           Add one
         </button>
-        <button
-          type="button"
-          title="Cold and hot, slopes, load off, aged, one lost: −20 and +50 °C, 5° either way, by common practice. Undo brings yours back."
-          onClick={() =>
-            edit('Make the usual load cases', (j) => ({
-              ...j,
-              loadCases: standardLoadCases(bench.getState().resolved),
-            }))
-          }
-        >
+        <button type="button" aria-expanded={asking} onClick={() => setAsking(!asking)}>
           Make the usual ones
         </button>
       </div>
+      {asking && <UsualPart onClose={() => setAsking(false)} />}
+      <AskedPart />
     </Part>
   );
 }

@@ -1,81 +1,27 @@
-// Load cases made for the user, the matrix, bands, assumed numbers, comparison, and what age, loss and springs do.
+// The matrix, bands, assumed numbers, comparison, and what age, loss and springs do.
 import { describe, expect, it } from 'vitest';
-import {
-  OPENING_SPEED_NOTE,
-  assumedSpread,
-  bands,
-  compareOutcomes,
-  matrix,
-  removableMasses,
-  standardLoadCases,
-} from '../../../core/choose';
+import { OPENING_SPEED_NOTE, assumedSpread, bands, compareOutcomes, matrix } from '../../../core/choose';
 import { worstFirst } from '../../../core/findings';
 import {
   type Job,
   type ResolvedJob,
   addSpring,
-  readJob,
   removeSpring,
   removeStrut,
   resolveJob,
   usesOfPoint,
-  writeJob,
+  usualCases,
 } from '../../../core/job';
 import { agedBody, coilPushN, extendingN, gasBody, torsionMomentNm } from '../../../core/strut';
 import { dropEnergyJ, largestFall, makeFrame, makePlan, momentsAt, restAngles, sweep } from '../../../core/travel';
 import { workings } from '../../../core/workings';
 import { expectClose, within, withinEither } from '../../support/close';
-import { exampleFiles, jobAt } from '../../support/files';
+import { jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';
 
 const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
 const locker = jobAt('assets/examples/trailer-locker.lidjob');
 const withCases = (job: Job, loadCases: Job['loadCases']): ResolvedJob => resolveJob({ ...job, loadCases });
-
-describe('load cases made for the user', () => {
-  it.each(exampleFiles())('%s: a job with them reads, computes and comes back from its file', (file) => {
-    const job = jobAt(file);
-    const cases = standardLoadCases(resolveJob(job));
-    const made = { ...job, loadCases: cases } as Job;
-    expect(readJob(writeJob(made))).toEqual(made);
-    expect(new Set(cases.map((c) => c.id)).size).toBe(cases.length);
-    const o = workings(resolveJob(made));
-    expect(o.plans).toHaveLength(cases.length);
-    const temps = cases.map((c) => c.tempC as number);
-    expect([Math.min(...temps), Math.max(...temps)]).toEqual([-20, 50]);
-    for (const slope of [5, -5]) {
-      expect(cases.some((c) => c.pitchDeg === slope)).toBe(true);
-      expect(cases.some((c) => c.rollDeg === slope)).toBe(true);
-    }
-    expect(cases.some((c) => c.ageLossPercent === 15)).toBe(true);
-    expect(cases.some((c) => c.force === 'low') && cases.some((c) => c.force === 'high')).toBe(true);
-  });
-  it('takes off what the job’s own cases take off, else all but the heaviest; options leave kinds out', () => {
-    expect(removableMasses(resolveJob(hatch))).toEqual(['canister']);
-    const bare = resolveJob({ ...hatch, loadCases: [{ id: 'a' }] });
-    expect(removableMasses(bare)).toEqual(['canister', 'cradle']);
-    const few = standardLoadCases(bare, { noseDeg: 0, sideDeg: 0, ageLossPercent: 0, removable: [] });
-    expect(few.map((c) => c.id)).toEqual(['as-used', 'cold', 'hot']);
-    expect(standardLoadCases(bare).map((c) => c.id)).toContain('all-off');
-  });
-  it('one of a pair lost is told, not demanded; a single strut has no such case', () => {
-    expect(standardLoadCases(resolveJob(hatch)).some((c) => c.lost)).toBe(false);
-    const lost = standardLoadCases(resolveJob(locker)).find((c) => c.lost)!;
-    expect(lost).toMatchObject({ lost: ['s1'], mustHold: false });
-    // lost, and the one that is left is old
-    const bad = { ...lost, ageLossPercent: 60 };
-    const told = workings(withCases(locker, [{ id: 'x' }, bad])).findings.filter((f) => f.case === lost.id);
-    expect(told.some((f) => f.state === 'fails')).toBe(false);
-    const demanded = workings(withCases(locker, [{ id: 'x' }, { ...bad, mustHold: true }])).findings;
-    const failed = demanded.filter((f) => f.case === lost.id && f.state === 'fails');
-    expect(failed.length).toBeGreaterThan(0);
-    for (const f of failed) {
-      const soft = told.find((t) => t.id === f.id)!;
-      expect(soft.state).toBe('watch');
-      expect(soft.text).toBe(`${f.text} This load case is told, not demanded.`);
-    }
-  });
-});
 
 describe('age and loss', () => {
   it('an aged strut has the share of gauge pressure left; the file’s body and friction stay', () => {
@@ -114,7 +60,7 @@ describe('age and loss', () => {
 });
 
 describe('the matrix', () => {
-  const o = workings(withCases(locker, standardLoadCases(resolveJob(locker))));
+  const o = workings(withCases(locker, usualCases(resolveJob(locker))));
   const m = matrix(o);
   it('holds every finding, in its load case, and the worst of each row', () => {
     expect(m.caseIds).toEqual(o.job.loadCases.map((c) => c.id));

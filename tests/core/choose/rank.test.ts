@@ -10,9 +10,8 @@ import {
   rank,
   rankSteps,
   refusalWords,
-  standardLoadCases,
 } from '../../../core/choose';
-import { type Job, resolveJob } from '../../../core/job';
+import { type Job, resolveJob, usualCases } from '../../../core/job';
 import { genericMetricList } from '../../../core/strut';
 import { workings } from '../../../core/workings';
 import { anyLid } from '../../support/arbitrary';
@@ -75,7 +74,7 @@ describe('rank agrees with one-by-one', () => {
   });
   it('the trailer locker in the load cases made for it, with one of its pair lost and an aged strut', () => {
     const job = jobAt('assets/examples/trailer-locker.lidjob');
-    const cases = standardLoadCases(resolveJob(job));
+    const cases = usualCases(resolveJob(job));
     expect(cases.some((c) => c.lost?.length)).toBe(true);
     expect(cases.some((c) => c.ageLossPercent)).toBe(true);
     agree({ ...job, loadCases: cases }, around(job, 40, 11));

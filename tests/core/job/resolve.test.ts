@@ -126,7 +126,7 @@ describe('defaults', () => {
     expect(job.struts[0]!.spec.toleranceN).toEqual([0, 0]);
     expect(job.loadCases[0]).toMatchObject({
       id: 'only',
-      name: 'only',
+      name: 'As used, 20 °C',
       off: [],
       pitchDeg: 0,
       rollDeg: 0,
