@@ -16,3 +16,4 @@ export { type ZonePlane, onPlane, zonePlane } from './zone-check';
 export { proofValue } from './proof-check';
 export * from './history';
 export { jobJsonSchema } from './json-schema';
+export * from './assumed';

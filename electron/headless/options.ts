@@ -1,6 +1,7 @@
 // What the headless command was asked for.
 import { parseArgs } from 'node:util';
 import { fail } from '../../core/error';
+import type { SizeTexts } from '../../core/start/sizes-text';
 import { PAPER_FORMATS, PAPER_KINDS, type PaperFormatName, type PaperKind } from '../../core/papers/kinds';
 
 export const HELP = `Usage:
@@ -27,6 +28,22 @@ export const HELP = `Usage:
           "marks": { "hinge": [x, y], "edge": …, "grip": …, "base": …, "lid": …, "mass": … },
           "widthMm": 900, "kg": 25, "openDeg": 75 }                     these three are assumed without
       Pixels count from the upper left corner of the upright photo. Sizes may be texts with units.
+
+  lidwright new --width W --depth D --thickness T [--material NAME] --out JOB.lidjob [sizes]
+      Makes a whole job from a lid's sizes: a strut, its place, load cases and limits, all to be changed later.
+      --width        along the hinges;  --depth   from the hinged to the free edge
+      --thickness    of one material (birch plywood without --material), or instead, once for each layer,
+      --layer        "name; thickness; kg/m³" from the inside outwards; known materials need no kg/m³
+      --kg           mass of the bare lid as weighed (from thickness and density without it)
+      --thing        "name; mass; out from the hinge; over the lid; to the left; off", up to three; the last
+                     three parts may be left out; "off" says that it can come off
+      --lies         opens-up, opens-down, flap, ramp, door-left or door-right (opens-up without it)
+      --inset        hinge line in from the hinged edge;  --height  room for a strut below (behind) the lid
+      --open         how far it opens (75°);  --skew  turn of the hinge line;  --struts  1 or 2
+      --cold --hot --slope            °C, °C and degrees to count with
+      --lift --shut --let-go          most hand force to open, to shut; most energy when let go (J)
+      --seal         "force; over" of a seal that pushes the lid open
+      Sizes may have units: "2 ft 6 in", "18 mm", "12 lb". Without one: mm, kg, N, degrees, °C.
 
   lidwright --help | --version
 
@@ -62,8 +79,30 @@ export interface TraceCommand {
   out: string;
 }
 
+export interface NewCommand {
+  kind: 'new';
+  /** The job to write, for what is said of it. */
+  job: string;
+  sizes: SizeTexts;
+  out: string;
+}
+
 export type Command =
-  { kind: 'help' } | { kind: 'version' } | { kind: 'check'; job: string; json: boolean } | PapersCommand | TraceCommand;
+  | { kind: 'help' }
+  | { kind: 'version' }
+  | { kind: 'check'; job: string; json: boolean }
+  | PapersCommand
+  | TraceCommand
+  | NewCommand;
+
+const text = { type: 'string' } as const;
+const many = { type: 'string', multiple: true } as const;
+/** Options that only "new" takes: one number each, and the others. */
+const SIZE_OPTIONS = {
+  ...{ width: text, depth: text, kg: text, inset: text, height: text, open: text, skew: text },
+  ...{ cold: text, hot: text, slope: text, lift: text, shut: text, 'let-go': text },
+  ...{ title: text, lies: text, thickness: text, material: text, seal: text, struts: text, layer: many, thing: many },
+} satisfies Record<keyof SizeTexts, typeof text | typeof many>;
 
 const SEE_HELP = 'See "lidwright --help".';
 
@@ -92,10 +131,20 @@ function dayOf(text: string): string {
   return text;
 }
 
+/** "--cold -5" as "--cold=-5": a number below zero is no option. */
+const numbersJoined = (argv: readonly string[]): string[] =>
+  argv.reduce<string[]>((args, arg) => {
+    const before = args.at(-1);
+    if (before?.startsWith('--') && !before.includes('=') && /^-[\d.]/.test(arg))
+      args[args.length - 1] = `${before}=${arg}`;
+    else args.push(arg);
+    return args;
+  }, []);
+
 function parsed(argv: readonly string[]) {
   try {
     return parseArgs({
-      args: [...argv],
+      args: numbersJoined(argv),
       allowPositionals: true,
       options: {
         help: { type: 'boolean', short: 'h' },
@@ -108,12 +157,22 @@ function parsed(argv: readonly string[]) {
         format: { type: 'string' },
         together: { type: 'boolean' },
         date: { type: 'string' },
+        ...SIZE_OPTIONS,
       },
     });
   } catch (error) {
     const words = error instanceof Error ? error.message.split('. ')[0] : String(error);
     return fail(`The command can't be read: ${words}.`, [], SEE_HELP);
   }
+}
+
+function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: readonly string[]): NewCommand {
+  if (more.length > 0) return fail(`"lidwright new" takes options only; "${more.join('", "')}" is none.`, [], SEE_HELP);
+  const stranger = Object.keys(sizes).find((name) => !(name in SIZE_OPTIONS));
+  if (stranger !== undefined) return fail(`--${stranger} does not belong to "lidwright new".`, [], SEE_HELP);
+  if (out === undefined || out === '')
+    return fail('"lidwright new" needs a file to write.', [], 'Add --out JOB.lidjob.');
+  return { kind: 'new', job: out, sizes, out };
 }
 
 /** Reads the command line; throws a LidwrightError in plain words. */
@@ -123,8 +182,9 @@ export function readCommand(argv: readonly string[]): Command {
   if (values.version) return { kind: 'version' };
 
   const [verb, job, ...more] = positionals;
+  if (verb === 'new') return readNew(values, positionals.slice(1));
   if (verb !== 'check' && verb !== 'papers' && verb !== 'trace')
-    return fail(`"${verb ?? ''}" is no command; there are check, papers and trace.`, [], SEE_HELP);
+    return fail(`"${verb ?? ''}" is no command; there are check, papers, trace and new.`, [], SEE_HELP);
   if (job === undefined)
     return fail(`"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : 'job file'}.`, [], SEE_HELP);
   if (more.length > 0) return fail(`One job at a time: "${more.join('", "')}" is one too many.`, [], SEE_HELP);

@@ -13,7 +13,6 @@ export const ROOMS = {
   'core/job': ['core/error', 'core/space', 'core/quantity', 'core/strut'],
   'core/joint': ['core/error', 'core/space', 'core/solid', 'core/job'],
   'core/photo': ['core/error', 'core/space', 'core/quantity', 'core/solve', 'core/job'],
-  'core/start': ['core/error', 'core/space', 'core/quantity', 'core/photo', 'core/job'],
   'core/bracket': ['core/error', 'core/space', 'core/solid', 'core/joint', 'core/job'],
   'core/travel': ['core/error', 'core/space', 'core/quantity', 'core/strut', 'core/joint', 'core/job'],
   'core/findings': [
@@ -59,6 +58,17 @@ export const ROOMS = {
     'core/travel',
     'core/findings',
     'core/workings',
+  ],
+  'core/start': [
+    'core/error',
+    'core/space',
+    'core/quantity',
+    'core/strut',
+    'core/photo',
+    'core/job',
+    'core/travel',
+    'core/workings',
+    'core/choose',
   ],
   'core/clearance': ['core/error', 'core/space', 'core/solid', 'core/job', 'core/travel'],
   'core/prove': [

@@ -324,6 +324,36 @@ describe('papers', () => {
   });
 });
 
+describe('new', () => {
+  const BOX = ['new', '--width', '1100', '--depth', '480', '--thickness', '18 mm', '--kg', '9.5', '--cold', '-5'];
+
+  it('makes a job that check reads, says how it stands, and takes numbers below zero', async () => {
+    const cwd = temporaryFolder();
+    const made = await here([...BOX, '--title', 'Box in the van', '--out', 'box.lidjob'], { cwd });
+    expect(made).toMatchObject({ code: 0, err: '' });
+    expect(made.out).toMatch(/made box\.lidjob[\s\S]*Box in the van: .*hold/);
+    const job = readJob(readFileSync(path.join(cwd, 'box.lidjob'), 'utf8'));
+    expect(job.loadCases.filter((c) => c.tempC === -5).length).toBeGreaterThan(0);
+    expect((await here(['check', 'box.lidjob'], { cwd })).code).toBe(0);
+  });
+
+  it('refuses what it can’t take, and writes nothing', async () => {
+    const cwd = temporaryFolder();
+    const refused = async (...more: string[]) => {
+      const { code, err } = await here([...BOX, '--out', 'box.lidjob', ...more], { cwd });
+      expect(code).toBe(2);
+      return err;
+    };
+    expect(await refused('--open', '500')).toContain('opening angle');
+    expect(await refused('--material', 'cheese')).toContain('Birch plywood');
+    expect(await refused('--json')).toContain('--json does not belong');
+    expect(await refused('extra')).toContain('extra');
+    expect(await refused('--open', 'wide')).toContain('--open');
+    expect((await here(BOX, { cwd })).err).toContain('--out');
+    expect(readdirSync(cwd)).toEqual([]);
+  });
+});
+
 describe('trace', () => {
   const PHOTO = path.join(ROOT, 'tests/fixtures/photos/locker-side.jpg');
   const MARKS = {
