@@ -17,6 +17,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     if (command.kind === 'check') return await (await import('./headless/check')).check(command.job, command.json, io);
     if (command.kind === 'new') return await (await import('./headless/new')).fromSizes(command, io);
     if (command.kind === 'trace') return await (await import('./headless/trace')).trace(command, io);
+    if (command.kind === 'cases') return await (await import('./headless/cases')).cases(command, io);
     return await (await import('./headless/papers')).papers(command, io);
   } catch (error) {
     io.err(errorWords(error, about));

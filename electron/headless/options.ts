@@ -1,6 +1,7 @@
 // What the headless command was asked for.
 import { parseArgs } from 'node:util';
 import { fail } from '../../core/error';
+import type { UsualWishes } from '../../core/job';
 import type { SizeTexts } from '../../core/start/sizes-text';
 import { PAPER_FORMATS, PAPER_KINDS, type PaperFormatName, type PaperKind } from '../../core/papers/kinds';
 
@@ -45,6 +46,15 @@ export const HELP = `Usage:
       --seal         "force; over" of a seal that pushes the lid open
       Sizes may have units: "2 ft 6 in", "18 mm", "12 lb". Without one: mm, kg, N, degrees, °C.
 
+  lidwright cases JOB.lidjob --out NEW.lidjob [--cold=-20] [--hot=50] [--slope=5] [--aged=15] [--wind=0]
+                  [--off=IDS] [--vehicle] [--boat=ROLL,S,PITCH,S,HEIGHT,AHEAD]
+      Adds the usual load cases that the job has none like, what comes together in one; its own stay as they are.
+      --cold, --hot  °C; none leaves that out.  --slope  degrees, nose and sides.  --aged  % of the pressure lost
+      --wind         m/s, opening and shutting the lid.  --off  ids of masses that come off, with commas, or none
+      --vehicle      hard braking 0.8 g, 0.5 g sideways and backwards
+      --boat         greatest roll and pitch in degrees, each with the seconds there and back, height over the axis
+                     and place ahead of midships in mm: --boat=10,6,5,4,1000,0. Quasi-static
+
   lidwright --help | --version
 
 Exit code: 0 no finding fails and every paper is drawn, 1 at least one is not, 2 the job or the command can't be read.
@@ -87,13 +97,21 @@ export interface NewCommand {
   out: string;
 }
 
+export interface CasesCommand {
+  kind: 'cases';
+  job: string;
+  out: string;
+  wishes: Partial<UsualWishes>;
+}
+
 export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
   | { kind: 'check'; job: string; json: boolean }
   | PapersCommand
   | TraceCommand
-  | NewCommand;
+  | NewCommand
+  | CasesCommand;
 
 const text = { type: 'string' } as const;
 const many = { type: 'string', multiple: true } as const;
@@ -103,6 +121,8 @@ const SIZE_OPTIONS = {
   ...{ cold: text, hot: text, slope: text, lift: text, shut: text, 'let-go': text },
   ...{ title: text, lies: text, thickness: text, material: text, seal: text, struts: text, layer: many, thing: many },
 } satisfies Record<keyof SizeTexts, typeof text | typeof many>;
+/** What "cases" takes beside cold, hot and slope. */
+const CASE_OPTIONS = { aged: text, wind: text, off: text, boat: text, vehicle: { type: 'boolean' } } as const;
 
 const SEE_HELP = 'See "lidwright --help".';
 
@@ -158,6 +178,7 @@ function parsed(argv: readonly string[]) {
         together: { type: 'boolean' },
         date: { type: 'string' },
         ...SIZE_OPTIONS,
+        ...CASE_OPTIONS,
       },
     });
   } catch (error) {
@@ -175,6 +196,59 @@ function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: r
   return { kind: 'new', job: out, sizes, out };
 }
 
+const OPTIONS_OF: Readonly<Record<'check' | 'papers' | 'trace' | 'cases', readonly string[]>> = {
+  check: ['json'],
+  papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'date'],
+  trace: ['out'],
+  cases: ['out', 'cold', 'hot', 'slope', ...Object.keys(CASE_OPTIONS)],
+};
+const isVerb = (word: string | undefined): word is keyof typeof OPTIONS_OF =>
+  word !== undefined && Object.hasOwn(OPTIONS_OF, word);
+
+function numberOf(option: string, text: string): number {
+  const value = text.trim() === '' ? NaN : Number(text);
+  return Number.isFinite(value) ? value : fail(`--${option} is "${text}", which is no number.`, [], SEE_HELP);
+}
+
+type CaseValues = Partial<Record<'cold' | 'hot' | 'slope' | 'aged' | 'wind' | 'off' | 'boat', string>> & {
+  readonly vehicle?: boolean;
+};
+
+/** What the usual load cases are to be made from; what is not named is left to the usual. */
+function wishesOf({ cold, hot, slope, aged, wind, off, boat, vehicle }: CaseValues): Partial<UsualWishes> {
+  const heat = (option: string, text: string): number | null => (text === 'none' ? null : numberOf(option, text));
+  const over0 = (option: string, text: string): number => {
+    const value = numberOf(option, text);
+    return value >= 0 ? value : fail(`--${option} is under 0.`, [], SEE_HELP);
+  };
+  const tilt = slope === undefined ? null : over0('slope', slope);
+  return {
+    ...(cold === undefined ? {} : { coldC: heat('cold', cold) }),
+    ...(hot === undefined ? {} : { hotC: heat('hot', hot) }),
+    ...(tilt === null ? {} : { noseDeg: tilt, sideDeg: tilt }),
+    ...(aged === undefined ? {} : { ageLossPercent: over0('aged', aged) }),
+    ...(wind === undefined ? {} : { windMs: over0('wind', wind) }),
+    ...(off === undefined ? {} : { off: off === 'none' ? [] : off.split(',').map((id) => id.trim()) }),
+    ...(vehicle ? { onVehicle: true } : {}),
+    ...(boat === undefined ? {} : { onBoat: boatOf(boat) }),
+  };
+}
+
+function boatOf(text: string): UsualWishes['onBoat'] {
+  const numbers = text.split(',').map((word) => numberOf('boat', word));
+  const [rollDeg, rollS, pitchDeg, pitchS, heightMm, aheadMm] = numbers;
+  if (numbers.length !== 6 || !(rollS! > 0 && pitchS! > 0 && rollDeg! >= 0 && pitchDeg! >= 0))
+    return fail(`--boat is "${text}"; it wants six numbers, the angles from 0 and the seconds over 0.`, [], SEE_HELP);
+  return {
+    rollDeg: rollDeg!,
+    rollS: rollS!,
+    pitchDeg: pitchDeg!,
+    pitchS: pitchS!,
+    heightMm: heightMm!,
+    aheadMm: aheadMm!,
+  };
+}
+
 /** Reads the command line; throws a LidwrightError in plain words. */
 export function readCommand(argv: readonly string[]): Command {
   const { values, positionals } = parsed(argv);
@@ -183,21 +257,20 @@ export function readCommand(argv: readonly string[]): Command {
 
   const [verb, job, ...more] = positionals;
   if (verb === 'new') return readNew(values, positionals.slice(1));
-  if (verb !== 'check' && verb !== 'papers' && verb !== 'trace')
-    return fail(`"${verb ?? ''}" is no command; there are check, papers, trace and new.`, [], SEE_HELP);
+  if (!isVerb(verb))
+    return fail(`"${verb ?? ''}" is no command; there are check, papers, trace, new and cases.`, [], SEE_HELP);
   if (job === undefined)
     return fail(`"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : 'job file'}.`, [], SEE_HELP);
   if (more.length > 0) return fail(`One job at a time: "${more.join('", "')}" is one too many.`, [], SEE_HELP);
 
-  const strangers = Object.keys(values).filter((name) =>
-    verb === 'trace' ? name !== 'out' : (name === 'json') !== (verb === 'check'),
-  );
+  const strangers = Object.keys(values).filter((name) => !OPTIONS_OF[verb].includes(name));
   if (strangers.length > 0) return fail(`--${strangers[0]} does not belong to "lidwright ${verb}".`, [], SEE_HELP);
   if (verb === 'check') return { kind: 'check', job, json: values.json === true };
   if (values.out === undefined || values.out === '')
-    return verb === 'trace'
-      ? fail('"lidwright trace" needs a file to write.', [], 'Add --out JOB.lidjob.')
-      : fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.');
+    return verb === 'papers'
+      ? fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.')
+      : fail(`"lidwright ${verb}" needs a file to write.`, [], 'Add --out JOB.lidjob.');
+  if (verb === 'cases') return { kind: 'cases', job, out: values.out, wishes: wishesOf(values) };
   if (verb === 'trace') return { kind: 'trace', job, out: values.out };
   if (values.together && values.format !== undefined)
     return fail('--together makes one PDF, and --format asks for others.', [], 'Leave out one of them.');

@@ -100,6 +100,7 @@ describe('reading the command line', () => {
       ['check', 'a', '--jsn'],
       ['trace', 'a'],
       ['trace'],
+      ['cases', 'a'],
       ['trace', 'a', '--out', 'd', '--json'],
       ['trace', 'a', '--out', 'd', '--only', 'report'],
     ]) {
@@ -350,6 +351,40 @@ describe('new', () => {
     expect(await refused('extra')).toContain('extra');
     expect(await refused('--open', 'wide')).toContain('--open');
     expect((await here(BOX, { cwd })).err).toContain('--out');
+    expect(readdirSync(cwd)).toEqual([]);
+  });
+});
+
+describe('cases', () => {
+  const WISHES = ['--cold=-15', '--hot=none', '--slope=3', '--wind=12', '--vehicle', '--boat=10,6,5,4,1000,-500'];
+  it('adds what the job has none like, says which, and leaves the rest as it was', async () => {
+    const cwd = temporaryFolder();
+    const { code, out, err } = await here(['cases', EXAMPLE, '--out', 'b.lidjob', ...WISHES], { cwd });
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toContain('made b.lidjob');
+    expect(out).toContain('there already: As used, 20 °C');
+    expect(out).toContain('added: Cold, −15 °C, weak strut, 15 % lost with age');
+    const made = readJob(readFileSync(path.join(cwd, 'b.lidjob'), 'utf8'));
+    const was = example() as { loadCases: unknown[] };
+    expect(made.loadCases.slice(0, was.loadCases.length)).toEqual(was.loadCases);
+    expect(out.match(/^added/gm)).toHaveLength(made.loadCases.length - was.loadCases.length);
+    expect(made.loadCases.some((c) => c.tempC === 50)).toBe(false);
+    const again = await here(['cases', 'b.lidjob', '--out', 'b.lidjob', ...WISHES], { cwd });
+    expect(again.out).toContain('replaced b.lidjob');
+    expect(again.out).not.toMatch(/^added/m);
+  });
+  it.each([
+    [['--cold=mild'], 'no number'],
+    [['--slope=-3'], 'under 0'],
+    [['--boat=1,2,3'], 'six numbers'],
+    [['--boat=10,0,5,4,1,1'], 'seconds over 0'],
+    [['--off=nobody'], 'nobody'],
+    [['--json'], 'does not belong'],
+  ])('refuses %j in words', async (options, words) => {
+    const cwd = temporaryFolder();
+    const { code, err } = await here(['cases', EXAMPLE, '--out', 'b.lidjob', ...options], { cwd });
+    expect(code).toBe(2);
+    expect(err).toContain(words);
     expect(readdirSync(cwd)).toEqual([]);
   });
 });
