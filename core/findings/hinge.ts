@@ -1,4 +1,4 @@
-import { atan2, toDeg } from '../space';
+import { NEARLY_UPRIGHT_DEG, leanDeg, turnOf } from '../travel';
 import { type Finding, check, degrees, formatter, worstCase } from './finding';
 
 /** The greatest reaction square to the axis of either hinge over the travel, N, and where; null where none is known. */
@@ -52,17 +52,16 @@ export const hingeLoad = check(
   },
 );
 
-/** A hinge nearer to upright than this hardly weighs on its struts, degrees. */
-const NEARLY_UPRIGHT_DEG = 10;
+/** Upright as far as a file can say: there the sense is fixed by itself, degrees. */
+const EXACTLY_DEG = 1e-6;
 
 /** upright-hinge: of a hinge that is nearly upright but not quite, the lean alone says which way "up" turns. */
 export const uprightHinge = check(
   'uprightHinge',
   { job: ['hinge', 'loadCases'], from: ['frame'] },
   ({ job, frame }): Finding[] => {
-    const { along, opening } = frame.axis;
-    const leanDeg = toDeg(atan2(Math.hypot(along[0], along[1]), Math.abs(along[2])));
-    if (leanDeg >= NEARLY_UPRIGHT_DEG || leanDeg < 1e-6) return [];
+    const lean = leanDeg(frame.axis);
+    if (lean >= NEARLY_UPRIGHT_DEG || lean < EXACTLY_DEG) return [];
     return [
       {
         id: 'upright-hinge',
@@ -70,12 +69,12 @@ export const uprightHinge = check(
         everyCase: true,
         subject: 'lid',
         state: 'watch',
-        value: leanDeg,
+        value: lean,
         limit: NEARLY_UPRIGHT_DEG,
-        margin: leanDeg - NEARLY_UPRIGHT_DEG,
+        margin: lean - NEARLY_UPRIGHT_DEG,
         unit: '°',
         worstDeg: null,
-        text: `The hinge leans ${degrees(leanDeg)} from upright: that lean alone decides that opening "${job.hinge.opens}" turns ${opening[2] > 0 ? 'anticlockwise' : 'clockwise'} seen from above.`,
+        text: `The hinge leans ${degrees(lean)} from upright: that lean alone decides that opening "${job.hinge.opens}" turns ${turnOf(frame.axis)} seen from above.`,
         advice: 'See that it turns the way your lid does, and measure the lean well: weight moves it by nothing else.',
       },
     ];

@@ -8,6 +8,7 @@ import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { hingeLoad, uprightHinge } from './hinge';
 import { jointRange } from './joint';
 import { gripAtShut, letGoEnergy, staysShut } from './let-go';
+import { openingAngle } from './opening-angle';
 import { deadCentre, strokeReserve, strutFits } from './stroke';
 import { assumedValues } from './strut-assumed';
 import { oneSided, rodDown } from './strut-lie';
@@ -25,6 +26,7 @@ export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes,
 export const CHECKS: readonly Check[] = [
   strutFits,
   strokeReserve,
+  openingAngle,
   deadCentre,
   jointRange,
   handForce,

@@ -121,11 +121,13 @@ export const socketPull = check(
     return job.struts.flatMap((strut, k): Finding[] => {
       if (plans[0]!.stoppedBy !== strut.id) return [];
       const sockets = (['base', 'lid'] as const).flatMap((end) => {
-        const { fitting: id } = strut.ends[end];
+        const { fitting: id, separatingN } = strut.ends[end];
+        if (turnsAboutPin(id)) return [];
+        if (separatingN !== undefined) return [{ end, holdsN: separatingN, assumed: false, clip: false }];
         const { fitting, assumed } = sizedFitting(id, strut.spec.rodMm);
-        return turnsAboutPin(id) || !fitting.separatingN
-          ? []
-          : [{ end, holdsN: fitting.separatingN.value, assumed, clip: id.endsWith('-clip') }];
+        return fitting.separatingN
+          ? [{ end, holdsN: fitting.separatingN.value, assumed, clip: id.endsWith('-clip') }]
+          : [];
       });
       if (sockets.length === 0) return [];
       const { c, value, gap } = worstCase(

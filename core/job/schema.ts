@@ -86,6 +86,8 @@ export const endSchema = section({
   mount: mountSchema.optional(),
   azimuthDeg: num({ dimension: 'angle', min: -1e4, max: 1e4 }).optional(),
   tiltDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+  /** Ball sockets: what pulls it off its ball, its clip in, as its maker states. */
+  separatingN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
   /** Fork or eye only: how far the strut may swing about the pin to either side of swingMiddle. */
   swingDeg: num({ dimension: 'angle', min: 0, max: 180 }).optional(),
   /** Where the strut leaves in the middle of that swing; the mount's normal where it is not given. */

@@ -9,3 +9,4 @@ export * from './let-go';
 export * from './latch';
 export * from './hold';
 export * from './posed';
+export * from './from-above';

@@ -2,7 +2,15 @@ import { attempt } from '../../core/error';
 import { useMemo, useState } from 'react';
 import { bestStem, offNominal, stemOfEnd, swingOf } from '../../core/findings';
 import { type EndName, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
-import { FITTINGS, fittingOf, roundStem, wedgeWithTurn, setFitting } from '../../core/joint';
+import {
+  FITTINGS,
+  fittingOf,
+  roundStem,
+  setFitting,
+  sizedFitting,
+  turnsAboutPin,
+  wedgeWithTurn,
+} from '../../core/joint';
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
 import { edit } from '../state/store';
@@ -159,6 +167,14 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       : null;
   });
   const path = ['struts', index, 'ends', end];
+  // what is taken where the job states nothing; null for a pin, which nothing pulls off
+  const pullsOff = useToldMade((s) => {
+    const strut = s.resolved.struts[index];
+    const fitting = strut?.ends[end].fitting;
+    return strut && fitting && !turnsAboutPin(fitting)
+      ? (sizedFitting(fitting, strut.spec.rodMm).fitting.separatingN?.value ?? 0)
+      : null;
+  });
   return (
     <Part title={end === 'base' ? 'Base end' : 'Lid end'}>
       {said && (
@@ -168,6 +184,15 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       )}
       <FittingChoice index={index} end={end} />
       <NumberField label="Working range ±" path={[...path, 'rangeDeg']} dimension="angle" />
+      {pullsOff !== null && (
+        <NumberField
+          label="Pulls off at"
+          path={[...path, 'separatingN']}
+          dimension="force"
+          {...(pullsOff > 0 ? { fallback: pullsOff } : {})}
+          optional
+        />
+      )}
       {mounted ? (
         <>
           <NumberField label="Azimuth" path={[...path, 'azimuthDeg']} dimension="angle" fallback={0} />

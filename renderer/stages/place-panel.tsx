@@ -1,11 +1,13 @@
-import { removeStrut } from '../../core/job';
+import { removeStrut, setValue } from '../../core/job';
 import { addAnotherStrut } from '../../core/start';
 import { bench, edit } from '../state/store';
 import { useMade } from '../state/use-bench';
 import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { RelationsPart } from './measure/relations/relations-part';
+import { LatchPart } from './latch-part';
 import { ObstaclesPart } from './obstacles-part';
+import { OpensField } from './opens-field';
 import { PointTable } from './point-table';
 
 /** Place: hinge, travel, pivots and grip. */
@@ -24,14 +26,7 @@ export function PlacePanel(): React.JSX.Element {
         10, Alt 0.1. Esc takes a drag back.
       </p>
       <Part title="Hinge and travel">
-        <ChoiceField
-          label="Opens"
-          path={['hinge', 'opens']}
-          options={[
-            ['up', 'up'],
-            ['down', 'down'],
-          ]}
-        />
+        <OpensField />
         <NumberField label="Opens to" path={['travel', 'openDeg']} dimension="angle" />
         <ChoiceField
           label="Stopped by"
@@ -42,6 +37,19 @@ export function PlacePanel(): React.JSX.Element {
           ]}
         />
         <NumberField label="Hinge friction" path={['hinge', 'frictionNm']} dimension="moment" fallback={0} />
+        <NumberField label="One hinge bears" path={['hinge', 'ratedN']} dimension="force" optional />
+        <label className="check">
+          <input
+            type="checkbox"
+            checked={job.hinge.overCentre ?? false}
+            onChange={(e) =>
+              edit('Mean over-centre or not', (j) =>
+                setValue(j, { path: ['hinge', 'overCentre'], value: e.target.checked || undefined }),
+              )
+            }
+          />
+          A strut is meant to go over centre
+        </label>
         <PointTable only={[job.hinge.a, job.hinge.b]} />
       </Part>
       {job.struts.map((strut, i) => (
@@ -71,6 +79,7 @@ export function PlacePanel(): React.JSX.Element {
       </button>
       <RelationsPart />
       <ObstaclesPart />
+      <LatchPart />
       <Part title="Grip">
         <PointTable only={[job.grip]} />
       </Part>

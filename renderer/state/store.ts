@@ -315,6 +315,12 @@ export function stageOf(finding: Finding): Stage {
     case 'clearance':
       return 'joints';
     case 'dead-centre':
+    case 'over-centre':
+    case 'opening-angle':
+    case 'upright-hinge':
+    case 'hinge-load':
+    case 'latch-holds':
+    case 'stays-shut':
       return 'place';
     case 'drop-energy':
       return 'weigh';

@@ -110,3 +110,74 @@ test('a case is called after its values until it is named; what none asks is lef
   await expect(reason).toBeVisible();
   expect(await bench.undoAll()).toBe(2 + 1);
 });
+
+test('latch, seal, ratings, limits of letting go and pull-off forces are typed where they belong, one step each', async ({
+  bench,
+}) => {
+  const { page } = bench;
+  const finding = (id: string): Locator => page.locator(`li[data-finding=${id}]`).first();
+  await bench.findings();
+  await bench.stage('Place');
+  const keeps = await part(bench, 'Latch and seal');
+  await keeps.getByRole('button', { name: 'Add a latch' }).click();
+  await bench.type('latch.ratedN', '100');
+  await expect(finding('latch-holds')).toHaveAttribute('data-state', 'fails');
+  await bench.type('latch.ratedN', '900');
+  await expect(finding('latch-holds')).toHaveAttribute('data-state', 'holds');
+  const held = async (): Promise<number> =>
+    Number(/holds (\d+) N/.exec((await finding('latch-holds').textContent())!)![1]);
+  const without = await held();
+  await keeps.getByRole('button', { name: 'Add a seal' }).click();
+  await bench.type('seal.forceN', '120');
+  await bench.type('seal.overMm', '10');
+  // the seal pushes at the middle of the outline, about half as far from the hinge as the latch
+  await expect.poll(held).toBeGreaterThan(without + 40);
+  expect(await held()).toBeLessThan(without + 80);
+  await bench.type('hinge.ratedN', '100');
+  await expect(finding('hinge-load')).toHaveAttribute('data-state', 'fails');
+  await page.getByLabel('A strut is meant to go over centre').check();
+  await expect(finding('over-centre')).toHaveAttribute('data-state', 'watch');
+
+  await bench.stage('Strut');
+  await bench.type('limits.letGoJ', '50');
+  await expect(finding('let-go-open')).toHaveAttribute('data-state', 'fails');
+  await bench.type('limits.letGoJ', '');
+  await expect(finding('let-go-open')).toHaveAttribute('data-state', 'watch');
+  await bench.type('limits.letGoN', '500');
+  await expect(finding('grip-at-shut')).toHaveAttribute('data-state', 'holds');
+
+  await bench.stage('Joints');
+  await expect(bench.field('struts.0.ends.base.separatingN')).not.toHaveValue('');
+  await bench.type('struts.0.ends.base.separatingN', '250');
+  const saved = await job(bench);
+  expect(saved).toMatchObject({
+    latch: { at: 'latch', ratedN: 900 },
+    seal: { forceN: 120, overMm: 10 },
+    hinge: { ratedN: 100, overCentre: true },
+    limits: { letGoN: 500 },
+  });
+  expect(saved['limits']).not.toHaveProperty('letGoJ');
+  expect(await bench.undoAll()).toBe(12 + 1);
+});
+
+test('a hinge that stands nearly upright is asked for from above', async ({ bench }) => {
+  const { page } = bench;
+  const saved = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[]; hinge: { b: string } };
+  const upright = {
+    ...saved,
+    struts: [],
+    brackets: [],
+    points: saved.points.map((p) => (p.id === saved.hinge.b ? { ...p, at: [44, 452, 900] } : p)),
+  };
+  await bench.drop('body', { name: 'upright.lidjob', bytes: Buffer.from(JSON.stringify(upright)) });
+  await expect(page.locator('li[data-finding=upright-hinge]')).toHaveAttribute('data-state', 'watch');
+  await bench.stage('Place');
+  const way = page.getByLabel('Opens, seen from above');
+  const now = await way.inputValue();
+  const other = now === 'clockwise' ? 'anticlockwise' : 'clockwise';
+  await way.selectOption(other);
+  await expect(way).toHaveValue(other);
+  await expect(page.locator('li[data-finding=upright-hinge]')).toContainText(`turns ${other} seen from above`);
+  await bench.undo.click();
+  await expect(way).toHaveValue(now);
+});

@@ -57,6 +57,12 @@ export function StrutPanel(): React.JSX.Element {
         <NumberField label="Pull shut at most" path={['limits', 'handCloseN']} dimension="force" fallback={200} />
         <NumberField label="Stroke reserve" path={['limits', 'reserveMm']} dimension="length" fallback={5} />
         <NumberField label="Held open with" path={['limits', 'holdOpenNm']} dimension="moment" fallback={5} />
+        <NumberField label="Let go, energy at most" path={['limits', 'letGoJ']} dimension="energy" optional />
+        <NumberField label="Unlatched, push at most" path={['limits', 'letGoN']} dimension="force" optional />
+        <p className="hint">
+          Without a limit of yours, letting go is watched from 10 J and 75 N on: figures for powered guards with a wide
+          edge and no shear point (EN 953 5.2.5.2), a measure, not a limit for a lid moved by hand.
+        </p>
       </Part>
     </>
   );

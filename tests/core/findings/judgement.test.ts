@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Job, setValue, setValues } from '../../../core/job';
 import { type Question, countOf } from '../../../core/findings';
+import { setFitting } from '../../../core/joint';
 import { jobOfLid } from '../../../core/start';
 import { expectClose, within } from '../../support/close';
 import { exampleFiles, jobAt } from '../../support/files';
@@ -171,9 +172,34 @@ describe('socket-pull', () => {
     // a size that nobody has stated can warn, not condemn
     expect(only(stopped('ball-stud'), 'socket-pull').state).toBe('watch');
   });
+  it('a force that the user states counts, clip or not, and goes with the fitting it was stated of', () => {
+    const stated = (holdsN: number): Job =>
+      set(stopped('angled-ball-13-m8-clip'), {
+        'struts.0.ends.base.separatingN': holdsN,
+        'struts.0.ends.lid.separatingN': holdsN + 1,
+      });
+    const { value } = only(stated(100), 'socket-pull');
+    expect(only(stated(value! - 1), 'socket-pull')).toMatchObject({ state: 'fails', limit: value! - 1 });
+    expect(only(stated(value! + 1), 'socket-pull').state).toBe('holds');
+    const other = { strut: 's0', end: 'base', fitting: 'angled-ball-16-m10', rangeDeg: 18 } as const;
+    expect(setFitting(stated(100), other).struts[0]!.ends.base.separatingN).toBeUndefined();
+  });
   it('says nothing of a fork on its pin, nor of a strut that stops nothing', () => {
     for (const j of [stopped('fork'), flat(500)])
       expect(outcome(j).findings.some((f) => f.id === 'socket-pull')).toBe(false);
+  });
+});
+
+describe('opening-angle', () => {
+  it('tells where a strut stops the lid; watches a lid that nothing stops; says nothing of one with a stop of its own', () => {
+    // 550 mm reached: base (300, 0, −400), lid 300 from the hinge, so ℓ² = 500² + 300² + 2·500·300·sin(θ − 36.87°)
+    const stopped = set(flat(500, { stop: 'strut', openDeg: 80 }), { 'struts.0.spec.extendedMm': 550 });
+    const at = (Math.asin((550 ** 2 - 500 ** 2 - 300 ** 2) / (2 * 500 * 300)) * 180) / Math.PI + 36.869898;
+    expect(only(stopped, 'opening-angle')).toMatchObject({ state: 'holds', subject: 's0', limit: 80 });
+    expectClose(only(stopped, 'opening-angle').value, at, within(1e-5, '°'));
+    const never = set(stopped, { 'struts.0.spec.extendedMm': 720 });
+    expect(only(never, 'opening-angle')).toMatchObject({ state: 'watch', subject: 'lid', value: 80 });
+    expect(outcome(flat(500)).findings.some((f) => f.id === 'opening-angle')).toBe(false);
   });
 });
 

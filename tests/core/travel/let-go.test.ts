@@ -4,9 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { type Job, readJob, resolveJob } from '../../../core/job';
 import { checkJob } from '../../../core/result';
 import { rad, toRad } from '../../../core/space';
-import { letGo, makeFrame, makePlan, potentialJ } from '../../../core/travel';
+import { leanDeg, letGo, makeFrame, makePlan, openTurning, potentialJ, turnOf } from '../../../core/travel';
 import { anyLid, anyPressedLid } from '../../support/arbitrary';
-import { constantForce, lid } from '../../support/build';
+import { type V3, constantForce, lid } from '../../support/build';
 import { expectClose, within, withinEither } from '../../support/close';
 import { naive } from '../../support/naive';
 import { runs } from '../../support/tier';
@@ -243,6 +243,35 @@ describe('laws of the added loads', () => {
         expectClose(accelerated.dropEnergyJ, tilted.dropEnergyJ, withinEither(1e-8, 1e-9, 'J'));
         expectClose(accelerated.restAnglesDeg, tilted.restAnglesDeg, within(1e-4, '°'));
       }),
+      { numRuns: runs(300) },
+    );
+  });
+
+  it('of a hinge within 10° of upright, what is asked for from above comes out, whatever the lean', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.01, max: 9.9, noNaN: true }),
+        fc.double({ min: 0, max: 360, noNaN: true }),
+        fc.boolean(),
+        fc.constantFrom<'up' | 'down'>('up', 'down'),
+        fc.constantFrom<'clockwise' | 'anticlockwise'>('clockwise', 'anticlockwise'),
+        (deg, toward, turned, opens, turn) => {
+          const [lean, way] = [toRad(deg), toRad(toward)];
+          const up: V3 = [
+            Math.sin(lean) * Math.cos(way) * 600,
+            Math.sin(lean) * Math.sin(way) * 600,
+            Math.cos(lean) * 600,
+          ];
+          const zero: V3 = [0, 0, 0];
+          const [a, b] = turned ? [up, zero] : [zero, up];
+          const job = lid({ a, b, grip: [800, 90, 300], masses: [{ kg: 20, at: [400, 50, 300] }], opens });
+          const { axis } = makeFrame(resolveJob(openTurning(job, { turn })));
+          expectClose(leanDeg(axis), deg, within(1e-9, '°'));
+          // seen from above, a point ahead of the hinge that turns anticlockwise goes to the left (+Y)
+          expect(Math.sign(axis.opening[2])).toBe(turn === 'anticlockwise' ? 1 : -1);
+          expect(turnOf(axis)).toBe(turn);
+        },
+      ),
       { numRuns: runs(300) },
     );
   });
