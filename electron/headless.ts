@@ -16,6 +16,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     // loaded when needed: the sums and the drawing tools take longer to load than the help to read
     if (command.kind === 'check') return await (await import('./headless/check')).check(command.job, command.json, io);
     if (command.kind === 'new') return await (await import('./headless/new')).fromSizes(command, io);
+    if (command.kind === 'list') return await (await import('./headless/list')).list(command, io);
     if (command.kind === 'trace') return await (await import('./headless/trace')).trace(command, io);
     if (command.kind === 'cases') return await (await import('./headless/cases')).cases(command, io);
     return await (await import('./headless/papers')).papers(command, io);

@@ -5,6 +5,5 @@ export * from './buckling';
 export * from './split';
 export * from './usual';
 export * from './lists';
-export * from './csv';
 export * from './list-columns';
 export * from './list-import';

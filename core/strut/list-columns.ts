@@ -1,6 +1,6 @@
 import type { Issue } from '../error';
 import { MM_OF, type NEWTONS_OF } from '../quantity';
-import type { CsvTable } from './csv';
+import type { Table } from '../table';
 
 /** Units that a supplier's list may be in. */
 export type ListLength = keyof typeof MM_OF;
@@ -86,7 +86,7 @@ export const unitName = (text: string): ListLength | ListForce | null => {
 const isLength = (unit: string): unit is ListLength => unit in MM_OF;
 
 /** What the columns of a file most likely are; the person looks it over before anything is taken in. */
-export function guessColumns(table: CsvTable): ColumnMatch {
+export function guessColumns(table: Table): ColumnMatch {
   const head = table.rows[0]?.cells ?? [];
   const hasHeader = head.some((cell) => /[a-zäöü]{2,}/i.test(cell) && HEADINGS.some(([, r]) => r.test(plain(cell))));
   const columns: Partial<Record<ListField, number>> = {};

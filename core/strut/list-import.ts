@@ -1,6 +1,6 @@
 import { fail } from '../error';
 import { MM_OF, NEWTONS_OF } from '../quantity';
-import { type CsvTable, writeCsv } from './csv';
+import { type Separator, type Table, type TableLimits, writeTable } from '../table';
 import { specIssues } from './gas';
 import {
   type ColumnMatch,
@@ -13,6 +13,9 @@ import {
   unitName,
 } from './list-columns';
 import { type StrutListEntry, specOf } from './lists';
+
+/** The largest strut list that is read: some thousand times what one supplier sells. */
+export const LIST_LIMITS: TableLimits = { bytes: 20_000_000, rows: 50_001 };
 
 /** One thing wrong in a file: line and column from 1, as a spreadsheet shows them. */
 export interface RowError {
@@ -32,6 +35,12 @@ export interface ListImport {
   readonly errors: readonly RowError[];
 }
 
+/** Numbers by their decimal mark; the other mark, a blank or an apostrophe groups three digits. */
+const SHAPES = {
+  '.': /^[+-]?(\d+|\d{1,3}([ '’,]\d{3})+)?(\.\d+)?$/,
+  ',': /^[+-]?(\d+|\d{1,3}([ '’.]\d{3})+)?(,\d+)?$/,
+};
+
 /** A number as lists write it: grouping, a unit behind it, a fraction of an inch; null when it is none. */
 export function readListNumber(text: string, decimal: '.' | ','): { value: number; unit: string | null } | null {
   let t = text
@@ -49,33 +58,37 @@ export function readListNumber(text: string, decimal: '.' | ','): { value: numbe
   if (mixed && Number(mixed[3]) > 0)
     return { value: Number(mixed[1] || 0) + Number(mixed[2]) / Number(mixed[3]), unit };
   const group = decimal === '.' ? ',' : '.';
-  const shape = new RegExp(`^[+-]?(\\d+|\\d{1,3}([ '’${group}]\\d{3})+)?(\\${decimal}\\d+)?$`);
-  if (!/\d/.test(t) || !shape.test(t)) return null;
+  if (!/\d/.test(t) || !SHAPES[decimal].test(t)) return null;
   const value = Number(t.replace(/[ '’]/g, '').split(group).join('').replace(decimal, '.'));
   return Number.isFinite(value) ? { value, unit } : null;
 }
 
+/** Rows from one look at the clock to the next. */
+const STRIDE = 200;
+
 /**
- * Takes a supplier's list in by a column match: good rows become entries, every other row is told with line, column and
+ * Takes a supplier's list in by a column match, and tells the share that is done on the way: good rows become entries, every other row is told with line, column and
  * what to do. Throws a LidwrightError when the match itself can't be used (see matchIssues).
  */
-export function importList(table: CsvTable, match: ColumnMatch): ListImport {
+export function* importSteps(table: Table, match: ColumnMatch): Generator<number, ListImport> {
   const [unusable] = matchIssues(match);
   if (unusable) return fail(unusable.what, unusable.where, unusable.advice);
   const header = match.hasHeader ? (table.rows[0]?.cells ?? []) : [];
   const entries: StrutListEntry[] = [];
   const lines: number[] = [];
   const errors: RowError[] = [];
-  if (table.openQuoteLine !== null)
-    errors.push({
-      line: table.openQuoteLine,
-      column: null,
-      heading: '',
-      what: 'a quote opens here and never closes, so the rest of the file is one cell',
-      advice: 'Close it, or take it out.',
-    });
   const heading = (field: ListField): string => header[match.columns[field] ?? -1]?.trim() || LIST_FIELDS[field].words;
-  for (const { line, cells } of table.rows.slice(match.hasHeader ? 1 : 0)) {
+  for (let row = match.hasHeader ? 1 : 0; row < table.rows.length; row++) {
+    const { line, cells, fault } = table.rows[row]!;
+    if (row % STRIDE === 0) yield row / table.rows.length;
+    if (fault) {
+      const { column } = fault;
+      errors.push({
+        ...{ line: fault.line, column: column === null ? null : column + 1 },
+        ...{ heading: header[column ?? -1]?.trim() ?? '', what: fault.what, advice: fault.advice },
+      });
+      continue;
+    }
     const wrong: RowError[] = [];
     const say = (field: ListField, what: string, advice: string): void => {
       const i = match.columns[field];
@@ -172,6 +185,15 @@ export function importList(table: CsvTable, match: ColumnMatch): ListImport {
   return { entries, lines, errors };
 }
 
+/** The same in one go. */
+export function importList(table: Table, match: ColumnMatch): ListImport {
+  const steps = importSteps(table, match);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
 const shown = (n: number): string => String(Number(n.toPrecision(6)));
 
 /** A list as separated values, in the units asked for; importList with guessColumns reads it back. */
@@ -180,7 +202,7 @@ export function exportList(
   options: {
     readonly lengthUnit?: ListLength;
     readonly forceUnit?: ListForce;
-    readonly separator?: CsvTable['separator'];
+    readonly separator?: Separator;
     readonly decimal?: '.' | ',';
   } = {},
 ): string {
@@ -212,7 +234,7 @@ export function exportList(
     const factor = measure === 'length' ? MM_OF[lengthUnit] : measure === 'force' ? NEWTONS_OF[forceUnit] : 1;
     return String(Number((value / factor).toPrecision(12))).replace('.', decimal);
   };
-  return writeCsv(
+  return writeTable(
     [
       keys.map((key) => `${LIST_FIELDS[key].words}${unitOf(key)}`),
       ...entries.map((e) => keys.map((key) => cell(e, key))),

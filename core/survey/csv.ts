@@ -1,6 +1,6 @@
 import { attempt, fail, type Issue } from '../error';
 import { type Job, type JobObservation, type Num, OBSERVATION_SHAPE, type ObservationKind, resolveJob } from '../job';
-import { type CsvTable, readCsv, writeCsv } from '../strut';
+import { type Table, type TableLimits, type TableRow, writeTable } from '../table';
 import { type Column, type Heading, POINT_COLUMNS, readHeading } from './csv-heading';
 import {
   KIND_WORDS,
@@ -29,6 +29,21 @@ export interface ParsedReadings {
   readonly rest: string;
   /** Headings that mean nothing here, with what stood under them left out. */
   readonly ignored: readonly string[];
+}
+
+/** The largest table of readings that is looked at, bytes. */
+const LARGEST_TABLE = 2_000_000;
+/** Readings that a job file holds. */
+export const MOST_READINGS = 500;
+
+/** What a table of readings may hold that this job has room for; to be told before it is read. */
+export function readingsLimits(job: Job): TableLimits {
+  const count = job.observations?.length ?? 0;
+  return {
+    bytes: LARGEST_TABLE,
+    rows: Math.max(0, MOST_READINGS - count) + 1,
+    advice: `A job holds ${MOST_READINGS} readings at most, and ${count === 0 ? 'has none yet' : `has ${count} now`}.`,
+  };
 }
 
 const COLUMNS = [
@@ -77,7 +92,7 @@ export function formatReadings(job: Job): string {
       ],
     ];
   });
-  return writeCsv([[...COLUMNS], ...rows]);
+  return writeTable([[...COLUMNS], ...rows]);
 }
 
 /**
@@ -85,51 +100,40 @@ export function formatReadings(job: Job): string {
  * none (then kind, its points, value, σ in this order; a coordinate's axis beside its point). A value may bear a unit
  * and may be an expression. Good lines are taken; every other line is named with what is wrong, and kept in `rest`.
  */
-export function parseReadings(text: string, job: Job): ParsedReadings {
-  const firstLine =
-    text
-      .replace(/^\uFEFF/, '')
-      .split(/\r?\n/)
-      .find((l) => l.trim() !== '') ?? '';
-  const table = firstLine.includes('\t') ? readCsv(text, '\t') : readCsv(text);
-  const nothing = { readings: [], problems: [], rest: '', ignored: [] };
-  if (table.rows.length === 0) return nothing;
-  if (table.openQuoteLine !== null)
-    return {
-      ...nothing,
-      rest: text,
-      problems: [
-        {
-          line: table.openQuoteLine,
-          text: text.split(/\r?\n/)[table.openQuoteLine - 1] ?? '',
-          what: "a quotation mark opens here and never closes, so it can't be told where the cell ends",
-          where: [],
-          advice: 'Close it or take it away.',
-        },
-      ],
-    };
+export function parseReadings(table: Table, job: Job): ParsedReadings {
+  if (table.rows.length === 0) return { readings: [], problems: [], rest: '', ignored: [] };
   const heading = readHeading(table.rows[0]!.cells);
   const body = heading ? table.rows.slice(1) : table.rows;
   const comma = meaningOfComma(body, table.separator);
   const readings: NewReading[] = [];
   const problems: LineProblem[] = [];
-  const kept: (readonly string[])[] = [];
-  for (const { line, cells } of body) {
+  const kept: TableRow[] = [];
+  for (const row of body) {
+    const { line, cells, fault } = row;
     const read = attempt(() => readRow(heading ? byHeading(cells, heading) : byPlace(cells, job), job, comma));
-    const issue = read.error ?? readingIssue(job, read.value, 'it');
+    const issue = fault ?? read.error ?? readingIssue(job, read.value, 'it');
     if (issue) {
-      problems.push({ line, text: cells.join(' · '), what: issue.what, where: [], advice: issue.advice });
-      kept.push(cells);
+      const text = cells.join(' · ').slice(0, LONGEST_SHOWN);
+      problems.push({ line: fault?.line ?? line, text, what: issue.what, where: [], advice: issue.advice });
+      kept.push(row);
     } else readings.push(read.value!);
   }
   const head = heading ? [table.rows[0]!.cells] : [];
+  const whole = kept.filter(({ fault }) => fault?.rest === undefined).map(({ cells }) => cells);
+  const open = kept.find(({ fault }) => fault?.rest !== undefined)?.fault?.rest ?? '';
   return {
     readings,
     problems,
-    rest: kept.length === 0 ? '' : writeCsv([...head, ...kept], table.separator).replace(/\r\n/g, '\n'),
+    rest:
+      kept.length === 0
+        ? ''
+        : writeTable([...head, ...whole], table.separator).replace(/\r\n/g, '\n') + open.replace(/\r\n/g, '\n'),
     ignored: heading?.ignored ?? [],
   };
 }
+
+/** Letters of a line that are shown of it. */
+const LONGEST_SHOWN = 200;
 
 type Row = Partial<Record<Column, string>> & { readonly units?: Heading['units'] };
 
@@ -279,7 +283,7 @@ function unitWord(word: string | undefined, dimension: 'length' | 'angle'): stri
 type CommaMeaning = 'decimal' | 'thousands' | 'unsaid';
 
 /** What a comma in a number means, from those numbers of the table that can be read one way only. */
-function meaningOfComma(rows: CsvTable['rows'], separator: string): CommaMeaning {
+function meaningOfComma(rows: Table['rows'], separator: string): CommaMeaning {
   const cells = rows.flatMap((r) => r.cells).filter((c) => /^\s*[±+-]?[\d.,]*\d\s*[a-z°]*\s*$/i.test(c));
   if (cells.some((c) => /\d,(\d{1,2}|\d{4,})(?!\d)/.test(c))) return 'decimal';
   if (cells.some((c) => /\d\.\d/.test(c))) return 'thousands';

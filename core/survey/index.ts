@@ -18,6 +18,13 @@ export { ellipseFactor, ellipseIn, ellipsoidFactor, type ErrorEllipse } from './
 export { isRelated, makeNetwork, pointsOfRelation, type Network } from './network';
 export { layOut, type Layout } from './layout';
 export * from './entry';
-export { formatReadings, parseReadings, type LineProblem, type ParsedReadings } from './csv';
+export {
+  MOST_READINGS,
+  formatReadings,
+  parseReadings,
+  readingsLimits,
+  type LineProblem,
+  type ParsedReadings,
+} from './csv';
 export { datumOf, type Datum } from './datum';
 export * from './point-sigma';

@@ -1,7 +1,7 @@
 import { attempt, fail } from '../error';
 import type { JobPull } from '../job';
 import { type ScaleUnit, evaluateQuantity, readScale, shownOnScale } from '../quantity';
-import { readCsv, writeCsv } from '../strut';
+import { readTable, writeTable } from '../table';
 
 type Pull = Omit<JobPull, 'id'>;
 
@@ -13,10 +13,11 @@ export const isList = (text: string): boolean => /[\t;]|\S\s*\n\s*\S/.test(text.
  * line of headings is left out. Throws a LidwrightError that names the line; then nothing is taken.
  */
 export function pullsFromLines(text: string, scale: ScaleUnit, usual: 'square' | 'upright'): Pull[] {
-  const { rows } = readCsv(text);
+  const { rows } = readTable(text);
   const body = rows.filter((r, i) => i > 0 || /\d/.test(r.cells[0] ?? ''));
   if (body.length === 0) return fail('no reading was found in what was pasted', [], 'Paste lines of angle and force.');
-  return body.map(({ cells, line }): Pull => {
+  return body.map(({ cells, line, fault }): Pull => {
+    if (fault) return fail(`line ${fault.line}: ${fault.what}`, [], fault.advice);
     const [angle = '', force = '', way = ''] = cells;
     if (angle === '' || force === '')
       return fail(
@@ -49,7 +50,7 @@ export const linesFromPulls = (
   }[],
   scale: ScaleUnit,
 ): string =>
-  writeCsv(
+  writeTable(
     [
       ['angle (deg)', `scale (${scale})`, 'pull'],
       ...pulls.map((p) => [String(p.angleDeg), shownOnScale(p.forceN, scale), p.pull === 'upright' ? 'up' : 'square']),

@@ -55,9 +55,15 @@ export const HELP = `Usage:
       --boat         greatest roll and pitch in degrees, each with the seconds there and back, height over the axis
                      and place ahead of midships in mm: --boat=10,6,5,4,1000,0. Quasi-static
 
+  lidwright list STRUTS.csv [--json]
+      Reads a strut list as the page does: which column is taken for what, how many struts it holds, and every line
+      that can't be read.
+      --json   prints the struts and the faults as JSON instead
+
   lidwright --help | --version
 
-Exit code: 0 no finding fails and every paper is drawn, 1 at least one is not, 2 the job or the command can't be read.
+Exit code: 0 no finding fails, every paper is drawn and every line read; 1 at least one is not; 2 the job, the list or
+the command can't be read.
 A finding that is "not known" does not fail, but it has not been shown to hold either: read its advice.
 
 The sums are no substitute for judgement on the spot: keep a prop under the lid until the strut is fitted and proven.
@@ -104,6 +110,13 @@ export interface CasesCommand {
   wishes: Partial<UsualWishes>;
 }
 
+export interface ListCommand {
+  kind: 'list';
+  /** The file of struts. */
+  job: string;
+  json: boolean;
+}
+
 export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
@@ -111,6 +124,7 @@ export type Command =
   | PapersCommand
   | TraceCommand
   | NewCommand
+  | ListCommand
   | CasesCommand;
 
 const text = { type: 'string' } as const;
@@ -196,8 +210,9 @@ function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: r
   return { kind: 'new', job: out, sizes, out };
 }
 
-const OPTIONS_OF: Readonly<Record<'check' | 'papers' | 'trace' | 'cases', readonly string[]>> = {
+const OPTIONS_OF: Readonly<Record<'check' | 'list' | 'papers' | 'trace' | 'cases', readonly string[]>> = {
   check: ['json'],
+  list: ['json'],
   papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'date'],
   trace: ['out'],
   cases: ['out', 'cold', 'hot', 'slope', ...Object.keys(CASE_OPTIONS)],
@@ -258,14 +273,18 @@ export function readCommand(argv: readonly string[]): Command {
   const [verb, job, ...more] = positionals;
   if (verb === 'new') return readNew(values, positionals.slice(1));
   if (!isVerb(verb))
-    return fail(`"${verb ?? ''}" is no command; there are check, papers, trace, new and cases.`, [], SEE_HELP);
+    return fail(`"${verb ?? ''}" is no command; there are check, papers, trace, list, new and cases.`, [], SEE_HELP);
   if (job === undefined)
-    return fail(`"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : 'job file'}.`, [], SEE_HELP);
+    return fail(
+      `"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : verb === 'list' ? 'file of struts' : 'job file'}.`,
+      [],
+      SEE_HELP,
+    );
   if (more.length > 0) return fail(`One job at a time: "${more.join('", "')}" is one too many.`, [], SEE_HELP);
 
   const strangers = Object.keys(values).filter((name) => !OPTIONS_OF[verb].includes(name));
   if (strangers.length > 0) return fail(`--${strangers[0]} does not belong to "lidwright ${verb}".`, [], SEE_HELP);
-  if (verb === 'check') return { kind: 'check', job, json: values.json === true };
+  if (verb === 'check' || verb === 'list') return { kind: verb, job, json: values.json === true };
   if (values.out === undefined || values.out === '')
     return verb === 'papers'
       ? fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.')

@@ -17,10 +17,10 @@ const issueOf = (error: unknown): Issue =>
     : { what: error instanceof Error ? error.message : String(error), where: [], advice: 'Nothing was changed.' };
 
 /** What a worker may do with a question: answer it, or yield the share done on the way, where a cancel is heard. */
-type Work<A> = A | Generator<number, A>;
+type Work<A> = A | Generator<number, A> | AsyncGenerator<number, A>;
 
-const isSteps = <A>(work: Work<A>): work is Generator<number, A> =>
-  typeof work === 'object' && work !== null && Symbol.iterator in work && 'next' in work;
+const isSteps = <A>(work: Work<A>): work is Generator<number, A> | AsyncGenerator<number, A> =>
+  typeof work === 'object' && work !== null && 'next' in work;
 
 /** Answers all questions to this worker by `work`; `handedOver` names what of an answer is not copied. */
 export function answerBy<Q, A>(
@@ -34,7 +34,7 @@ export function answerBy<Q, A>(
       let answer: A;
       if (isSteps(made)) {
         let since = performance.now();
-        let step = made.next();
+        let step = await made.next();
         while (!step.done) {
           if (performance.now() - since >= STRETCH_MS) {
             scope.postMessage({ run: id, progress: step.value }, []);
@@ -42,7 +42,7 @@ export function answerBy<Q, A>(
             if (cancelled === id) return scope.postMessage({ run: id, cancelled: true }, []);
             since = performance.now();
           }
-          step = made.next();
+          step = await made.next();
         }
         answer = step.value;
       } else answer = made;

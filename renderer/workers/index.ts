@@ -6,10 +6,11 @@ import type { RelationAnswer, RelationQuestion } from '../../core/survey';
 import type { Job } from '../../core/job';
 import type { AsideAnswers, AsideQuestion } from './aside.worker';
 import type { SurveyAnswer } from './survey.worker';
+import type { ListAnswer, ListQuestion, ReadingsAnswer, ReadingsQuestion } from './table.worker';
 import { desk } from './client';
 
 export { type AskOptions, ask, isAborted } from './client';
-export type { AsideAnswers, SurveyAnswer };
+export type { AsideAnswers, ListAnswer, SurveyAnswer };
 
 export const asiding = desk<AsideQuestion, AsideAnswers[keyof AsideAnswers]>(
   () => new Worker(new URL('./aside.worker.ts', import.meta.url), { type: 'module' }),
@@ -37,6 +38,12 @@ export const surveying = desk<Job, SurveyAnswer>(
     what: 'the adjustment stopped by itself',
     advice: 'Change a reading to start it again; if it stops again, switch the last one off.',
   },
+);
+
+/** Tables are read here; what is asked says which answer comes. */
+export const tabling = desk<ListQuestion | ReadingsQuestion, ListAnswer | ReadingsAnswer>(
+  () => new Worker(new URL('./table.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The reading of the table stopped by itself', advice: 'Choose it again.' },
 );
 
 export const warping = desk<WarpQuestion<ImageBitmap>, WarpAnswer<ImageBitmap>>(

@@ -222,6 +222,47 @@ test('a kept variant is compared and drawn; a hinge spring eases the lift', asyn
   await expect.poll(closing).toBe(was);
 });
 
+test('a list of 40,000 is read beside the page, kept, and there again; what is no list is said, not read', async ({
+  bench,
+}) => {
+  const { page } = bench;
+  await bench.stage('Strut');
+  const input = page.getByLabel('Strut list to import');
+  const csv = (name: string, buffer: Buffer) => input.setInputFiles({ name, mimeType: 'text/csv', buffer });
+  const frames = await countFrames(page);
+  await csv('forty.csv', Buffer.from(listOf(40_000)));
+  const step = page.getByRole('group', { name: 'Match the columns' });
+  await expect(step.getByRole('status')).toHaveText('40000 struts read.');
+  expect(await frames.stop(), 'frames were drawn').toBeGreaterThan(0);
+  await step.getByRole('button', { name: 'Take 40000 struts in' }).click();
+  await expect(bench.notice).toContainText('40000 struts of forty are in your library');
+  await page.reload();
+  await bench.ready();
+  await bench.stage('Strut');
+  await expect(page.getByLabel('Strut list', { exact: true }).locator('option')).toContainText(['forty (40000)']);
+
+  // western letters, semicolons and decimal commas
+  const head = 'Name;Länge (mm);Hub (mm);Stange Ø;Rohr Ø;Kraft (N);Tol ±\n';
+  await csv('west.csv', Buffer.from(`${head}Tür;500,5;200;8;18;400;20\n`, 'latin1'));
+  await expect(step).toContainText('read as Windows-1252 with semicolons');
+  await expect(step.getByRole('status')).toHaveText('1 struts read.');
+  expect(await column(step, 'Extended length')).toBe('Länge (mm)');
+  await step.getByRole('button', { name: 'Leave it' }).click();
+
+  // one endless line, and 200 MB: given up at once
+  await csv('endless.csv', Buffer.alloc(19_000_000, 'x'));
+  await expect(bench.notice).toContainText('letters long');
+  await expect(step).toHaveCount(0);
+  await page.evaluate(() => {
+    const files = new DataTransfer();
+    files.items.add(new File([new Blob(Array.from({ length: 200 }, () => new Uint8Array(1e6)))], 'huge.csv'));
+    const field = document.querySelector<HTMLInputElement>('input[aria-label="Strut list to import"]')!;
+    field.files = files.files;
+    field.dispatchEvent(new Event('change', { bubbles: true }));
+  });
+  await expect(bench.notice).toContainText('over 20 MB');
+});
+
 test('a list of 5,000 is searched while the page goes on drawing, and Stop stops it', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Strut');

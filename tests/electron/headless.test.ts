@@ -493,3 +493,41 @@ describe('the command itself, in a process of its own', () => {
     expect([0, 1]).toContain(code);
   });
 });
+
+describe('strut lists', () => {
+  const listFile = (bytes: string | Buffer): string => jobFile(Buffer.from(bytes as string), 'struts.csv');
+  it('are read as in the page: letters, columns, and faults by their lines', async () => {
+    const good = await here(['list', path.join(ROOT, 'tests/fixtures/lists/good.csv')]);
+    expect(good).toMatchObject({ code: 0, err: '' });
+    expect(good.out).toMatch(/Extended length: Extended length \(mm\)\n[^]*8 struts read\n$/);
+    const bad = await here(['list', path.join(ROOT, 'tests/fixtures/lists/broken.csv'), '--json']);
+    const read = JSON.parse(bad.out) as { entries: unknown[]; errors: { line: number }[]; separator: string };
+    expect(bad.code).toBe(1);
+    expect(read.entries).toHaveLength(4);
+    expect(read.errors.map(({ line }) => line)).toEqual([3, 5, 6, 8]);
+    const latin1 = Buffer.from(
+      'Name;Länge (mm);Hub (mm);Stange Ø;Rohr Ø;Kraft (N)\nTür;500,5;200;8;18;400\n',
+      'latin1',
+    );
+    const western = JSON.parse((await here(['list', listFile(latin1), '--json'])).out) as { encoding: string; entries: { name: string; extendedMm: number }[] }; // prettier-ignore
+    expect(western.encoding).toBe('Windows-1252');
+    expect(western.entries).toMatchObject([{ name: 'Tür', extendedMm: 500.5 }]);
+  });
+  it('too large, empty, folders and files that are not there are refused in words', async () => {
+    const large = listFile('a');
+    truncateSync(large, 200e6);
+    for (const [name, words] of [
+      [large, 'over 20 MB'],
+      [listFile(''), 'is empty'],
+      [ROOT, 'is a folder'],
+      ['nowhere.csv', 'is not there'],
+      [listFile('a;b\n1;2\n'), 'no column is'],
+      [listFile('a;b\n'.repeat(60_000)), 'more than 50,001 lines'],
+    ] as const) {
+      const { code, out, err } = await here(['list', name]);
+      expect({ code, out }).toEqual({ code: 2, out: '' });
+      expect(err).toContain(words);
+    }
+    expect(() => readCommand(['list', 'a.csv', '--out', 'b'])).toThrow(/--out does not belong/);
+  });
+});

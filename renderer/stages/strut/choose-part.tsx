@@ -5,24 +5,27 @@ import { exportList } from '../../../core/strut';
 import { choose, stopChoosing, useChooser } from '../../state/chooser';
 import { exportFile } from '../../state/files';
 import { edit } from '../../state/store';
-import { type StrutList, dropList, readLists } from '../../state/strut-lists';
+import { dropList, loadLists, useLists } from '../../state/strut-lists';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
-import { ListImportStep, type ReadList, readListFile } from './list-import';
+import { ListImportStep } from './list-import';
 
 const FIRST = 8;
 
 /** Lists, the search through them, and one click to fit what was found. */
 export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element {
-  const [lists, setLists] = useState<StrutList[]>(readLists);
+  const lists = useLists();
   const [chosen, setChosen] = useState('');
-  const [file, setFile] = useState<ReadList | null>(null);
+  const [file, setFile] = useState<File | null>(null);
   const state = useChooser();
   const [all, setAll] = useState(false);
   const picker = useRef<HTMLInputElement>(null);
   const job = useBench((s) => s.resolved);
   const units = useBench((s) => s.units);
-  useEffect(() => stopChoosing, []);
+  useEffect(() => {
+    void loadLists();
+    return stopChoosing;
+  }, []);
   const list = lists.find((l) => l.name === chosen) ?? lists[0]!;
   const mm = (v: number): string => formatQuantity(v, 'length', units, units.length === 'in' ? 2 : 0);
   const n = (v: number): string => formatQuantity(v, 'force', units);
@@ -74,13 +77,7 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
           Export
         </button>
         {!list.own && (
-          <button
-            type="button"
-            onClick={() => {
-              dropList(list.name);
-              setLists(readLists());
-            }}
-          >
+          <button type="button" onClick={() => void dropList(list.name)}>
             Remove list
           </button>
         )}
@@ -93,17 +90,17 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
           onChange={(e) => {
             const f = e.target.files?.[0];
             e.target.value = '';
-            if (f) void readListFile(f).then(setFile);
+            if (f) setFile(f);
           }}
         />
       </div>
       {file && (
         <ListImportStep
+          key={`${file.name} ${file.lastModified} ${file.size}`}
           file={file}
-          onDone={() => {
-            setChosen(file.name);
+          onDone={(taken) => {
+            if (taken !== null) setChosen(taken);
             setFile(null);
-            setLists(readLists());
           }}
         />
       )}

@@ -1,45 +1,69 @@
-import { useMemo, useState } from 'react';
-import { LidwrightError } from '../../../core/error';
+import { useEffect, useState } from 'react';
 import {
   type ColumnMatch,
-  type CsvTable,
   LIST_FIELDS,
   type ListField,
   type ListForce,
   type ListLength,
-  guessColumns,
-  importList,
   matchIssues,
-  readCsv,
 } from '../../../core/strut';
-import { notify } from '../../state/store';
 import { keepList } from '../../state/strut-lists';
+import { type ListAnswer, readList } from '../../state/tables';
 
-export interface ReadList {
-  readonly name: string;
-  readonly table: CsvTable;
-}
+const SEPARATOR_WORDS = { ',': 'commas', ';': 'semicolons', '\t': 'tabs' } as const;
 
-/** Reads a supplier's file into rows; says what is wrong and gives null when it is no table. */
-export async function readListFile(file: File): Promise<ReadList | null> {
-  try {
-    return { name: file.name.replace(/\.[^.]+$/, ''), table: readCsv(await file.text()) };
-  } catch (error) {
-    if (!(error instanceof LidwrightError)) throw error;
-    notify(`${file.name}: ${error.message}`, 'bad');
-    return null;
-  }
+/** What a file holds by a match, as soon as it is read; what can't be read is said, and ends it. */
+function useListFile(file: File, onDone: () => void) {
+  const [read, setRead] = useState<ListAnswer | null>(null);
+  /** What the person chose; null: as it seems. */
+  const [wish, setMatch] = useState<ColumnMatch | null>(null);
+  const [share, setShare] = useState<number | null>(0);
+  useEffect(() => {
+    if (wish && matchIssues(wish).length > 0) return;
+    const reading = new AbortController();
+    setShare(0);
+    void readList(file, wish, { signal: reading.signal, progress: setShare }).then((answer) => {
+      if (reading.signal.aborted) return;
+      if (!answer) return onDone();
+      setRead(answer);
+      setShare(null);
+    });
+    return () => reading.abort();
+    // what is done at the end is no reason to read again
+    // eslint-disable-next-line react-hooks/exhaustive-deps
+  }, [file, wish]);
+  const match = wish ?? read?.match ?? null;
+  const issues = match ? matchIssues(match) : [];
+  return { read, match, setMatch, issues, share: issues.length > 0 ? null : share };
 }
 
 /** The step between a file and a list: which column holds what; good rows are kept, the others said row by row. */
-export function ListImportStep({ file, onDone }: { file: ReadList; onDone(): void }): React.JSX.Element {
-  const [match, setMatch] = useState<ColumnMatch>(() => guessColumns(file.table));
-  const { issues, result } = useMemo(() => {
-    const found = matchIssues(match);
-    return { issues: found, result: found.length === 0 ? importList(file.table, match) : null };
-  }, [file, match]);
-  const width = Math.max(...file.table.rows.map((r) => r.cells.length));
-  const head = file.table.rows[0]?.cells ?? [];
+export function ListImportStep({
+  file,
+  onDone,
+}: {
+  file: File;
+  onDone(taken: string | null): void;
+}): React.JSX.Element {
+  const name = file.name.replace(/\.[^.]+$/, '');
+  const { read, match, setMatch, issues, share } = useListFile(file, () => onDone(null));
+  const reading = share !== null && (
+    <div className="row">
+      <progress aria-label="Reading the list" value={share} max={1} />
+      <button type="button" onClick={() => onDone(null)}>
+        Cancel
+      </button>
+    </div>
+  );
+  if (!read || !match)
+    return (
+      <div className="ask import" role="group" aria-label="Match the columns">
+        <p>{file.name} is being read.</p>
+        {reading}
+      </div>
+    );
+  const { width, head } = read;
+  const result = issues.length === 0 && share === null ? read : null;
   const columnName = (i: number): string => (match.hasHeader && head[i] ? head[i] : `column ${i + 1}`);
   const setColumn = (field: ListField, value: string): void => {
     const columns: Partial<Record<ListField, number>> = { ...match.columns };
@@ -50,7 +74,8 @@ export function ListImportStep({ file, onDone }: { file: ReadList; onDone(): voi
   return (
     <div className="ask import" role="group" aria-label="Match the columns">
       <p>
-        {file.name}: {file.table.rows.length} rows. Which column holds what?
+        {name}: {read.rows} rows, read as {read.encoding} with {SEPARATOR_WORDS[read.separator]} between the cells.
+        Which column holds what?
       </p>
       {(Object.keys(LIST_FIELDS) as ListField[]).map((field) => (
         <div className="field" key={field}>
@@ -122,20 +147,21 @@ export function ListImportStep({ file, onDone }: { file: ReadList; onDone(): voi
           {issue.what}. {issue.advice}
         </p>
       ))}
+      {reading}
       {result && (
         <p role="status">
-          {result.entries.length} struts read{result.errors.length > 0 ? `, ${result.errors.length} faults:` : '.'}
+          {result.entries.length} struts read{result.faults > 0 ? `, ${result.faults} faults:` : '.'}
         </p>
       )}
       {result && result.errors.length > 0 && (
         <ul className="import-errors">
-          {result.errors.slice(0, 30).map((e, i) => (
+          {result.errors.map((e, i) => (
             <li key={i}>
               Line {e.line}
               {e.column === null ? '' : `, ${e.heading}`}: {e.what}. {e.advice}
             </li>
           ))}
-          {result.errors.length > 30 && <li>and {result.errors.length - 30} more</li>}
+          {result.faults > result.errors.length && <li>and {result.faults - result.errors.length} more</li>}
         </ul>
       )}
       <div className="row">
@@ -145,14 +171,13 @@ export function ListImportStep({ file, onDone }: { file: ReadList; onDone(): voi
           disabled={!result || result.entries.length === 0}
           onClick={() => {
             if (!result) return;
-            keepList(file.name, result.entries);
-            notify(`${result.entries.length} struts of ${file.name} are in your library.`);
-            onDone();
+            void keepList(name, result.entries);
+            onDone(name);
           }}
         >
           Take {result?.entries.length ?? 0} struts in
         </button>
-        <button type="button" onClick={onDone}>
+        <button type="button" onClick={() => onDone(null)}>
           Leave it
         </button>
       </div>

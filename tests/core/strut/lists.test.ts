@@ -10,25 +10,24 @@ import {
   guessColumns,
   importList,
   matchIssues,
-  readCsv,
   readListNumber,
   specIssues,
   specOf,
   usualBody,
-  writeCsv,
 } from '../../../core/strut';
+import { readTable, writeTable } from '../../../core/table';
 import { fileText } from '../../support/files';
 import { refusal } from '../../support/refusal';
 import { runs } from '../../support/tier';
 
 const take = (text: string) => {
-  const table = readCsv(text);
+  const table = readTable(text);
   return importList(table, guessColumns(table));
 };
 
 describe('separated values (RFC 4180)', () => {
   it('quotes, doubled quotes, line breaks inside, CR LF, a byte order mark, no last line end', () => {
-    const t = readCsv('\uFEFFa,"b ""c""",d\r\n1,"two\r\nlines",3\n\n ,,\n4,"x,y",6');
+    const t = readTable('\uFEFFa,"b ""c""",d\r\n1,"two\r\nlines",3\n\n ,,\n4,"x,y",6');
     expect(t.separator).toBe(',');
     expect(t.rows.map((r) => r.cells)).toEqual([
       ['a', 'b "c"', 'd'],
@@ -41,8 +40,9 @@ describe('separated values (RFC 4180)', () => {
     ['a;b;c\n1,5;2,5;3\n', ';'],
     ['a\tb\tc\n1,5\t2\t3\n', '\t'],
     ['a,b,c\n1.5,2,3\n', ','],
-  ])('finds its separator: %j', (text, separator) => expect(readCsv(text).separator).toBe(separator));
-  it('an open quote is told with its line', () => expect(readCsv('a,b\n1,"2\n3,4\n').openQuoteLine).toBe(2));
+  ])('finds its separator: %j', (text, separator) => expect(readTable(text).separator).toBe(separator));
+  it('an open quote is told with its line', () =>
+    expect(readTable('a,b\n1,"2\n3,4\n').rows.map((r) => r.fault?.line)).toEqual([undefined, 2]));
   it('what is written is read back', () => {
     fc.assert(
       fc.property(
@@ -53,7 +53,7 @@ describe('separated values (RFC 4180)', () => {
         fc.constantFrom(',' as const, ';' as const, '\t' as const),
         (rows, separator) => {
           const kept = rows.filter((r) => r.some((c) => c.trim() !== ''));
-          expect(readCsv(writeCsv(kept, separator), separator).rows.map((r) => r.cells)).toEqual(kept);
+          expect(readTable(writeTable(kept, separator), separator).rows.map((r) => r.cells)).toEqual(kept);
         },
       ),
       { numRuns: runs(3000), seed: 4 },
@@ -191,7 +191,7 @@ describe('a supplier’s list', () => {
     expect(got.errors[0]!.what).toMatch(/compressed length is 310 mm, but extended less stroke is 300 mm/);
   });
   it('a match without what is needed can’t be used, and says what is missing; the person can set it by hand', () => {
-    const table = readCsv('a,b,c,d,e\n500,200,8,18,400\n');
+    const table = readTable('a,b,c,d,e\n500,200,8,18,400\n');
     const guess = guessColumns(table);
     expect(guess.columns).toEqual({});
     expect(matchIssues(guess).length).toBeGreaterThanOrEqual(4);
@@ -210,7 +210,7 @@ describe('a supplier’s list', () => {
   it('no file makes it fail otherwise', () => {
     fc.assert(
       fc.property(fc.string({ maxLength: 300 }), (text) => {
-        const table = readCsv(text);
+        const table = readTable(text);
         const got = importList(table, {
           columns: { extendedMm: 0, strokeMm: 1, rodMm: 2, tubeMm: 3, forceN: 4 },
           hasHeader: false,

@@ -2,11 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Job, type JobObservation, setGivens } from '../../../core/job';
 import { formatReadings, parseReadings, addObservations } from '../../../core/survey';
+import { readTable } from '../../../core/table';
 import { example } from '../examples/example';
 
 const job = (): Job => ({ ...example('workboat-hatch'), observations: [], relations: [] });
 const taken = (text: string, of: Job = job()) => {
-  const found = parseReadings(text, of);
+  const found = parseReadings(readTable(text), of);
   expect(found.problems).toEqual([]);
   expect(found.rest).toBe('');
   return found.readings;
@@ -77,7 +78,7 @@ describe('a pasted table', () => {
       1125, 800.5,
     ]);
     expect(taken('from;to;value\nhingeA;grip;1.125,5').map((r) => r.valueMm)).toEqual([1125.5]);
-    const { problems } = parseReadings('from\tto\tvalue\nhingeA\tgrip\t1,125', job());
+    const { problems } = parseReadings(readTable('from\tto\tvalue\nhingeA\tgrip\t1,125'), job());
     expect(problems[0]!.what).toContain('two ways');
   });
 
@@ -98,7 +99,7 @@ describe('a pasted table', () => {
       'angle to level;hingeA;grip;400;;;',
       'tape;Port hinge pin;Lift handle;905;;;;more',
     ].join('\n');
-    const found = parseReadings(text, job());
+    const found = parseReadings(readTable(text), job());
     expect(found.readings).toHaveLength(1);
     expect(found.ignored).toEqual(['colour']);
     const why = [
@@ -111,14 +112,14 @@ describe('a pasted table', () => {
     });
     // what was not taken stays, under its heading, to be put right
     expect(found.rest.split('\n').slice(0, -1)).toHaveLength(1 + why.length);
-    const again = parseReadings(found.rest.replace('handel', 'handle'), job());
+    const again = parseReadings(readTable(found.rest.replace('handel', 'handle')), job());
     expect(again.readings).toEqual([{ kind: 'tape', points: ['hingeA', 'grip'], valueMm: 905 }]);
     expect(again.problems).toHaveLength(why.length - 1);
   });
 
   it('loses nothing where a quotation mark never closes', () => {
     const text = 'from;to;value\nhingeA;"grip;800\nhingeA;c1;700\n';
-    const found = parseReadings(text, job());
+    const found = parseReadings(readTable(text), job());
     expect(found.readings).toEqual([]);
     expect(found.rest).toBe(text);
     expect(found.problems).toMatchObject([{ line: 2 }]);
@@ -129,7 +130,7 @@ describe('a pasted table', () => {
       ...job(),
       points: job().points.map((p) => (p.id === 'c1' || p.id === 'c2' ? { ...p, name: 'Corner' } : p)),
     };
-    expect(parseReadings('Corner;hingeA;800', twins).problems).toHaveLength(1);
+    expect(parseReadings(readTable('Corner;hingeA;800'), twins).problems).toHaveLength(1);
     expect(taken('from;to;value\nCorner (c2);hingeA;800', twins)).toEqual([
       { kind: 'tape', points: ['c2', 'hingeA'], valueMm: 800 },
     ]);
@@ -182,7 +183,7 @@ describe('the written table', () => {
     fc.assert(
       fc.property(fc.array(reading, { minLength: 1, maxLength: 12 }), (readings) => {
         const text = formatReadings(addObservations(withReach, { observations: readings }));
-        const back = parseReadings(text, withReach);
+        const back = parseReadings(readTable(text), withReach);
         expect(back.problems).toEqual([]);
         expect(rounded(back.readings)).toEqual(rounded(readings));
       }),
@@ -197,7 +198,7 @@ describe('the written table', () => {
     fc.assert(
       fc.property(fc.array(fc.array(cell, { minLength: 1, maxLength: 6 }), { maxLength: 6 }), (rows) => {
         const text = rows.map((r) => r.join(';')).join('\n');
-        const found = parseReadings(text, withReach);
+        const found = parseReadings(readTable(text), withReach);
         expect(found.problems.length > 0).toBe(found.rest !== '');
       }),
     );

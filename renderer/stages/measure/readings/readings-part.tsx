@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { type ParsedReadings, USUAL_SIGMA } from '../../../../core/survey';
+import { USUAL_SIGMA } from '../../../../core/survey';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { DatumPart } from './datum-part';
@@ -8,7 +8,7 @@ import { ReadingFields } from './reading-fields';
 import './readings.css';
 import { ReadingTable } from './reading-table';
 import { ResultPart } from './result-part';
-import { TableExchange, takeTable } from './table-exchange';
+import { TableExchange, useExchange } from './table-exchange';
 
 /** Readings with tape, level and gauge: a table filled by keyboard alone, and what the readings come to. */
 export function ReadingsPart(): React.JSX.Element {
@@ -18,7 +18,7 @@ export function ReadingsPart(): React.JSX.Element {
   const focus = useDesk((s) => s.focus);
   const said = useDesk((s) => s.said);
   const last = useBench((s) => s.history.present.observations?.at(-1)?.id);
-  const [came, setCame] = useState<ParsedReadings | null>(null);
+  const exchange = useExchange();
   const [wide, setWide] = useState(false);
   return (
     <Part title="Readings">
@@ -46,7 +46,7 @@ export function ReadingsPart(): React.JSX.Element {
             onWhole={takeEntry}
             onUp={(cell) => last && focusOn(last, cell === 'value' ? 2 : cell === 'sigma' ? 3 : 1)}
             onPasteTable={(text) => {
-              setCame(takeTable(text));
+              void exchange.take('what was pasted', new Blob([text]));
               return true;
             }}
           />
@@ -63,7 +63,7 @@ export function ReadingsPart(): React.JSX.Element {
         </p>
         <DatumPart />
         <ResultPart />
-        <TableExchange came={came} onCame={setCame} />
+        <TableExchange exchange={exchange} />
       </div>
     </Part>
   );

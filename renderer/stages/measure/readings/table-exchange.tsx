@@ -1,42 +1,46 @@
-import { useRef, useState } from 'react';
-import { type ParsedReadings, formatReadings, parseReadings, addObservations } from '../../../../core/survey';
+import { useEffect, useRef, useState } from 'react';
+import { type ParsedReadings, formatReadings } from '../../../../core/survey';
 import { exportFile } from '../../../state/files';
-import { bench, edit, notify, presentJob } from '../../../state/store';
+import { bench, presentJob } from '../../../state/store';
+import { takeTable } from '../../../state/tables';
 import { useBench } from '../../../state/use-bench';
-
-/** As many as a job file holds. */
-const MOST_READINGS = 500;
-
-/** Takes the good lines of a table in, in one step; gives what came of it. */
-export function takeTable(text: string): ParsedReadings {
-  const parsed = parseReadings(text, presentJob());
-  const count = presentJob().observations?.length ?? 0;
-  if (count + parsed.readings.length > MOST_READINGS) {
-    notify(`a job holds ${MOST_READINGS} readings at most; this would make ${count + parsed.readings.length}.`, 'bad');
-    return { readings: [], problems: [], rest: text, ignored: [] };
-  }
-  if (parsed.readings.length > 0) {
-    edit(`Take ${parsed.readings.length} readings in`, (job) =>
-      addObservations(job, { observations: parsed.readings }),
-    );
-    notify(`${parsed.readings.length} ${parsed.readings.length === 1 ? 'reading' : 'readings'} taken in.`);
-  }
-  return parsed;
-}
-
-/** A table of readings is never so large, bytes. */
-const LARGEST_TABLE = 2_000_000;
 
 const fileStem = (): string => bench.getState().file.name.replace(/\.[^.]+$/, '') || 'job';
 
+/** A table that is being taken in, or has been. */
+export interface Exchange {
+  readonly came: ParsedReadings | null;
+  /** Of a table under way: the share that is read; null: none is. */
+  readonly share: number | null;
+  take(name: string, file: Blob): Promise<ParsedReadings | null>;
+  cancel(): void;
+  forget(): void;
+}
+
+export function useExchange(): Exchange {
+  const [came, setCame] = useState<ParsedReadings | null>(null);
+  const [share, setShare] = useState<number | null>(null);
+  const reading = useRef(new AbortController());
+  useEffect(() => () => reading.current.abort(), []);
+  return {
+    came,
+    share,
+    take: async (name, file) => {
+      const { signal } = (reading.current = new AbortController());
+      setShare(0);
+      const parsed = await takeTable(name, file, { signal, progress: setShare });
+      setShare(null);
+      if (parsed) setCame(parsed);
+      return parsed;
+    },
+    cancel: () => reading.current.abort(),
+    forget: () => setCame(null),
+  };
+}
+
 /** Readings from and for a spreadsheet. */
-export function TableExchange({
-  came,
-  onCame,
-}: {
-  came: ParsedReadings | null;
-  onCame(parsed: ParsedReadings | null): void;
-}): React.JSX.Element {
+export function TableExchange({ exchange }: { exchange: Exchange }): React.JSX.Element {
+  const { came, share } = exchange;
   const count = useBench((s) => s.history.present.observations?.length ?? 0);
   const [typed, setTyped] = useState('');
   const [unfolded, setUnfolded] = useState(false);
@@ -45,19 +49,10 @@ export function TableExchange({
   const text = came?.rest || typed;
   const put = (next: string): void => {
     setTyped(next);
-    onCame(null);
+    exchange.forget();
   };
-  const open = async (file: File): Promise<void> => {
-    if (file.size > LARGEST_TABLE) {
-      notify(`${file.name} is no table of readings: it is over 2 MB. Choose another file.`, 'bad');
-      return;
-    }
-    try {
-      setTyped('');
-      onCame(takeTable(await file.text()));
-    } catch {
-      notify(`${file.name} could not be read. Choose it again.`, 'bad');
-    }
+  const take = async (name: string, file: Blob): Promise<void> => {
+    if (await exchange.take(name, file)) setTyped('');
   };
   return (
     <details className="item exchange" open={unfolded || troubled} onToggle={(e) => setUnfolded(e.currentTarget.open)}>
@@ -76,11 +71,8 @@ export function TableExchange({
       <div className="row">
         <button
           type="button"
-          disabled={text.trim() === ''}
-          onClick={() => {
-            setTyped('');
-            onCame(takeTable(text));
-          }}
+          disabled={text.trim() === '' || share !== null}
+          onClick={() => void take('what was pasted', new Blob([text]))}
         >
           Take them in
         </button>
@@ -96,7 +88,7 @@ export function TableExchange({
           onChange={(e) => {
             const file = e.target.files?.[0];
             e.target.value = '';
-            if (file) void open(file);
+            if (file) void take(file.name, file);
           }}
         />
         <button
@@ -113,6 +105,14 @@ export function TableExchange({
           Export as a table
         </button>
       </div>
+      {share !== null && (
+        <div className="row">
+          <progress aria-label="Reading the table" value={share} max={1} />
+          <button type="button" onClick={exchange.cancel}>
+            Cancel
+          </button>
+        </div>
+      )}
       {troubled && (
         <div className="trouble" role="alert">
           {came.problems.length} {came.problems.length === 1 ? 'line was' : 'lines were'} not taken and{' '}

@@ -1,0 +1,2 @@
+export type { Encoding } from './letters';
+export * from './table';
