@@ -236,15 +236,13 @@ function zonesOf(sizes: LidSizes, axes: LidAxes, heightMm: number, insetMm: numb
 
 /** How the ground leans: positive pitch lowers what is away from the person, positive roll his right. */
 const LEANS = [
-  ['-back-down', 'back down', 1, 0],
-  ['-front-down', 'front down', -1, 0],
-  ['-right-down', 'right side down', 0, 1],
-  ['-left-down', 'left side down', 0, -1],
+  ['-back-down', 1, 0],
+  ['-front-down', -1, 0],
+  ['-right-down', 0, 1],
+  ['-left-down', 0, -1],
 ] as const;
 
-const celsius = (c: number): string => `${c < 0 ? '−' : ''}${Math.abs(c)} °C`;
-
-/** As used; cold, weak, aged, leaning the worse way; hot, strong, with what comes off taken off; of a pair, one lost. */
+/** As used; cold, weak, aged, leaning the worse way; hot, strong, with what comes off taken off; of a pair, one lost. Their names follow from their values. */
 function casesOf(
   sizes: Required<Pick<LidSizes, 'coldC' | 'hotC' | 'slopeDeg'>>,
   off: string[],
@@ -253,32 +251,19 @@ function casesOf(
 ): Job['loadCases'] {
   const { coldC, hotC, slopeDeg } = sizes;
   const level = { off: [] as string[], pitchDeg: 0, rollDeg: 0 };
-  const lean = slopeDeg > 0 ? `, ${slopeDeg}° ` : '';
   const cold = { ...level, tempC: coldC, force: 'low', ageLossPercent: 15 } as const;
   const hot = { ...level, off, tempC: hotC, force: 'high' } as const;
-  const ways: readonly (readonly [id: string, words: string, pitchDeg: number, rollDeg: number])[] =
-    slopeDeg > 0
-      ? LEANS.slice(0, door ? 4 : 2).map(([id, words, p, r]) => [id, words, p * slopeDeg, r * slopeDeg])
-      : [['', '', 0, 0]];
+  const ways: readonly (readonly [id: string, pitchDeg: number, rollDeg: number])[] =
+    slopeDeg > 0 ? LEANS.slice(0, door ? 4 : 2).map(([id, p, r]) => [id, p * slopeDeg, r * slopeDeg]) : [['', 0, 0]];
   return [
-    { id: 'as-used', name: 'As used, 20 °C', ...level, tempC: 20, force: 'nominal' },
-    ...(off.length > 0
-      ? [{ id: 'load-off', name: 'Load off, 20 °C', ...level, off, tempC: 20, force: 'nominal' as const }]
-      : []),
-    ...ways.map(([id, words, pitchDeg, rollDeg]) => ({
-      ...{ id: `cold${id}`, name: `Cold, ${celsius(coldC)}, aged, weak strut${lean}${words}` },
-      ...{ ...cold, pitchDeg, rollDeg },
-    })),
-    ...ways.map(([id, words, pitchDeg, rollDeg]) => ({
-      id: `hot${id}`,
-      name: `Hot, ${celsius(hotC)}, strong strut${off.length > 0 ? ', load off' : ''}${lean}${words}`,
-      ...{ ...hot, pitchDeg, rollDeg },
-    })),
+    { id: 'as-used', ...level, tempC: 20, force: 'nominal' },
+    ...(off.length > 0 ? [{ id: 'load-off', ...level, off, tempC: 20, force: 'nominal' as const }] : []),
+    ...ways.map(([id, pitchDeg, rollDeg]) => ({ id: `cold${id}`, ...cold, pitchDeg, rollDeg })),
+    ...ways.map(([id, pitchDeg, rollDeg]) => ({ id: `hot${id}`, ...hot, pitchDeg, rollDeg })),
     ...(pair
       ? [
           {
             id: 'one-lost',
-            name: 'One strut lost, 20 °C',
             ...level,
             tempC: 20,
             force: 'nominal' as const,

@@ -41,7 +41,7 @@ test('the usual load cases are asked for, added beside what is there, and are on
   await form.getByLabel('Rolls to either side').press('Enter');
   const offered = form.getByRole('list', { name: 'Load cases to add' });
   await expect(offered).toContainText('Cold, −15 °C, weak strut, 15 % lost with age');
-  await expect(offered).toContainText('Left side up 12°, ');
+  await expect(offered).toContainText('Right side down 12°, swaying');
   // the example has that one, under a name of its own
   await expect(offered.locator('li').first()).toHaveText('As used, 20 °C — there already');
   const count = (await offered.locator('li').count()) - 1;

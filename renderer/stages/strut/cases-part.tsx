@@ -29,8 +29,8 @@ export function CasesPart(): React.JSX.Element {
           <summary>{c.name ?? nameOf(c.id)}</summary>
           <TextField label="Name" path={['loadCases', i, 'name']} placeholder={nameOf(c.id)} />
           <NumberField label="Temperature" path={['loadCases', i, 'tempC']} dimension="temperature" fallback={20} />
-          <NumberField label="Nose down" path={['loadCases', i, 'pitchDeg']} dimension="angle" fallback={0} />
-          <NumberField label="Rolled" path={['loadCases', i, 'rollDeg']} dimension="angle" fallback={0} />
+          <NumberField label="Leans, +X down" path={['loadCases', i, 'pitchDeg']} dimension="angle" fallback={0} />
+          <NumberField label="Leans, +Y up" path={['loadCases', i, 'rollDeg']} dimension="angle" fallback={0} />
           <ChoiceField
             label="Strut force"
             path={['loadCases', i, 'force']}

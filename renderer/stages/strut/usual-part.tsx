@@ -77,8 +77,8 @@ export function UsualPart({ onClose }: { onClose(): void }): React.JSX.Element {
       </p>
       <Typed label="Coldest" value={wishes.coldC} dimension="temperature" onValue={put('coldC')} autoFocus />
       <Typed label="Hottest" value={wishes.hotC} dimension="temperature" onValue={put('hotC')} />
-      <Typed label="Slope, nose up and down" value={wishes.noseDeg} dimension="angle" onValue={orNone('noseDeg')} />
-      <Typed label="Slope, to either side" value={wishes.sideDeg} dimension="angle" onValue={orNone('sideDeg')} />
+      <Typed label="Leans along X, either way" value={wishes.noseDeg} dimension="angle" onValue={orNone('noseDeg')} />
+      <Typed label="Leans along Y, either way" value={wishes.sideDeg} dimension="angle" onValue={orNone('sideDeg')} />
       <Typed
         label="Lost with age"
         value={wishes.ageLossPercent}

@@ -142,9 +142,12 @@ describe('what a load case is called', () => {
     [{ tempC: -20 }, 'Cold, −20 °C'],
     [{ tempC: -5, force: 'low' }, 'Cold, −5 °C, weak strut'],
     [{ tempC: 50, force: 'high', off: ['canister'] }, 'Hot, 50 °C, Life-raft canister off, strong strut'],
-    [{ pitchDeg: 5, rollDeg: -3 }, 'Nose down 5°, left side down 3°, 20 °C'],
+    // the hatch's grip is behind its hinge: from there +X is at the back and +Y on the left
+    [{ pitchDeg: 5, rollDeg: -3 }, 'Back down 5°, left side down 3°, 20 °C'],
+    [{ pitchDeg: -5, rollDeg: 3 }, 'Front down 5°, right side down 3°, 20 °C'],
+    [{ rollDeg: 10, accelG: [0, 0.03, 0.04] }, 'Right side down 10°, swaying 0.05 g, 20 °C'],
     [{ accelG: [-0.8, 0, 0] }, 'Braking 0.8 g, 20 °C'],
-    [{ accelG: [0, -0.5, 0.1] }, '0.5 g to the right, 0.1 g up, 20 °C'],
+    [{ accelG: [0, -0.5, 0.1] }, 'Turning right 0.5 g, up 0.1 g, 20 °C'],
     [{ wind: { ms: 10, towards: 'open' } }, 'Wind 10 m/s that opens it, 20 °C'],
     [{ wind: { ms: 8.5, towards: [1, 0, 0] } }, 'Wind 8.5 m/s, 20 °C'],
     [{ ageLossPercent: 15 }, '15 % lost with age, 20 °C'],
@@ -152,6 +155,22 @@ describe('what a load case is called', () => {
     [{ name: 'Winter', tempC: -20 }, 'Winter'],
   ] as [Omit<JobLoadCase, 'id'>, string][])('%j is "%s"', (c, name) => {
     expect(nameOf(c)).toBe(name);
+  });
+  it('sides are seen from the grip, on whichever side of the hinge that is', () => {
+    const seen = (x: number, y: number): string[] => {
+      const at = (id: string): [number, number, number] =>
+        id === hatch.grip
+          ? [x, y, 400]
+          : id === hatch.hinge.a
+            ? [y ? 300 : 0, y ? 0 : 300, 400]
+            : [y ? -300 : 0, y ? 0 : -300, 400];
+      const turned = { ...hatch, points: hatch.points.map((p) => ({ ...p, at: at(p.id) })) } as Job;
+      return [nameOf({ pitchDeg: 5 }, turned), nameOf({ rollDeg: 5 }, turned)].map((n) => n.split(' down')[0]!);
+    };
+    expect(seen(-900, 0)).toEqual(['Back', 'Right side']);
+    expect(seen(900, 0)).toEqual(['Front', 'Left side']);
+    expect(seen(0, -900)).toEqual(['Right side', 'Front']);
+    expect(seen(0, 900)).toEqual(['Left side', 'Back']);
   });
   it('it follows the values and the names of what is off, until somebody names it', () => {
     const job = withCases(hatch, [{ id: 'c', tempC: -20, off: ['canister'] }]);

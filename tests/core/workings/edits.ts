@@ -2,12 +2,21 @@
 import * as bracketDrag from '../../../core/bracket/drag';
 import * as bracketEdits from '../../../core/bracket/edits';
 import * as clearanceEdits from '../../../core/clearance/edits';
-import { BRACKET_KINDS, type EndName, type Job, type JobPoint, type Num, readJob } from '../../../core/job';
+import {
+  BRACKET_KINDS,
+  addUsualCases,
+  type EndName,
+  type Job,
+  type JobPoint,
+  type Num,
+  readJob,
+} from '../../../core/job';
 import * as jobEdits from '../../../core/job/edits';
 import * as jointEdits from '../../../core/joint/edits';
 import * as photoEdits from '../../../core/photo/edits';
 import * as proveEdits from '../../../core/prove/edits';
 import type { Vec3 } from '../../../core/space';
+import { openTurning } from '../../../core/travel';
 import * as surveyEdits from '../../../core/survey/edits';
 import * as markEdits from '../../../core/survey/mark-edits';
 import * as weighEdits from '../../../core/weigh/edits';
@@ -126,10 +135,16 @@ export const EDITS: Readonly<Record<string, Edit>> = {
       ],
     }),
   dismiss: (job, d) =>
-    E.setValue(job, {
-      path: ['dismissed'],
-      value: d.yes() ? [{ finding: 'asked', about: d.pick(['wind', 'hot', 'cold']), reason: 'indoors' }] : undefined,
+    E.dismiss(job, {
+      finding: 'asked',
+      about: d.pick(['wind', 'cold', 'slope', 'aged']),
+      ...(d.yes() ? { reason: 'none there' } : {}),
     }),
+  addLatch: (job, d) => E.addLatch(job, { at: d.vec(900) }),
+  removeLatch: (job) => E.removeLatch(job),
+  addUsualCases: (job, d) =>
+    addUsualCases(job, { wishes: { coldC: d.between(-40, 5), windMs: d.between(0, 20), noseDeg: 0, sideDeg: 0 } }),
+  openTurning: (job, d) => openTurning(job, { turn: d.pick(['clockwise', 'anticlockwise'] as const) }),
   assume: (job, d) => E.setValue(job, { path: ['assumed'], value: d.yes() ? ['masses.panel.kg'] : undefined }),
   setGivens: (job, d) => E.setGivens(job, { givens: [{ name: 'sill', expression: `${d.between(200, 320)} mm` }] }),
   movePoint: (job, d) => {
