@@ -1,7 +1,7 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './app';
 import { pickHost } from './host/host';
-import { startFindings } from './state/aside';
+import { startAdvice, startFindings } from './state/aside';
 import { startFiles } from './state/files';
 import { startSurvey } from './state/survey';
 import './style/fonts.css';
@@ -12,3 +12,4 @@ createRoot(document.getElementById('app') as HTMLElement).render(<App host={host
 void startFiles(host);
 startSurvey();
 startFindings();
+startAdvice();

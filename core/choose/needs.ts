@@ -1,9 +1,9 @@
 import type { ResolvedJob, Spec } from '../job';
 import { type ShownUnits, METRIC, formatQuantity } from '../quantity';
 import { type Vec3, acos, dot, norm, perpendicularTo, sin, sub, toDeg, toRad } from '../space';
-import { LEAST_ARM_MM, makePlan, turned } from '../travel';
+import { LEAST_ARM_MM, lengthAt, lengthRange, makePlan, turned } from '../travel';
 import type { Workings } from '../workings';
-import { type Geometry, geometryOf, lengthAt, lengthRange, strutIndexOf } from './geometry';
+import { type Geometry, geometryOf, strutIndexOf } from './geometry';
 import { type PivotPull, steepestFall } from './pivots';
 import { defaultLeastOpenDeg } from './rank';
 import {

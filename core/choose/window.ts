@@ -1,7 +1,7 @@
 import type { Spec } from '../job';
 import { ATMOSPHERE_MPA, BUCKLING_RESERVE, gasBody, strutBuckling, usualBody, usualToleranceN } from '../strut';
-import { LEAST_ARM_MM } from '../travel';
-import { type Geometry, lengthRange, reachOf } from './geometry';
+import { LEAST_ARM_MM, lengthRange } from '../travel';
+import { type Geometry, reachOf } from './geometry';
 
 /** A demand that bounds a window, and where. */
 export interface Bound {

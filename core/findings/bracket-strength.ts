@@ -35,6 +35,28 @@ export const bracketStrength = check(
   { slow: (job) => job.brackets.length > 0 },
 );
 
+/** Every reserve that can fail as a finding of its own, without words: what a changed job is judged by. */
+export const bracketReserves = (assessments: readonly Assessment[]): Finding[] =>
+  assessments.flatMap(({ bracketId, results, unknown, unchecked }) => {
+    const common = { everyCase: true, subject: bracketId, limit: 1, unit: '×', text: '', advice: '' } as const;
+    const none = { ...common, case: '', state: 'unknown', value: null, margin: null, worstDeg: null } as const;
+    return [
+      ...results
+        .filter((r) => r.id !== 'weld-simple')
+        .map((r): Finding => ({
+          ...common,
+          id: `bracket-strength-${r.id}`,
+          case: r.governing.caseId,
+          state: r.reserve < 1 && r.gravity === 'fails' ? 'fails' : r.reserve < WATCH_RESERVE ? 'watch' : 'holds',
+          value: Number.isFinite(r.reserve) ? r.reserve : 1e6,
+          margin: r.reserve - 1,
+          worstDeg: r.governing.angleDeg,
+        })),
+      ...unchecked.map(({ id }): Finding => ({ ...none, id: `bracket-strength-${id}` })),
+      ...(unknown ? [{ ...none, id: 'bracket-strength' } as Finding] : []),
+    ];
+  });
+
 /** What mends a check, by the results it is one of: brackets alike share theirs. */
 type Cures = Map<Assessment['results'], (id: StrengthResult['id']) => Mend | null>;
 
@@ -102,7 +124,7 @@ function findingsOf(
       text: `${name}: ${lower(result.name)} has a reserve of ${reserveText(result.reserve)} (${demandText(result)}), worst in ${where} at ${degrees(angleDeg)}, ${SENSE_WORDS[sense]}.${state === 'fails' || result.gravity === 'fails' ? '' : ` ${result.notes[0] ?? ''}`}`,
       advice: cure
         ? `${cure.label}: that brings it to ${reserveText(cure.reserve)} (tried; the least work of what mends it).`
-        : 'No change of the bracket tried here mends it: take a weaker strut, two of them, or another way to fix it.',
+        : 'No change of the bracket tried here mends it.',
       ...(proposal ? { proposal } : {}),
     };
   });

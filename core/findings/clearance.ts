@@ -223,8 +223,6 @@ function speak(
       gap.gapMm < 0
         ? `${who}, ${gap.part}, runs into ${name}: ${shown} or more deep with the lid ${open}.`
         : `${who} clears ${name} by ${shown}${limit > 0 ? ` (wants ${f(limit, 'length')})` : ''}: its ${gap.part}, with the lid ${open}.`,
-    advice: !broken
-      ? ''
-      : `${assumed ? 'The joint’s size is assumed from the rod: name the fitting to be sure. ' : ''}Move a pivot, turn the mount, set the joint further off, or move what is in the way.`,
+    advice: broken && assumed ? 'The joint’s size is assumed from the rod: name the fitting to be sure.' : '',
   };
 }

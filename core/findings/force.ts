@@ -1,15 +1,6 @@
 import { type TravelTable, holdingNm, largestFall, restAngles } from '../travel';
 import { type Finding, check, degrees, describeRuns, extremeIndex, formatter, runsWhere } from './finding';
 
-/** What a fail asks of the struts: more push open at an angle, or less; a strut that holds the lid back there does the opposite. */
-function strutAdvice({ struts }: TravelTable, i: number, more: boolean): string {
-  const push = struts.reduce((sum, { leverArmMm, extendingN }) => sum + leverArmMm[i]! * extendingN[i]!, 0);
-  const [stronger, back] = [push > 0 === more, push < 0 ? 'The strut holds the lid back there: take' : 'Take'];
-  return stronger
-    ? `${back} a stronger strut, or move its lid end further from the hinge.`
-    : `${back} a weaker strut, or move its lid end nearer to the hinge.`;
-}
-
 /** stays-open: what holds the lid open when it is fully open, with no friction counted. */
 export const staysOpen = check(
   'staysOpen',
@@ -46,12 +37,7 @@ export const staysOpen = check(
             : value < 0
               ? `${name}: falls shut from fully open, ${f(-value, 'moment')} short without friction.${friction}`
               : `${name}: held open with ${f(value, 'moment')}, friction not counted (wants ${f(limit, 'moment')}).${friction}`,
-        advice:
-          state === 'holds'
-            ? ''
-            : state === 'fails'
-              ? strutAdvice(table, table.angleDeg.length - 1, true)
-              : 'Mend the strut’s lengths first.',
+        advice: state === 'unknown' ? 'Mend the strut’s lengths first.' : '',
       };
     });
   },
@@ -101,12 +87,7 @@ export const handForce = check(
               : value <= 0
                 ? `${name}: nothing to ${verb}, it ${opening ? 'opens' : 'shuts'} by itself${rest}.`
                 : `${name}: ${f(value, 'force')} to ${verb} ${opening ? 'open' : 'shut'} at ${degrees(table.angleDeg[i]!)}${rest} (limit ${f(limit, 'force')}).`,
-          advice:
-            state === 'holds' || state === 'watch'
-              ? ''
-              : value === null || state === 'unknown'
-                ? 'Mend the strut’s lengths first.'
-                : strutAdvice(table, i, opening),
+          advice: state === 'unknown' ? 'Mend the strut’s lengths first.' : '',
         };
       };
       return [one('hand-opening'), one('hand-closing')];

@@ -16,10 +16,10 @@ import { rodBuckling, socketPull, strutExists } from './strut-load';
 import { springTravel } from './strut-springs';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
-export { check, settingsOf } from './finding';
+export { check, settingsOf, strutName } from './finding';
 export { QUESTIONS, QUESTION_WORDS, type Question, questionsOf } from './asked';
 export * from './joint-travel';
-export { bracketStrength, demandText, reserveText } from './bracket-strength';
+export { bracketReserves, bracketStrength, demandText, reserveText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';
 
 /** Every check, in the order in which what they find is listed. A new one is added here. */

@@ -137,7 +137,7 @@ function pinSwing({ job, plans, units }: Context, k: number, end: EndName): Find
       text: broken
         ? `${name} swings ${span} about its pin and meets its housing at ${f(limit, 'angle')}: worst at ${degrees(swing.atDeg)}.`
         : `${name} swings ${span} about its pin, inside ±${f(limit, 'angle')}.`,
-      advice: broken ? 'Turn the fork’s seat toward the middle of that swing, or take a longer slot.' : '',
+      advice: '',
     },
   ];
 }

@@ -1,14 +1,7 @@
+import { MUCH } from '../demands';
 import type { LetGo } from '../travel';
 import { latchN } from '../travel';
 import { type CheckContext, type Finding, check, degrees, formatter, worstCase } from './finding';
-
-/**
- * Where the job sets no limit of its own, more than this is watched. Source: EN 953:1997+A1 5.2.5.2 (taken over by ISO 14120),
- * quoted: 10 J for a guard that opens again on touch, wide edge and no shear point; 75 N for one that does not. A measure, not a
- * limit for a lid that is moved by hand.
- */
-const MUCH_J = 10;
-const MUCH_N = 75;
 
 type Context = CheckContext<'limits' | 'loadCases', 'plans' | 'tables' | 'letGos' | 'units'>;
 
@@ -77,7 +70,7 @@ export const letGoEnergy = check(
         id,
         letGos.map((l) => l[way]?.energyJ ?? null),
         {
-          ...{ unit: 'J', limit, much: MUCH_J, none },
+          ...{ unit: 'J', limit, much: MUCH.energyJ, none },
           worstDeg: (c) => from(c)?.fromDeg ?? null,
           some: (value, c) =>
             `${verb} with ${f(value, 'energy')} from ${degrees(from(c)!.fromDeg!)} to ${degrees(from(c)!.toDeg!)} when nobody holds it, undamped at most${wants}`,
@@ -106,7 +99,7 @@ export const gripAtShut = check(
         'grip-at-shut',
         context.letGos.map((l) => l.gripAtShutN),
         {
-          ...{ unit: 'N', limit, much: MUCH_N, worstDeg: () => 0 },
+          ...{ unit: 'N', limit, much: MUCH.forceN, worstDeg: () => 0 },
           none: 'Unlatched, it does not push at the grip',
           some: (value) => `unlatched, it pushes at the grip with ${f(value, 'force')}${wants}`,
           keep: 'Unlatch it with a hand on the grip and nobody leaning over it.',

@@ -1,28 +1,6 @@
-import { cos, sin, toDeg, toRad } from '../space';
-import { type StrutPlan, deadCentres } from '../travel';
+import { toDeg } from '../space';
+import { deadCentres, lengthRange } from '../travel';
 import { type Finding, check, degrees, describeRuns, formatter, runsWhere, strutName } from './finding';
-
-const lengthAt = ({ law }: StrutPlan, angleDeg: number): number =>
-  Math.sqrt(Math.max(0, law.k + law.p * cos(toRad(angleDeg)) + law.q * sin(toRad(angleDeg))));
-
-/** Shortest and longest length over the travel, exact: at the ends or at a dead centre between. */
-function lengthRange(strut: StrutPlan, openDeg: number): { min: [number, number]; max: [number, number] } {
-  const angles = [
-    0,
-    openDeg,
-    ...deadCentres(strut.law)
-      .map(toDeg)
-      .filter((a) => a > 0 && a < openDeg),
-  ];
-  let min: [number, number] = [Infinity, 0];
-  let max: [number, number] = [-Infinity, 0];
-  for (const angle of angles) {
-    const length = lengthAt(strut, angle);
-    if (length < min[0]) min = [length, angle];
-    if (length > max[0]) max = [length, angle];
-  }
-  return { min, max };
-}
 
 /** closed-reserve and open-reserve: stroke left over at the shortest and at the longest. */
 export const strokeReserve = check(
@@ -33,10 +11,10 @@ export const strokeReserve = check(
     const plan = plans[0]!;
     return plan.struts.flatMap((strut): Finding[] => {
       const name = strutName(job, strut.id);
-      const { min, max } = lengthRange(strut, frame.openDeg);
+      const { shortestMm, shortestDeg, longestMm, longestDeg } = lengthRange(strut.law, frame.openDeg);
       const limit = job.limits.reserveMm;
-      const closed = min[0] - (strut.extendedMm - strut.strokeMm);
-      const open = strut.extendedMm - max[0];
+      const closed = shortestMm - (strut.extendedMm - strut.strokeMm);
+      const open = strut.extendedMm - longestMm;
       const common = { case: plan.caseId, everyCase: true, subject: strut.id, unit: 'mm' } as const;
       const where = (deg: number, end: number): string => (deg === end ? '' : ` at ${degrees(deg)}`);
       const isStop = frame.stoppedBy === strut.id && job.travel.stop === 'strut';
@@ -49,15 +27,12 @@ export const strokeReserve = check(
           value: closed,
           limit,
           margin: closed - limit,
-          worstDeg: min[1],
+          worstDeg: shortestDeg,
           text:
             closed < 0
-              ? `${name} can't be pushed in far enough: the pivots come ${f(-closed, 'length')} nearer than its compressed length${where(min[1], 0)}.`
-              : `${name} has ${f(closed, 'length')} of stroke left when closed${where(min[1], 0)} (wants ${f(limit, 'length')}).`,
-          advice:
-            closed >= limit
-              ? ''
-              : 'Take a strut with a shorter compressed length, or move a pivot so that the closed length grows.',
+              ? `${name} can't be pushed in far enough: the pivots come ${f(-closed, 'length')} nearer than its compressed length${where(shortestDeg, 0)}.`
+              : `${name} has ${f(closed, 'length')} of stroke left when closed${where(shortestDeg, 0)} (wants ${f(limit, 'length')}).`,
+          advice: '',
         },
         {
           ...common,
@@ -66,16 +41,13 @@ export const strokeReserve = check(
           value: open,
           limit: openLimit,
           margin: open - openLimit,
-          worstDeg: max[1],
+          worstDeg: longestDeg,
           text: isStop
             ? `${name} stops the lid at ${degrees(frame.openDeg)} with its own full extension.`
             : open < 0
-              ? `${name} is too short: the pivots get ${f(-open, 'length')} further apart than it extends${where(max[1], frame.openDeg)}.`
-              : `${name} has ${f(open, 'length')} left before full extension when open${where(max[1], frame.openDeg)} (wants ${f(limit, 'length')}).`,
-          advice:
-            open >= openLimit - 1e-6
-              ? ''
-              : 'Take a longer strut, open less far, or move a pivot so that the open length shrinks.',
+              ? `${name} is too short: the pivots get ${f(-open, 'length')} further apart than it extends${where(longestDeg, frame.openDeg)}.`
+              : `${name} has ${f(open, 'length')} left before full extension when open${where(longestDeg, frame.openDeg)} (wants ${f(limit, 'length')}).`,
+          advice: '',
         },
       ];
     });
@@ -115,7 +87,7 @@ export const strutFits = check(
         text: fits
           ? `${name} is inside its stroke over the whole travel.`
           : `${name} can't be there ${describeRuns(runs, table.angleDeg)}: up to ${f(worst, 'length')} outside its stroke. Hand and hinge forces are not known there.`,
-        advice: fits ? '' : 'Change the strut’s lengths or move its pivots until both reserves hold.',
+        advice: '',
       };
     });
   },
@@ -182,7 +154,7 @@ export const deadCentre = check(
             : crosses
               ? `${name} goes through its dead centre at ${crossings.map(degrees).join(' and ')}: from there it works the other way.`
               : `${name} keeps its lever arm: ${f(least, 'length')} at the least, at ${degrees(leastDeg)}${weak ? `, which is little beside ${f(most, 'length')}` : ''}.`,
-        advice: crosses || weak ? 'Move a pivot further away from the line between hinge and other pivot.' : '',
+        advice: weak && !crosses ? 'Move a pivot further away from the line between hinge and other pivot.' : '',
       };
     });
   },

@@ -60,8 +60,7 @@ export const rodBuckling = check(
                 : state === 'watch'
                   ? `${name} bears ${f(forceN, 'force')} without buckling only as rod and tube together (${reserve.toFixed(1)} times, ends pinned, tube wall ${f(wallMm, 'length', 2)} assumed); the rod alone over the whole length would have ${plain.toFixed(1)} times.`
                   : `${name} bears its ${f(forceN, 'force')} without buckling, ends pinned: the rod alone over the whole length has ${plain.toFixed(1)} times (wants ${BUCKLING_RESERVE}).`,
-            advice:
-              state === 'holds' ? '' : 'Take a thicker rod or a shorter strut, and never load the strut sideways.',
+            advice: state === 'holds' ? '' : 'Never load the strut sideways.',
           },
         ];
       }),
@@ -160,8 +159,8 @@ export const socketPull = check(
               ? 'Mend the strut’s lengths first.'
               : ''
             : weakest.clip
-              ? 'See that the clip is in, and ask its maker what it holds; better, give the lid a stop of its own.'
-              : `${weakest.assumed ? 'Name the fitting to be sure. ' : ''}Give the lid a stop of its own, or sockets with a safety clip.`,
+              ? 'See that the clip is in, and ask its maker what it holds.'
+              : `${weakest.assumed ? 'Name the fitting to be sure. ' : ''}A safety clip keeps a socket on its ball longer; nobody states how long.`,
         },
       ];
     });

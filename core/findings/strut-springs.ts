@@ -41,7 +41,7 @@ export const springTravel = check(
             ? `${name} is slack over the whole travel and does nothing.`
             : `${name} is ${torsion ? 'loaded with' : 'deflected by'} ${amount(worst)} at ${degrees(table.angleDeg[at]!)}${limit === null ? '; how much it may have is not stated' : ` (may have ${amount(limit)})`}${slack > 0 ? ', and is slack over part of the travel' : ''}.`,
           advice: fails
-            ? 'Take a spring with more travel, or move an end.'
+            ? ''
             : idle
               ? 'Check its length and its ends.'
               : limit === null

@@ -1,10 +1,10 @@
-import { geometryOf, lengthRange } from '../choose';
+import { geometryOf } from '../choose';
 import { type Sheet, formatNumber } from '../drawing';
 import { fail } from '../error';
 import type { ResolvedJob, Strut } from '../job';
 import { STANDARD_GRAVITY } from '../quantity';
 import { gasBody, compressingN, extendingN, usualBody, RATING_MM } from '../strut';
-import { makeFrame } from '../travel';
+import { lengthRange, makeFrame } from '../travel';
 import type { SheetWishes } from './bracket-sheet';
 import { paperFormats, sheetOf } from './formats';
 import { sheetFrame } from './frame';

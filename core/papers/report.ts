@@ -84,7 +84,7 @@ function findings(flow: Flow, outcome: Workings): void {
   );
   const names = { caseOf: (id: string) => cases.get(id) ?? id, subject: (id: string) => subjects.get(id) ?? id };
   const columns = { State: 16, 'What, where': 32, Finding: 70, Value: 19, Limit: 17, Reserve: 18 };
-  const sorted = worstFirst(outcome.findings);
+  const sorted = worstFirst(outcome.advised);
   const rows = (caution: boolean): string[][] =>
     sorted.filter((f) => (f.caution ?? false) === caution).map((f) => findingRow(f, names));
   flow.table(columns, rows(false));

@@ -1,4 +1,5 @@
 export * from './pose';
+export * from './lengths';
 export * from './plan';
 export * from './kinematics';
 export * from './sweep';

@@ -10,10 +10,12 @@
  *   show(w.findingsSoFar); w.missing            // names of slow checks that are still to be made, "being worked out"
  *   ask a worker when the pointer rests:  answers = slowAnswers(workingsOf(job, units))   // plain data
  *   asked.take(answers); w.learn(asked)         // then `w.findingsSoFar` holds them, and later edits keep what still holds
- * A command just asks for `w.findings`, which waits for all of them.
+ * The advice comes after them the same way (`adviceInSteps`, `w.takeAdvice`).
+ * A command just asks for `w.advised`, which waits for all of it; whoever judges asks for `w.findings`.
  *
  * Rooms above declare parts of their own with `part` (see core/choose) and ask for them with `w.of(part, key)`.
  */
+import type { Advice } from '../advice';
 import type { BracketIssue } from '../bracket';
 import { attempt, type Issue } from '../error';
 import type { Finding } from '../findings';
@@ -57,6 +59,11 @@ export class Workings extends Parts {
     return this.of(standard.findings);
   }
 
+  /** The findings with what may be done about those that fail: changes that were tried on the job. Takes long. */
+  get advised(): readonly Finding[] {
+    return this.of(standard.advised);
+  }
+
   /** What can be found while a drag goes on; findings marked `more` lack advice. */
   get quickFindings(): readonly Finding[] {
     return this.of(standard.quickFindings);
@@ -67,15 +74,16 @@ export class Workings extends Parts {
     return this.of(standard.unadvised);
   }
 
-  /** The quick findings, and of the slow ones those that are known. */
+  /** The quick findings, and of the slow ones and their advice what is known. */
   get findingsSoFar(): readonly Finding[] {
     // parts that were slow may be known by now
-    return this.again(standard.findingsSoFar);
+    return this.known(standard.advised) ?? this.again(standard.findingsSoFar);
   }
 
-  /** Names of the checks whose findings are not known yet. */
+  /** Names of the checks whose findings are not known yet; when all are, whether ADVICE is. */
   get missing(): readonly string[] {
-    return standard.FOUND.filter(({ full }) => this.known(full) === undefined).map(({ name }) => name);
+    const missing = standard.FOUND.filter(({ full }) => this.known(full) === undefined).map(({ name }) => name);
+    return missing.length === 0 && this.known(standard.advised) === undefined ? [ADVICE] : missing;
   }
 
   /** Why the job can't be worked out; empty where it can. */
@@ -114,9 +122,20 @@ export class Workings extends Parts {
       if (found) this.give(full, '', found);
     }
   }
+
+  /** Takes the advice that a worker found for the same job. */
+  takeAdvice(advice: readonly Advice[]): void {
+    this.give(standard.advice, '', advice);
+  }
 }
 
-/** Everything that is slow, of the whole job. Throws a LidwrightError where the job can't be worked out. */
+/** Stands among what is missing for the advice. */
+export const ADVICE = 'advice';
+
+/** What is to be done about the findings, in steps: yields the share done. Throws where the job can't be worked out. */
+export const adviceInSteps = (w: Workings): Generator<number, readonly Advice[]> => standard.adviceInSteps(w);
+
+/** Everything that is slow, of the whole job, but for advice. Throws a LidwrightError where the job can't be worked out. */
 export function slowAnswers(w: Workings): SlowAnswers {
   const slow = standard.FOUND.filter((check) => check.slow(w.job));
   return {

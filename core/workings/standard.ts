@@ -1,7 +1,9 @@
+import { type Advice, type Case, type Look, adviceSteps, advised as withAdvice, wantsAdvice } from '../advice';
 import { bracketSpecOf, checkBracket } from '../bracket';
 import { fail } from '../error';
 import {
   CHECKS,
+  bracketReserves,
   bracketStrength,
   type Check,
   type CheckContext,
@@ -10,7 +12,8 @@ import {
   clearanceMesh,
   toldOnly,
 } from '../findings';
-import { type Bracket, CHECKED_PARTS, type LoadCase, assertComputable } from '../job';
+import { type Bracket, CHECKED_PARTS, type JobPart, type LoadCase, type ResolvedJob, assertComputable } from '../job';
+import type { ShownUnits } from '../quantity';
 import { type Assessment, assessBracket, notAssessed } from '../strength';
 import {
   FRAME_PARTS,
@@ -26,7 +29,7 @@ import {
   passageOf,
   travelAngles,
 } from '../travel';
-import { type Part, type Parts, part } from './parts';
+import { type Part, Parts, part } from './parts';
 
 /** Throws where the job can't be computed: what it says is the same object whatever else changes. */
 const computable = part(
@@ -229,3 +232,68 @@ export const unadvised = listed('findings without advice', (w, { name, brief, fu
   name === bracketStrength.name ? NONE : w.of(brief ?? full),
 );
 const NONE: readonly Finding[] = [];
+
+/** All that can be judged of a changed job: no advice, every strength of a bracket. */
+const reserves = part(
+  'reserves',
+  (w: Parts) => [w.job.brackets, w.of(assessments)],
+  (_, all) => bracketReserves(all),
+);
+const judged = listed('judged', (w, { name, brief, full }) =>
+  name === bracketStrength.name ? w.of(reserves) : w.of(brief ?? full),
+);
+
+/** What a job is tried on: what the checks read, and nothing that only costs. */
+const TRIED_PARTS = [...new Set<JobPart>([...FRAME_PARTS, ...CHECKS.flatMap((check) => check.job)])];
+const UNTRIED = { photos: [], observations: [], relations: [], zones: [] } as const;
+
+const quickOf = (check: string): Part<Parts, readonly Finding[]> => {
+  const { brief, full } = FOUND.find(({ name }) => name === check)!;
+  return brief ?? full;
+};
+
+/** Looks at changed jobs; what the job itself has alike is worked out once. */
+function looksAt(job: ResolvedJob, units: ShownUnits): (job: ResolvedJob) => Look {
+  const base = new Parts({ job }, units);
+  return (changed) => {
+    const w = changed === job ? base : new Parts({ job: changed }, units, base);
+    return {
+      of: (check) => w.of(check === bracketStrength.name ? reserves : quickOf(check)),
+      all: () => w.of(judged),
+    };
+  };
+}
+
+/** The question that advice answers. */
+const adviceCase = part(
+  'case for advice',
+  (w: Parts) => [w.pick(...TRIED_PARTS), w.units, ...FOUND.map((check) => w.of(check.full))] as const,
+  (parts, units, ...found): Case => {
+    const job = { ...UNTRIED, ...parts } as unknown as ResolvedJob;
+    const byCheck = FOUND.map(({ name }, i) => [name, toldOnly(job.loadCases, found[i]!)] as const);
+    return { job, units, found: new Map(byCheck), look: looksAt(job, units) };
+  },
+);
+
+export const advice = part(
+  'advice',
+  (w: Parts) => [w.of(adviceCase)],
+  (given): readonly Advice[] => {
+    const steps = adviceSteps(given);
+    for (;;) {
+      const step = steps.next();
+      if (step.done) return step.value;
+    }
+  },
+  { slow: (w) => w.of(findings).some(wantsAdvice) },
+);
+
+/** The findings with what may be done about them. */
+export const advised = part(
+  'findings with advice',
+  (w: Parts) => [w.of(findings), w.of(advice), w.of(adviceCase)],
+  (found, all, given) => withAdvice(given, found, all),
+);
+
+/** The same worked out in steps, so that whoever runs them can stop. */
+export const adviceInSteps = (w: Parts): Generator<number, readonly Advice[]> => adviceSteps(w.of(adviceCase));

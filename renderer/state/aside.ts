@@ -1,8 +1,8 @@
 // What follows from the present job and is worked out beside the page: the bench shows meanwhile what it has.
-import type { Workings } from '../../core/workings';
+import { ADVICE, type Workings } from '../../core/workings';
 import { type AsideAnswers, ask, asiding } from '../workers';
 import { keepBeside } from './beside';
-import { type BenchState, bench, takeFound } from './store';
+import { type BenchState, bench, takeAdvice, takeFound } from './store';
 
 /** An edit that the next one follows within this time is not asked about, ms. */
 const AFTER_MS = 60;
@@ -25,7 +25,7 @@ const keep = <K extends keyof AsideAnswers>(
     ask: (outcome, signal) => ask(want, outcome, signal),
     tell: ({ answer, of: outcome, trouble }) => {
       if (answer && outcome) take(answer, outcome);
-      else if (trouble && want === 'findings') takeFound(null, trouble);
+      else if (trouble && (want === 'findings' || want === 'advice')) takeFound(null, trouble);
     },
   });
 
@@ -33,9 +33,18 @@ const keep = <K extends keyof AsideAnswers>(
 export const startFindings = (ask?: Ask): (() => void) =>
   keep(
     'findings',
-    ({ outcome, pending }) => (pending.length > 0 ? outcome : null),
+    ({ outcome, pending }) => (pending.some((name) => name !== ADVICE) ? outcome : null),
     (answers) => takeFound(answers),
     { inDrag: true, ...(ask && { ask }) },
+  );
+
+/** Has advice tried for what fails, once everything is found. */
+export const startAdvice = (ask?: Ask): (() => void) =>
+  keep(
+    'advice',
+    ({ outcome, pending }) => (pending[0] === ADVICE ? outcome : null),
+    (advice, outcome) => takeAdvice(advice, outcome),
+    ask && { ask },
   );
 
 /** Keeps the arrows of the Strut stage up to date while it is shown. */

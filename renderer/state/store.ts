@@ -20,6 +20,7 @@ import {
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
 import type { CaseBands, ForceGradient } from '../../core/choose';
+import type { Advice } from '../../core/advice';
 import { type SlowAnswers, type Workings, workingsOf } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
@@ -170,6 +171,14 @@ export function takeFound(answers: SlowAnswers | null, trouble?: Issue): void {
   if (!answers) return bench.setState({ pending: [], trouble: trouble ? [trouble] : [] });
   outcome?.take(answers);
   if (outcome) bench.setState(foundSoFar(outcome));
+}
+
+/** Takes the advice that was tried for a job, if that is still the present one. */
+export function takeAdvice(advice: readonly Advice[], of: Workings): void {
+  const { outcome } = bench.getState();
+  if (!outcome || outcome !== of) return;
+  outcome.takeAdvice(advice);
+  bench.setState(foundSoFar(outcome));
 }
 
 let noticeKey = 0;

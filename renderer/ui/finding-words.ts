@@ -10,6 +10,7 @@ export const STATE_WORDS: Record<FindingState, { readonly sign: string; readonly
 
 /** Slow checks, as told while they are being worked out. */
 export const PENDING_WORDS: Readonly<Record<string, string>> = {
+  advice: 'what would help',
   jointRange: 'what helps a joint',
   bracketStrength: 'strength of brackets',
   clearances: 'clearances',

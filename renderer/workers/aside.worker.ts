@@ -2,12 +2,15 @@ import { type CaseBands, type ForceGradient, bands, forceGradient } from '../../
 import { attempt } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import type { ShownUnits } from '../../core/quantity';
-import { type SlowAnswers, type Workings, slowAnswers, workings } from '../../core/workings';
+import type { Advice } from '../../core/advice';
+import { type SlowAnswers, type Workings, adviceInSteps, slowAnswers, workings } from '../../core/workings';
 import { answerBy } from './answer';
 
 /** What follows from a job and takes longer than a step of a drag has time for. */
 export interface AsideAnswers {
   readonly findings: SlowAnswers;
+  /** What may be done about findings that fail. */
+  readonly advice: readonly Advice[];
   /** Which way each strut's pivots must go to need less force, by the strut's id. */
   readonly pulls: ReadonlyMap<string, ForceGradient>;
   /** Hand-force bands of every load case. */
@@ -29,10 +32,17 @@ function pulls(w: Workings): AsideAnswers['pulls'] {
   return byStrut;
 }
 
-const MAKE: { readonly [K in keyof AsideAnswers]: (w: Workings) => AsideAnswers[K] } = {
+const MAKE: {
+  readonly [K in keyof AsideAnswers]: (w: Workings) => AsideAnswers[K] | Generator<number, AsideAnswers[K]>;
+} = {
   findings: slowAnswers,
+  advice: adviceInSteps,
   pulls,
   bands,
 };
 
-answerBy(({ job, units, want }: AsideQuestion): AsideAnswers[keyof AsideAnswers] => MAKE[want](workings(job, units)));
+type Answer = AsideAnswers[keyof AsideAnswers];
+
+answerBy(
+  ({ job, units, want }: AsideQuestion) => MAKE[want](workings(job, units)) as Answer | Generator<number, Answer>,
+);

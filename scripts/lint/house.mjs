@@ -16,8 +16,10 @@ export const ROOMS = {
   'core/photo': ['core/error', 'core/space', 'core/quantity', 'core/solve', 'core/job'],
   'core/bracket': ['core/error', 'core/space', 'core/solid', 'core/joint', 'core/job'],
   'core/travel': ['core/error', 'core/space', 'core/quantity', 'core/strut', 'core/joint', 'core/job'],
+  'core/demands': [],
   'core/findings': [
     'core/error',
+    'core/demands',
     'core/space',
     'core/solid',
     'core/quantity',
@@ -29,6 +31,16 @@ export const ROOMS = {
     'core/clearance',
     'core/travel',
   ],
+  'core/advice': [
+    'core/error',
+    'core/space',
+    'core/quantity',
+    'core/strut',
+    'core/job',
+    'core/travel',
+    'core/demands',
+    'core/findings',
+  ],
   'core/workings': [
     'core/error',
     'core/quantity',
@@ -37,6 +49,7 @@ export const ROOMS = {
     'core/strength',
     'core/travel',
     'core/findings',
+    'core/advice',
   ],
   'core/result': ['core/error', 'core/job', 'core/travel', 'core/findings', 'core/workings'],
   'core/survey': [
@@ -52,6 +65,7 @@ export const ROOMS = {
   'core/weigh': ['core/error', 'core/space', 'core/quantity', 'core/solve', 'core/table', 'core/job', 'core/travel'],
   'core/choose': [
     'core/error',
+    'core/demands',
     'core/space',
     'core/quantity',
     'core/strut',

@@ -59,7 +59,6 @@ describe('closed-reserve and open-reserve', () => {
     expect(f.state).toBe('fails');
     expectClose(f.value, -12.34, MM);
     expect(f.text).toContain('12.3 mm further apart than it extends');
-    expect(f.advice).not.toBe('');
   });
   it('the shortest length may lie between: a dead centre inside the travel', () => {
     // base pivot near the circle of the lid pivot: the strut shortens first
@@ -110,7 +109,7 @@ describe('strut-fits', () => {
       expect(finding(o, id), id).toMatchObject({ state: 'unknown', value: null });
     expect(finding(o, 'drop-energy').state).toBe('watch');
     expect(finding(o, 'base-joint').value).not.toBeNull();
-    for (const f of o.findings) {
+    for (const f of o.advised) {
       expect(f.text).not.toMatch(/NaN|null|undefined|Infinity/);
       if (f.state !== 'holds') expect(f.advice).not.toBe('');
     }
@@ -137,7 +136,6 @@ describe('dead-centre', () => {
     const arm = (deg: number): number => sums(dip, deg).struts[0]!.leverMm;
     expect(arm(f.worstDeg! - 0.01) * arm(f.worstDeg! + 0.01)).toBeLessThan(0);
     expect(f.text).toMatch(/dead centre at \d/);
-    expect(f.advice).not.toBe('');
   });
   it('watch: an arm that shrinks under a tenth of its largest', () => {
     // pivots nearly in line with the hinge when shut
@@ -194,7 +192,6 @@ describe('hand-opening and hand-closing', () => {
     expect(at(open[0] / 0.9 - 0.01).state).toBe('watch');
     expect(at(open[0] + 0.01).state).toBe('watch');
     expect(at(open[0] - 0.01).state).toBe('fails');
-    expect(at(open[0] - 0.01).advice).toMatch(/stronger strut/);
     expect(at(open[0] - 0.01).text).toContain(`${open[0].toFixed(0)} N to lift open at ${open[1]}°`);
   });
   it('closing fails for a strut that is too strong', () => {
@@ -202,7 +199,6 @@ describe('hand-opening and hand-closing', () => {
     const f = finding(outcome(strong), 'hand-closing');
     expect(f.state).toBe('fails');
     expectClose(f.value, hands(strong).close[0], N);
-    expect(f.advice).toMatch(/weaker strut/);
     expect(finding(outcome(strong), 'hand-opening').text).toMatch(/opens by itself/);
   });
   it('speaks in the units shown, keeps file units in its values', () => {
@@ -411,8 +407,9 @@ describe('the list as a whole', () => {
     ])
       expect(ids).toContain(id);
     expect(CHECKS.length).toBeGreaterThanOrEqual(8);
-    for (const f of o.findings) {
+    for (const f of o.advised) {
       expect(f.text).toMatch(/^\S.*[.]$/s);
+      expect(f.advice).not.toMatch(/NaN|undefined|null|Infinity/);
       expect(f.text).not.toMatch(/NaN|undefined|null|Infinity/);
       for (const v of [f.value, f.limit, f.margin, f.worstDeg]) expect(v === null || Number.isFinite(v)).toBe(true);
       if (f.state === 'fails') expect(f.advice).not.toBe('');

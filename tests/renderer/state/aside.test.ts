@@ -2,8 +2,15 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { LidwrightError } from '../../../core/error';
 import { movePoint, setValue } from '../../../core/job';
-import { type SlowAnswers, type Workings, slowAnswers, workings, workingsOf } from '../../../core/workings';
-import { startFindings } from '../../../renderer/state/aside';
+import {
+  type SlowAnswers,
+  type Workings,
+  adviceInSteps,
+  slowAnswers,
+  workings,
+  workingsOf,
+} from '../../../core/workings';
+import { startAdvice, startFindings } from '../../../renderer/state/aside';
 import { bench, edit, finishDrag, moveDrag, openJob, startDrag } from '../../../renderer/state/store';
 import { jobAt } from '../../support/files';
 
@@ -57,17 +64,45 @@ describe('what is slow to find', () => {
     expect(slowOnes()).toEqual([]);
     await settle();
     await answerLast();
-    expect(state().pending).toEqual([]);
+    expect(state().pending).toEqual(['advice']);
     expect(slowOnes().length).toBeGreaterThan(3);
     expect(state().findings).toEqual(workingsOf(job).findings);
     expect(asked).toHaveLength(1);
+  });
+
+  it('is followed by the advice, as if it were worked out at once; an edit takes it away', async () => {
+    const steps: { of: Workings; answer: (advice: never) => void; signal: AbortSignal }[] = [];
+    const offAdvice = startAdvice(
+      (_, of, signal) => new Promise((answer) => steps.push({ of, answer: answer as never, signal })),
+    );
+    await settle();
+    expect(steps).toEqual([]);
+    await answerLast();
+    await settle();
+    const { of, answer } = steps[0]!;
+    const made = adviceInSteps(workings(structuredClone(of.job), of.units));
+    let step = made.next();
+    for (; !step.done; step = made.next()) expect(step.value).toBeLessThan(1);
+    answer(structuredClone(step.value) as never);
+    await settle();
+    expect(state().pending).toEqual([]);
+    expect(state().findings).toEqual(workingsOf(job).advised);
+    expect(state().findings.some((f) => f.advice.includes('Tried: '))).toBe(true);
+    heavier(50);
+    expect(state().findings.some((f) => f.advice.includes('Tried: '))).toBe(false);
+    await settle();
+    await answerLast();
+    await settle();
+    heavier(51);
+    expect(steps.map((s) => s.signal.aborted)).toEqual([false, true]);
+    offAdvice();
   });
 
   it('stays found after an edit that it does not read', async () => {
     await settle();
     await answerLast();
     edit('Title', (j) => setValue(j, { path: ['title'], value: 'Another name' }));
-    expect(state().pending).toEqual([]);
+    expect(state().pending).toEqual(['advice']);
     await settle();
     expect(asked).toHaveLength(1);
   });
@@ -101,7 +136,7 @@ describe('what is slow to find', () => {
     expect(slowOnes().length).toBeGreaterThan(3);
     finishDrag('Move it');
     // the same job: what was found holds
-    expect(state().pending).toEqual([]);
+    expect(state().pending).toEqual(['advice']);
     expect(state().findings).toEqual(rested);
     expect(rested).toEqual(workingsOf(state().history.present).findings);
   });
@@ -115,6 +150,6 @@ describe('what is slow to find', () => {
     expect(state().trouble).toEqual([]);
     await settle();
     await answerLast();
-    expect(state().pending).toEqual([]);
+    expect(state().pending).toEqual(['advice']);
   });
 });
