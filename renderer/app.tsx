@@ -9,6 +9,7 @@ import { SheetViews } from './views/sheet-views';
 import { StageStrip } from './bench/stage-strip';
 import { TravelStrip } from './views/travel-strip';
 import { StagePanel } from './stages';
+import { StartPage } from './start/start-page';
 import { openFile, saveFile } from './state/files';
 import { leaveTool } from './state/session';
 import { bench, redoStep, undoStep } from './state/store';
@@ -27,8 +28,9 @@ function useKeys(): void {
       const what = e.key.toLowerCase();
       // a field where text is typed has an undo of its own; a slider has none
       const inText = (e.target as HTMLElement).matches('textarea, input:not([type=range], [type=checkbox])');
-      if (what === 's') void saveFile(e.shiftKey);
-      else if (what === 'o') void openFile();
+      if (what === 'o') void openFile();
+      else if (bench.getState().startPage) return;
+      else if (what === 's') void saveFile(e.shiftKey);
       else if (what === 'z' && !inText) (e.shiftKey ? redoStep : undoStep)();
       else if (what === 'y' && !inText) redoStep();
       else return;
@@ -42,23 +44,35 @@ function useKeys(): void {
 export function App({ host }: { host: Host }): React.JSX.Element {
   const theme = useBench((s) => s.theme);
   const stage = useBench((s) => s.stage);
+  const startPage = useBench((s) => s.startPage);
+  const tracing = useBench((s) => s.wizard !== null);
   useEffect(() => {
     document.documentElement.dataset['theme'] = theme;
   }, [theme]);
   useKeys();
+  if (startPage)
+    return (
+      <div className="bench">
+        <Header host={host} />
+        <Recovery host={host} />
+        <StartPage host={host} />
+        <Notices />
+        <QuestionBox />
+      </div>
+    );
   return (
     <div className="bench">
       <Header host={host} />
       <Recovery host={host} />
-      <StageStrip />
+      {!tracing && <StageStrip />}
       <main className="work">
         <aside className="panel" aria-label={`${stage} panel`}>
           <StagePanel host={host} />
         </aside>
         <SheetViews host={host} />
-        <FindingsPanel />
+        {!tracing && <FindingsPanel />}
       </main>
-      <TravelStrip />
+      {!tracing && <TravelStrip />}
       <Notices />
       <QuestionBox />
     </div>

@@ -29,6 +29,7 @@ async function main() {
   try {
     const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, deviceScaleFactor: 1 });
     await page.goto(server.address);
+    await page.getByRole('button', { name: /^Workboat engine hatch/ }).click();
     await page.locator('li[data-finding]').first().waitFor();
     await page.waitForLoadState('networkidle'); // the photos are in
     await page.locator('input[type=range][aria-label="Opening angle"]').fill(String(angle));

@@ -90,6 +90,8 @@ export const oneSided = check(
     const { along, spanMm } = frame.axis;
     let worst = { nm: 0, deg: 0, c: 0, differN: 0, share: 0 };
     let gap = false;
+    /** The same over the load cases in which no strut is lost. */
+    let heldNm = 0;
     plans.forEach((plan, c) => {
       const table = tables[c]!;
       // how far along the hinge from its middle each single strut pushes: the same at every angle
@@ -106,6 +108,7 @@ export const oneSided = check(
         }
         const nm = Math.hypot(x, y, z) / 1000;
         gap ||= Number.isNaN(nm);
+        if (job.loadCases[c]!.lost.length === 0) heldNm = Math.max(heldNm, nm);
         if (!(nm > worst.nm)) continue;
         const a = Math.hypot(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
         const b = Math.hypot(table.hingeBN[3 * i]!, table.hingeBN[3 * i + 1]!, table.hingeBN[3 * i + 2]!);
@@ -141,6 +144,8 @@ export const oneSided = check(
         everyCase: false,
         subject: 'lid',
         state: holds ? 'holds' : 'watch',
+        // what only a lost strut does, no pair can clear
+        ...(!holds && heldNm < TWIST_NM ? { caution: true } : {}),
         value: worst.nm,
         limit: TWIST_NM,
         margin: TWIST_NM - worst.nm,

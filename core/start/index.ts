@@ -5,3 +5,4 @@ export * from './marks-file';
 export * from './sizes';
 export * from './materials';
 export * from './sizes-text';
+export * from './figure';

@@ -2,8 +2,8 @@ import { useEffect, useRef, useState } from 'react';
 import type { ShownUnits } from '../../core/quantity';
 import type { Host, RecentJob } from '../host/host';
 import { EXAMPLES, openExample, openFile, openRecentFile, saveFile } from '../state/files';
-import { startFromPhoto } from '../state/photo-actions';
 import { askFit, toggleTheme } from '../state/session';
+import { showStart } from '../state/start';
 import { isUnsaved, redoStep, setUnits, undoStep } from '../state/store';
 import { useBench } from '../state/use-bench';
 
@@ -80,21 +80,15 @@ function UnitChoice<K extends keyof ShownUnits>({
   );
 }
 
-/** Name of the job, files, undo, units, light and dark. */
-export function Header({ host }: { host: Host }): React.JSX.Element {
+/** The open job: its name, its file, undo. */
+function JobTools({ host }: { host: Host }): React.JSX.Element {
   const title = useBench((s) => s.history.present.title);
   const file = useBench((s) => s.file);
   const unsaved = useBench(isUnsaved);
   const back = useBench((s) => s.history.past.at(-1)?.label ?? null);
   const forth = useBench((s) => s.history.future[0]?.label ?? null);
-  const theme = useBench((s) => s.theme);
-  const picker = useRef<HTMLInputElement>(null);
-  useEffect(() => {
-    document.title = `${unsaved ? '• ' : ''}${title || 'Lidwright'} — Lidwright`;
-  }, [title, unsaved]);
   return (
-    <header className="top">
-      <strong className="mark">Lidwright</strong>
+    <>
       <div className="job-name">
         <span className="job-title">{title}</span>
         <span className="job-file">
@@ -103,6 +97,9 @@ export function Header({ host }: { host: Host }): React.JSX.Element {
         </span>
       </div>
       <div className="tools">
+        <button type="button" onClick={showStart} title="Begin another job: from a photo, from sizes, from an example">
+          New
+        </button>
         <OpenMenu host={host} />
         <button type="button" onClick={() => void saveFile()} title="Save (Ctrl+S)">
           Save
@@ -110,26 +107,6 @@ export function Header({ host }: { host: Host }): React.JSX.Element {
         <button type="button" onClick={() => void saveFile(true)} title="Save under another name (Ctrl+Shift+S)">
           Save as
         </button>
-        <button
-          type="button"
-          className="strong"
-          onClick={() => picker.current?.click()}
-          title="Trace your own lid from a side photo"
-        >
-          Start from my photo
-        </button>
-        <input
-          ref={picker}
-          type="file"
-          hidden
-          aria-label="Photo to start from"
-          accept="image/jpeg,image/png,image/webp"
-          onChange={(e) => {
-            const chosen = e.target.files?.[0];
-            e.target.value = '';
-            if (chosen) void startFromPhoto(chosen);
-          }}
-        />
       </div>
       <div className="tools">
         <button
@@ -152,6 +129,30 @@ export function Header({ host }: { host: Host }): React.JSX.Element {
           Fit
         </button>
       </div>
+    </>
+  );
+}
+
+/** What is seen above everything: the open job, where there is one to see; units, light and dark. */
+export function Header({ host }: { host: Host }): React.JSX.Element {
+  const hidden = useBench((s) => s.startPage || s.wizard !== null);
+  const title = useBench((s) => (s.startPage || s.wizard ? '' : s.history.present.title));
+  const unsaved = useBench(isUnsaved);
+  const theme = useBench((s) => s.theme);
+  useEffect(() => {
+    document.title = title ? `${unsaved ? '• ' : ''}${title} — Lidwright` : 'Lidwright';
+  }, [title, unsaved]);
+  return (
+    <header className="top">
+      <strong className="mark">
+        <svg width="22" height="18" viewBox="0 0 22 18" aria-hidden="true">
+          <path d="M1 16h17M18 16L5.5 4" className="mark-ink" />
+          <path d="M8 16l4-6" className="mark-strut" />
+          <circle cx="18" cy="16" r="1.8" className="mark-hinge" />
+        </svg>
+        Lidwright
+      </strong>
+      {hidden ? <span className="job-name" /> : <JobTools host={host} />}
       <div className="tools">
         <UnitChoice
           label="Lengths shown in"

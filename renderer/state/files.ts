@@ -20,11 +20,19 @@ import { askFit } from './session';
 import { type FileState, bench, isUnsaved, notify, openJob, redoStep, takeJob, undoStep } from './store';
 import { enterTyped } from './unentered';
 
-/** Jobs shipped with the program; the first opens at the start. */
+/** Jobs shipped with the program. */
 export const EXAMPLES = [
-  { name: 'workboat-hatch.lidjob', words: 'Workboat engine hatch' },
-  { name: 'trailer-locker.lidjob', words: 'Trailer locker lid' },
-  { name: 'machine-guard.lidjob', words: 'Machine guard, opens down' },
+  {
+    name: 'workboat-hatch.lidjob',
+    words: 'Workboat engine hatch',
+    about: 'A life-raft canister rides on top; a joint leaves its range as it shuts.',
+  },
+  {
+    name: 'trailer-locker.lidjob',
+    words: 'Trailer locker lid',
+    about: 'Plywood that opens up, a pair of light struts.',
+  },
+  { name: 'machine-guard.lidjob', words: 'Machine guard, opens down', about: 'The strut lets it down gently.' },
 ] as const;
 
 let host: Host;
@@ -88,6 +96,19 @@ const open = (read: () => Promise<OpenedJob | null>, words?: string): Promise<vo
       if (words !== undefined) notify(`Opened ${opened.name}.${words}`);
     });
   });
+
+/** Opens a job that was just made; it lies nowhere yet. False: the present job stays. */
+export const openMade = (job: Job, name: string): Promise<boolean> =>
+  inTurn(async () => {
+    if (!(await leavePresent())) return false;
+    openJob(job, { name, token: null, photosFrom: null, saved: null, draftId: crypto.randomUUID() });
+    askFit();
+    return true;
+  });
+
+/** An example as it is shipped. */
+export const readExample = async (name: string): Promise<Job> =>
+  readJobFile(name, await host.readAsset(`examples/${name}`)).job;
 
 export const openExample = (name: string): Promise<void> =>
   open(async () => {
@@ -255,7 +276,7 @@ function catchTheRest(): void {
   document.addEventListener('visibilitychange', () => document.hidden && void keepNow());
 }
 
-/** Opens the example, looks for drafts, and keeps drafts from then on. Returns how to leave off. */
+/** Looks for drafts, and keeps drafts from then on. Returns how to leave off. */
 export async function startFiles(theHostOfThisPage: Host): Promise<() => void> {
   host = theHostOfThisPage;
   inTurn = oneAtATime();
@@ -269,13 +290,12 @@ export async function startFiles(theHostOfThisPage: Host): Promise<() => void> {
   host.onOpenAsked((opened) => void open(async () => opened));
   host.onCommand((command) => {
     if (command === 'open') void openFile();
-    else if (command === 'new') void openExample(EXAMPLES[0].name);
+    else if (command === 'new') bench.setState({ startPage: true });
     else if (command === 'save') void saveFile();
     else if (command === 'saveAs') void saveFile(true);
     else if (command === 'undo') undoStep();
     else if (command === 'redo') redoStep();
   });
   const leave = startDrafts(host);
-  if (bench.getState().history.present.points.length === 0) await openExample(EXAMPLES[0].name);
   return leave;
 }

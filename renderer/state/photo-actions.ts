@@ -4,8 +4,9 @@ import { jobFromTrace, traceUnderlay } from '../../core/start';
 import { preparePhoto } from '../photo/prepare';
 import { type Wizard, startWizard } from '../photo/wizard';
 import { type Plane, keepPhotoStill, PROJECTIONS } from './planes';
+import { openMade } from './files';
 import { askFit } from './session';
-import { bench, edit, notify, dispatch } from './store';
+import { bench, edit, notify } from './store';
 
 function say(error: unknown): void {
   if (!(error instanceof LidwrightError)) throw error;
@@ -56,7 +57,10 @@ export async function layPhoto(file: File, view: Plane): Promise<void> {
 export async function startFromPhoto(file: File): Promise<void> {
   try {
     const photo = await preparePhoto(file, notify);
-    bench.setState({ wizard: startWizard(photo), tool: null, selection: null, stage: 'measure', filled: 'side' });
+    bench.setState({
+      ...{ wizard: startWizard(photo), startPage: false },
+      ...{ tool: null, selection: null, stage: 'measure', filled: 'side' },
+    });
     askFit();
   } catch (error) {
     say(error);
@@ -72,26 +76,15 @@ export function setWizard(next: Wizard): void {
   });
 }
 
-/** Leaves the tracing; the job that was open is still there. */
-export const leaveWizard = (): void => bench.setState({ wizard: null, filled: null });
+/** Leaves the tracing; the job that was open is still there, the start page where there was none. */
+export const leaveWizard = (): void =>
+  bench.setState((s) => ({ wizard: null, filled: null, startPage: s.history.present.points.length === 0 }));
 
-/** The last click is made: the job is whole. The job before it is one undo away, and nothing of it is overwritten. */
-export function finishWizard(wizard: Wizard): void {
+/** The last click is made: the job is whole, and opens in place of the one before it. */
+export async function finishWizard(wizard: Wizard): Promise<void> {
   const job = jobFromTrace(wizard);
-  if (!job) return;
-  const { file } = bench.getState();
-  const also = {
-    ...({ wizard: null, filled: null, stage: 'place', angleDeg: 0 } as const),
-    // another document from here on: a save that is under way is the old one's
-    file: {
-      photosFrom: file.photosFrom,
-      name: `${wizard.photo.name}.lidjob`,
-      token: null,
-      saved: null,
-      draftId: crypto.randomUUID(),
-    },
-  };
-  if (!dispatch({ name: 'Start from a photo', step: 'step', edit: () => job }, also)) return;
+  if (!job || !(await openMade(job, `${wizard.photo.name}.lidjob`))) return;
+  bench.setState({ filled: null, stage: 'place' });
   askFit();
   notify('The lid stands. Its width, mass and strut are assumed until you type them; drag any point to mend a click.');
 }

@@ -16,6 +16,7 @@ import {
   resolveJob,
   startHistory,
   undo,
+  withoutTouched,
 } from '../../core/job';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
@@ -93,6 +94,8 @@ export interface BenchState {
   /** Kept beside the present job for comparing; they live as long as the page. */
   readonly variants: readonly { readonly name: string; readonly job: Job; readonly outcome: Workings }[];
   readonly wizard: Wizard | null;
+  /** The start page is shown in place of the bench. */
+  readonly startPage: boolean;
   /** Which way each strut's pivots must go to need less force. */
   readonly pulls: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, ForceGradient> } | null;
   /** Hand-force bands of every load case. */
@@ -136,6 +139,7 @@ const initial: BenchState = {
   tool: null,
   variants: [],
   wizard: null,
+  startPage: true,
   pulls: null,
   bands: null,
   notices: [],
@@ -210,7 +214,8 @@ function put(history: History, also: Also = {}): void {
 export function openJob(job: Job, file: FileState): void {
   const { outcome, findings, pending, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard } = initial;
   const afresh = { outcome, findings, pending, resolved, angleDeg, selection, caseId, drag, tool, variants, wizard };
-  dispatch({ name: 'Open', step: 'never', edit: () => job }, { file, ...afresh });
+  const shown = { ...afresh, startPage: false };
+  dispatch({ name: 'Open', step: 'never', edit: () => job }, { file, ...shown });
 }
 
 /** Who answers a question about relations that takes longer than an edit may. */
@@ -240,8 +245,14 @@ export function dispatch({ name, step, edit }: Action, also: Also = {}): boolean
     if (step === 'never') put(startHistory(edit(history.present)), also);
     else if (step === 'gesture') {
       const begun = history.mark ? history : beginGesture(history);
-      put(moveGesture(begun, edit(begun.mark!)));
-    } else return takeKept(keepRelations(history.present, edit(history.present)), history.present, name, also);
+      put(moveGesture(begun, withoutTouched(begun.mark!, edit(begun.mark!))));
+    } else
+      return takeKept(
+        keepRelations(history.present, withoutTouched(history.present, edit(history.present))),
+        history.present,
+        name,
+        also,
+      );
     return true;
   });
   return done ?? false;

@@ -1,10 +1,11 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { attempt, wordsOf } from '../../core/error';
-import { type Job, type Num, type Path, resolveGivens, setValue, valueAt } from '../../core/job';
+import { type Job, type Num, type Path, isAssumed, resolveGivens, setValue, stated, valueAt } from '../../core/job';
 import { type Dimension, evaluateQuantity, formatEntry, formatQuantity, namesIn, shownUnit } from '../../core/quantity';
 import { bench, edit } from '../state/store';
 import { useTold } from '../state/told';
 import { useBench } from '../state/use-bench';
+import { whole } from './whole';
 
 interface Props {
   readonly label: string;
@@ -46,6 +47,7 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
   const raw = useTold((s) => valueAt(s.history.present, path));
   const units = useBench((s) => s.units);
   const resolved = useTold((s) => valueAt(s.resolved as never, path));
+  const assumed = useTold((s) => isAssumed(s.history.present, path));
   const [text, setText] = useState<string | null>(null);
   const [wrong, setWrong] = useState('');
   const input = useRef<HTMLInputElement>(null);
@@ -79,7 +81,7 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
 
   const unit = shownUnit(dimension, units).sign;
   const isExpression = typeof raw === 'object' && raw !== null;
-  const assumed = raw === undefined && fallback !== undefined;
+  const taken = raw === undefined && fallback !== undefined;
   return (
     <div className={compact ? 'field compact' : 'field'}>
       <label htmlFor={id}>{label}</label>
@@ -88,8 +90,14 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
           id={id}
           ref={input}
           name={key}
-          className={assumed ? 'assumed' : undefined}
-          title={assumed ? 'Taken where nothing is typed' : undefined}
+          className={taken || assumed ? 'assumed' : undefined}
+          title={
+            assumed
+              ? 'Nobody has stated this: type it, or press Enter if it is right'
+              : taken
+                ? 'Taken where nothing is typed'
+                : undefined
+          }
           value={text ?? shown}
           autoComplete="off"
           spellCheck={false}
@@ -97,9 +105,10 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
           aria-describedby={wrong ? `${id}-wrong` : undefined}
           onChange={(e) => setText(e.target.value)}
           onBlur={commit}
-          onFocus={(e) => e.target.select()}
+          {...whole}
           onKeyDown={(e) => {
             if (e.key === 'Enter') {
+              if (assumed && text === null) edit(`State ${label.toLowerCase()}`, (job) => stated(job, path));
               commit();
               input.current?.select();
             } else if (e.key === 'Escape') {
@@ -109,6 +118,7 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
           }}
         />
         {!isExpression && unit && <span className="unit">{unit}</span>}
+        {assumed && <span className="assumed-word">assumed</span>}
       </span>
       {isExpression && typeof resolved === 'number' && (
         <span className="worked">= {formatQuantity(resolved, dimension, units, 2)}</span>

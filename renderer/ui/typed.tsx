@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { attempt, fail, wordsOf } from '../../core/error';
 import { type Dimension, evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
 import { useBench } from '../state/use-bench';
+import { whole } from './whole';
 
 /** A quantity typed for a tool, outside the job: taken on Enter and when the field is left; empty gives null. */
 export function Typed({
@@ -13,6 +14,7 @@ export function Typed({
   autoFocus,
   sign,
   over0 = false,
+  assumed = false,
 }: {
   label: string;
   /** Shorter words where the place around it says the rest. */
@@ -25,6 +27,8 @@ export function Typed({
   sign?: string;
   /** It must be more than nothing, and an emptied field goes back to what it held. */
   over0?: boolean;
+  /** Nobody has stated the value. */
+  assumed?: boolean;
 }): React.JSX.Element {
   const units = useBench((s) => s.units);
   const [text, setText] = useState<string | null>(null);
@@ -47,6 +51,8 @@ export function Typed({
         <span className="entry">
           <input
             aria-label={label}
+            className={assumed ? 'assumed' : undefined}
+            {...whole}
             value={text ?? (value === null ? '' : formatEntry(value, dimension, units))}
             autoFocus={autoFocus}
             autoComplete="off"
@@ -55,6 +61,7 @@ export function Typed({
             onKeyDown={(e) => e.key === 'Enter' && commit()}
           />
           <span className="unit">{sign ?? unit.sign}</span>
+          {assumed && <span className="assumed-word">assumed</span>}
         </span>
       </label>
       {wrong && (

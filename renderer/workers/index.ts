@@ -4,6 +4,7 @@ import type { WarpAnswer, WarpQuestion } from '../../core/photo';
 import type { ProveAnswer, ProveQuestion } from '../../core/prove';
 import type { RelationAnswer, RelationQuestion } from '../../core/survey';
 import type { Job } from '../../core/job';
+import type { LidSizes } from '../../core/start';
 import type { AsideAnswers, AsideQuestion } from './aside.worker';
 import type { SurveyAnswer } from './survey.worker';
 import type { ListAnswer, ListQuestion, ReadingsAnswer, ReadingsQuestion } from './table.worker';
@@ -30,6 +31,11 @@ export const proving = desk<ProveQuestion, ProveAnswer>(
 export const relating = desk<RelationQuestion, RelationAnswer>(
   () => new Worker(new URL('./relation.worker.ts', import.meta.url), { type: 'module' }),
   { what: 'The check of the relations stopped by itself', advice: 'Nothing was changed; try again.' },
+);
+
+export const starting = desk<LidSizes, Job>(
+  () => new Worker(new URL('./start.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The job was not made: its making stopped by itself', advice: 'Press the button again.' },
 );
 
 export const surveying = desk<Job, SurveyAnswer>(

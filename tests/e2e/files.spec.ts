@@ -44,7 +44,7 @@ test('a saved copy opens again as the same job, and lies among the recent ones',
 
   // recent, after the page is loaded anew
   await page.reload();
-  await bench.ready();
+  await bench.openExample();
   await page.locator('.menu > summary').click();
   await page.getByTitle('a copy kept in this browser').first().click();
   await expect(file).toContainText('mine.lidjob · saved');
@@ -103,7 +103,7 @@ plain('where the browser can write in place it does: save, save as, open, recent
   await expect(page.locator('.job-file')).toContainText('first.lidjob · saved');
   await expect(bench.field(gripX)).toHaveValue('-860');
   await page.reload();
-  await bench.ready();
+  await bench.openExample();
   await page.locator('.menu > summary').click();
   await bench.button('second.lidjob').click();
   await expect(page.locator('.job-file')).toContainText('second.lidjob · saved');
@@ -153,11 +153,11 @@ plain('two tabs on one file: the second to save is told, and overwrites nothing'
   const tabs = [new Bench(await context.newPage()), new Bench(await context.newPage())] as const;
   for (const { page } of tabs) await page.goto('/');
   const [one, two] = tabs;
-  await one.ready();
+  await one.openExample();
   await one.page.keyboard.press('Control+s');
   await expect(one.notice).toHaveText(/Saved first\.lidjob/);
   await two.page.bringToFront();
-  await two.ready();
+  await two.openExample();
   await two.page.keyboard.press('Control+o');
   await expect(two.page.locator('.job-file')).toContainText('first.lidjob · saved');
   for (const [bench, x] of [
@@ -190,7 +190,7 @@ test.describe('where the browser keeps nothing', () => {
       }),
     );
     await page.reload();
-    await bench.ready();
+    await bench.openExample();
     await bench.stage('Measure');
     await bench.type(gripX, '-865');
     await expect(page.locator('.notice.bad').last()).toHaveText(/Unsaved work is not being kept aside/);
@@ -257,7 +257,7 @@ plain('unsaved work comes back after the browser is killed', async () => {
     await expect(second.bench.notice).toHaveText(/was downloaded/); // said last of all
     // saved: nothing is offered at the next start
     await second.bench.page.reload();
-    await second.bench.ready();
+    await second.bench.openExample();
     await expect(offer).toHaveCount(0);
     await second.context.close();
   } finally {

@@ -161,7 +161,7 @@ test('the library outlives the page', async ({ bench }) => {
   await step.getByRole('button', { name: 'Take 8 struts in' }).click();
   const chooser = page.getByLabel('Strut list', { exact: true });
   await page.reload();
-  await bench.ready();
+  await bench.openExample();
   await bench.stage('Strut');
   await chooser.selectOption({ label: 'good (8)' });
   const out = await bench.downloaded(bench.button('Export'));

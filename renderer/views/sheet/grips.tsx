@@ -45,7 +45,7 @@ function clickPaper({ look, plane, projection }: View, x: number, y: number): vo
     if (px[0] < 0 || px[1] < 0 || px[0] > widthPx || px[1] > heightPx) return;
     const next = clickWizard(state.wizard, px);
     setWizard(next);
-    if (nextStep(next) === null) finishWizard(next);
+    if (nextStep(next) === null) void finishWizard(next);
   } else if (state.tool) {
     const photo = state.resolved.photos.find((p) => p.id === state.tool!.photoId);
     const px = photo?.view === plane ? photoPlace(photo, projection.rightSign).toPx(mm) : null;

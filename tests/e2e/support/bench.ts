@@ -67,12 +67,18 @@ export class Bench {
   /** Opens the page and waits until the example is worked out and drawn. */
   async open(): Promise<void> {
     await this.page.goto('/');
+    await this.openExample();
+  }
+
+  /** From the start page to the first example. */
+  async openExample(): Promise<void> {
+    await this.page.getByRole('button', { name: /^Workboat engine hatch/ }).click();
     await this.ready();
   }
 
   async ready(): Promise<void> {
     await expect(this.page.locator('[data-finding]').first()).toBeVisible();
-    await expect(this.page.locator('[data-view=side] canvas').first()).toBeVisible();
+    await expect(this.page.locator('[data-view=side] canvas:visible').first()).toBeVisible();
     await this.fitted();
   }
 

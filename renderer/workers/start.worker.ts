@@ -1,0 +1,4 @@
+import { jobOfSizes } from '../../core/start';
+import { answerBy } from './answer';
+
+answerBy(jobOfSizes);
