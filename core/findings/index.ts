@@ -18,6 +18,7 @@ import { springTravel } from './strut-springs';
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
 export { check, settingsOf, strutName } from './finding';
 export { QUESTIONS, QUESTION_WORDS, type Question, questionsOf } from './asked';
+export { letGoVerb } from './let-go';
 export * from './joint-travel';
 export { bracketReserves, bracketStrength, demandText, reserveText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';

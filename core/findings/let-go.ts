@@ -1,9 +1,16 @@
 import { MUCH } from '../demands';
-import type { LetGo } from '../travel';
-import { latchN } from '../travel';
+import type { ResolvedJob } from '../job';
+import { type Axis, type LetGo, NEARLY_UPRIGHT_DEG, latchN, leanDeg } from '../travel';
 import { type CheckContext, type Finding, check, degrees, formatter, worstCase } from './finding';
 
 type Context = CheckContext<'limits' | 'loadCases', 'plans' | 'tables' | 'letGos' | 'units'>;
+
+/** What a lid that is let go does, in words: one that opens upward is thrown open and falls shut, one that opens downward falls open. */
+export function letGoVerb({ opens }: ResolvedJob['hinge'], axis: Axis, way: 'opening' | 'shutting'): string {
+  const rises = (opens === 'up') === (way === 'opening');
+  const to = way === 'opening' ? 'open' : 'shut';
+  return leanDeg(axis) < NEARLY_UPRIGHT_DEG ? `swings ${to}` : rises ? `throws itself ${to}` : `falls ${to}`;
+}
 
 const LENGTHS_FIRST = 'Mend the strut’s lengths first.';
 
@@ -52,18 +59,14 @@ function told(
 /** let-go-open and let-go-shut: the energy with which an unlatched lid throws itself open, or falls shut, with nobody holding it. */
 export const letGoEnergy = check(
   'letGoEnergy',
-  { job: ['limits', 'loadCases'], from: ['plans', 'tables', 'letGos', 'units'] },
+  { job: ['limits', 'loadCases', 'hinge'], from: ['frame', 'plans', 'tables', 'letGos', 'units'] },
   (context) => {
-    const { job, letGos } = context;
+    const { job, letGos, frame } = context;
     const f = formatter(context.units);
     const limit = job.limits.letGoJ;
     const wants = limit === undefined ? '' : ` (limit ${f(limit, 'energy')})`;
-    const one = (
-      id: 'let-go-open' | 'let-go-shut',
-      way: 'opening' | 'shutting',
-      verb: string,
-      none: string,
-    ): Finding => {
+    const one = (id: 'let-go-open' | 'let-go-shut', way: 'opening' | 'shutting', none: string): Finding => {
+      const verb = letGoVerb(job.hinge, frame.axis, way);
       const from = (c: number): LetGo['opening'] => letGos[c]![way];
       return told(
         context,
@@ -74,13 +77,13 @@ export const letGoEnergy = check(
           worstDeg: (c) => from(c)?.fromDeg ?? null,
           some: (value, c) =>
             `${verb} with ${f(value, 'energy')} from ${degrees(from(c)!.fromDeg!)} to ${degrees(from(c)!.toDeg!)} when nobody holds it, undamped at most${wants}`,
-          keep: `Keep a hand on it ${way === 'opening' ? 'when it is unlatched' : 'all the way down'}.`,
+          keep: `Keep a hand on it ${way === 'opening' ? 'when it is unlatched' : 'all the way shut'}.`,
         },
       );
     };
     return [
-      one('let-go-open', 'opening', 'throws itself open', 'Let go, it never opens by itself'),
-      one('let-go-shut', 'shutting', 'falls shut', 'Let go, it never falls shut by itself'),
+      one('let-go-open', 'opening', 'Let go, it never opens by itself'),
+      one('let-go-shut', 'shutting', 'Let go, it never shuts by itself'),
     ];
   },
 );
@@ -149,13 +152,7 @@ export const staysShut = check(
               : over
                 ? `${name}: without a latch it does not stay shut: ${f((value * 1000) / frame.gripRadiusMm, 'force')} push it open at the grip.`
                 : 'It stays shut by itself.',
-        advice: over
-          ? latched
-            ? ''
-            : 'Give it a latch, or say that it may stand ajar.'
-          : state === 'unknown'
-            ? LENGTHS_FIRST
-            : '',
+        advice: over ? (latched ? '' : 'Give it a latch.') : state === 'unknown' ? LENGTHS_FIRST : '',
       },
     ];
   },

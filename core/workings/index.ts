@@ -22,7 +22,7 @@ import type { Finding } from '../findings';
 import type { Job, ResolvedJob } from '../job';
 import { METRIC, type ShownUnits } from '../quantity';
 import type { Assessment } from '../strength';
-import type { Frame, Kinematics, Plan, TravelTable } from '../travel';
+import type { Frame, Kinematics, LetGo, Plan, TravelTable } from '../travel';
 import { Parts } from './parts';
 import * as standard from './standard';
 
@@ -47,6 +47,11 @@ export class Workings extends Parts {
   /** One table a plan, same order. */
   get tables(): readonly TravelTable[] {
     return this.of(standard.tables);
+  }
+
+  /** What the lid does when it is let go; one a plan, same order. */
+  get letGos(): readonly LetGo[] {
+    return this.of(standard.letGos);
   }
 
   /** What all load cases share over the travel. */

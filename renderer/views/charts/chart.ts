@@ -4,7 +4,7 @@ import './charts.css';
 import { valueOfRow } from '../../../core/travel';
 import { type ChartModel, DASHES, chartModel } from './model';
 import { ChartKey } from './key';
-import { type ChartInks, paintBandWords, paintBands, paintLabels, readInks } from './paint';
+import { type ChartInks, paintAreas, paintBandWords, paintBands, paintLabels, readInks } from './paint';
 import { followedLines, readoutText } from './readout';
 import type { ChartOptions, ChartState } from './types';
 
@@ -71,7 +71,7 @@ export class TravelChart {
       sameUnits(last, state) &&
       last.variants === state.variants &&
       last.band === state.band &&
-      (!state.variants?.length || last.caseId === state.caseId);
+      ((state.kind !== 'hand' && !state.variants?.length) || last.caseId === state.caseId);
     const moved = sameNumbers && inked && last.caseId === state.caseId;
     if (!sameNumbers) {
       this.model = chartModel(
@@ -204,7 +204,7 @@ export class TravelChart {
         })),
       ],
       hooks: {
-        drawAxes: [(u) => paintBands(u, this.model!, this.inks!)],
+        drawAxes: [(u) => paintBands(u, this.model!, this.inks!), (u) => paintAreas(u, this.model!, this.inks!)],
         draw: [
           (u) => paintBandWords(u, this.model!, this.inks!),
           (u) =>
@@ -240,6 +240,7 @@ export class TravelChart {
 
   /** New numbers for the same lines. */
   private refill(): void {
+    this.key.areas(this.model!);
     this.chart!.setData(this.data());
     this.restyle();
   }

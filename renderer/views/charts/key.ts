@@ -47,13 +47,25 @@ export class ChartKey {
       this.list.append(item);
       this.entries.push({ item, caseId: line.caseId });
     }
+    this.areas(model);
     this.list.hidden = this.list.childElementCount === 0;
+  }
+
+  /** What the shaded areas stand for. */
+  areas(model: ChartModel): void {
+    for (const old of this.list.querySelectorAll('li[data-area]')) old.remove();
+    for (const { text } of [...model.areas].reverse()) {
+      const item = document.createElement('li');
+      item.dataset['area'] = '';
+      item.textContent = text;
+      this.list.prepend(item);
+    }
   }
 
   /** Where there is little room only what the plot's own labels may leave out stays: lines beside the load cases'. */
   fit(short: boolean): void {
     this.list.toggleAttribute('data-short', short);
-    this.list.hidden = !this.list.querySelector(short ? 'li[data-aside]' : 'li');
+    this.list.hidden = !this.list.querySelector(short ? 'li[data-aside], li[data-area]' : 'li');
   }
 
   emphasise(caseId: string | null): void {

@@ -1,4 +1,5 @@
 import type { CaseBands } from '../../../core/choose';
+import { letGoVerb } from '../../../core/findings';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
 import { valueOfRow } from '../../../core/travel';
 import type { Workings } from '../../../core/workings';
@@ -31,6 +32,15 @@ export interface ChartBand {
   readonly text: string;
 }
 
+/** A stretch of the travel under one of the lines, shaded down to zero. */
+export interface ChartArea {
+  /** Index of the line. */
+  readonly line: number;
+  readonly fromDeg: number;
+  readonly toDeg: number;
+  readonly text: string;
+}
+
 export interface ChartModel {
   /** Same key, same lines: only their values differ. */
   readonly key: string;
@@ -41,6 +51,7 @@ export interface ChartModel {
   readonly angleDeg: number[];
   readonly lines: readonly ChartLine[];
   readonly bands: readonly ChartBand[];
+  readonly areas: readonly ChartArea[];
   readonly minY: number;
   readonly maxY: number;
 }
@@ -215,6 +226,29 @@ function bandsOf(outcome: Workings, kind: ChartKind, units: ShownUnits): ChartBa
   );
 }
 
+/** Less energy than this is not shown, J. */
+const LEAST_SHOWN_J = 0.5;
+
+/** What the lid gains by itself when it is let go, as areas under the hand force: of the chosen load case, else of the worst. */
+function areasOf(outcome: Workings, kind: ChartKind, units: ShownUnits, caseId: string | null): ChartArea[] {
+  if (kind !== 'hand') return [];
+  const { letGos, job } = outcome;
+  const chosen = job.loadCases.findIndex((c) => c.id === caseId);
+  return (['opening', 'shutting'] as const).flatMap((way, role) => {
+    const energy = (c: number): number => letGos[c]![way]?.energyJ ?? 0;
+    const c = chosen >= 0 ? chosen : letGos.reduce((worst, _, i) => (energy(i) > energy(worst) ? i : worst), 0);
+    const { fromDeg = null, toDeg = null } = letGos[c]?.[way] ?? {};
+    if (fromDeg === null || toDeg === null || energy(c) < LEAST_SHOWN_J) return [];
+    const [gains, over] = [formatQuantity(energy(c), 'energy', units), [fromDeg, toDeg].map((d) => `${d.toFixed(0)}°`)];
+    return {
+      line: 2 * c + role,
+      fromDeg: Math.min(fromDeg, toDeg),
+      toDeg: Math.max(fromDeg, toDeg),
+      text: `${c + 1} let go: ${letGoVerb(job.hinge, outcome.frame.axis, way)} with ${gains}, ${over.join(' to ')}`,
+    };
+  });
+}
+
 /** Lowest and highest value that the scale must hold, with air above and below. */
 export function rangeOf(lines: readonly ChartLine[], bands: readonly ChartBand[], withZero: boolean): [number, number] {
   let low = withZero ? 0 : Infinity;
@@ -279,6 +313,7 @@ export function chartModel(
     angleDeg,
     lines,
     bands,
+    areas: areasOf(outcome, kind, units, caseId),
     minY,
     maxY,
   };

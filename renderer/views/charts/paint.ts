@@ -1,4 +1,5 @@
 import type uPlot from 'uplot';
+import { valueOfRow } from '../../../core/travel';
 import { type ChartModel, DASHES } from './model';
 import { lastKnown, placeLabels } from './labels';
 
@@ -58,6 +59,48 @@ export function paintBands(u: uPlot, model: ChartModel, inks: ChartInks): void {
     }
   }
   ctx.restore();
+}
+
+/** Space between the hatching of an area, px. */
+const HATCH_PX = 7;
+
+/** Areas between a line and zero, hatched so that they are told without colour; under the series. */
+export function paintAreas(u: uPlot, model: ChartModel, inks: ChartInks): void {
+  const { ctx, bbox } = u;
+  const r = devicePixelRatio || 1;
+  const zero = u.valToPos(0, 'y', true);
+  model.areas.forEach(({ line, fromDeg, toDeg }, k) => {
+    const { values } = model.lines[line]!;
+    const inside = model.angleDeg.filter((deg) => deg > fromDeg && deg < toDeg);
+    ctx.save();
+    ctx.beginPath();
+    ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+    ctx.clip();
+    ctx.beginPath();
+    const x = (deg: number): number => u.valToPos(deg, 'x', true);
+    ctx.moveTo(x(fromDeg), zero);
+    for (const deg of [fromDeg, ...inside, toDeg]) {
+      const value = valueOfRow(model.angleDeg, values, deg);
+      if (value !== null) ctx.lineTo(x(deg), u.valToPos(value, 'y', true));
+    }
+    ctx.lineTo(x(toDeg), zero);
+    ctx.closePath();
+    ctx.clip();
+    ctx.fillStyle = ctx.strokeStyle = inks.bad;
+    ctx.globalAlpha = 0.1;
+    ctx.fillRect(bbox.left, bbox.top, bbox.width, bbox.height);
+    ctx.globalAlpha = 0.45;
+    ctx.lineWidth = 0.8 * r;
+    ctx.beginPath();
+    // opening rises to the right, shutting falls
+    const [from, to] = k % 2 === 0 ? [bbox.top + bbox.height, bbox.top] : [bbox.top, bbox.top + bbox.height];
+    for (let at = bbox.left - bbox.height; at < bbox.left + bbox.width; at += HATCH_PX * r) {
+      ctx.moveTo(at, from);
+      ctx.lineTo(at + bbox.height, to);
+    }
+    ctx.stroke();
+    ctx.restore();
+  });
 }
 
 /** The words of bands and limits, over the series on a halo of paper; inside the chart, off their line and off each other. */

@@ -57,7 +57,21 @@ describe('letting go', () => {
     // without struts: 20·9.80665·0.4·sin 40°
     expectClose(only(hatch, 'let-go-open').value, 50.428745, within(1e-4, 'J'));
     expect(only(hatch, 'let-go-open').state).toBe('watch');
+    expect(only(hatch, 'let-go-open').text).toContain('falls open with 50 J');
     expect(only(hatch, 'let-go-shut')).toMatchObject({ state: 'holds', value: 0 });
+    // with a strut that is far too strong it is thrown shut; an upright door does neither
+    const pushed = flat(2000, {
+      opens: 'down',
+      struts: [{ base: [300, 0, 400], lid: [300, 0, 0], spec: constantForce(900, 620, 280) }],
+    });
+    expect(only(pushed, 'let-go-open').text).toContain('falls open');
+    const thrown = flat(1, {
+      opens: 'down',
+      struts: [{ base: [300, 0, -400], lid: [300, 0, 0], spec: constantForce(900, 420, 350) }],
+    });
+    expect(only(thrown, 'let-go-shut').text).toContain('throws itself shut');
+    const door = lid({ a: [0, 0, -300], b: [20, 0, 300], grip: [800, 100, 0], masses: [{ kg: 40, at: [400, 60, 0] }] });
+    expect(['let-go-open', 'let-go-shut'].map((id) => only(door, id).text).join()).toContain('swings ');
   });
   it('is not known where a strut can not be there', () => {
     const torn = set(flat(500), { 'struts.0.spec.extendedMm': 470, 'struts.0.spec.strokeMm': 100 });

@@ -23,6 +23,26 @@ describe('chartModel', () => {
     expect(model.bands.map((b) => b.from)).toEqual([hatch.limits.handOpenN, -hatch.limits.handCloseN]);
     expect(model.axisLabel).toBe('Force, N');
   });
+  it('shades what the lid gains when it is let go: the area under the hand force, times the grip’s radius, is that energy', () => {
+    const worst = hatch.loadCases.findIndex((c) => c.id === 'canister-off-hot');
+    const model = chartModel(out, 'hand', METRIC);
+    const [area] = model.areas;
+    expect(area).toMatchObject({ line: 2 * worst, fromDeg: 0, toDeg: 70 });
+    expect(area!.text).toContain('throws itself open with 116 J, 0° to 70°');
+    const { values } = model.lines[area!.line]!;
+    let sum = 0;
+    for (let i = 1; i < values.length; i++)
+      sum -= ((values[i]! + values[i - 1]!) / 2) * (model.angleDeg[i]! - model.angleDeg[i - 1]!) * (Math.PI / 180);
+    expect((sum * out.frame.gripRadiusMm) / 1000).toBeCloseTo(out.letGos[worst]!.opening!.energyJ, 1);
+    // the chosen case’s own; shutting runs back, and is shaded all the same from the lower angle on
+    out.letGos.forEach(({ shutting }, c) => {
+      const own = chartModel(out, 'hand', METRIC, undefined, [], hatch.loadCases[c]!.id).areas;
+      const shuts = own.find((a) => a.line === 2 * c + 1);
+      expect(shuts !== undefined).toBe(shutting!.energyJ >= 0.5);
+      if (shuts) expect([shuts.fromDeg, shuts.toDeg]).toEqual([shutting!.toDeg, shutting!.fromDeg]);
+    });
+    expect(chartModel(out, 'force', METRIC).areas).toEqual([]);
+  });
   it('shows in the units asked for (1 in = 25.4 mm, 1 lbf = 4.4482216152605 N, both exact by definition)', () => {
     const length = chartModel(out, 'length', INCH);
     expect(length.lines[0]!.values[5]).toBeCloseTo(out.tables[0]!.struts[0]!.lengthMm[5]! / 25.4, 9);
