@@ -16,8 +16,9 @@ export const openingAngle = check(
         subject: stoppedBy ?? 'lid',
         state: stoppedBy === null ? 'watch' : 'holds',
         value: openDeg,
-        limit: most,
-        margin: most - openDeg,
+        // how far it must open nobody has said: the job's angle is the most it may
+        limit: null,
+        margin: null,
         unit: '°',
         worstDeg: openDeg,
         text:
