@@ -167,7 +167,8 @@ class Search {
     const { now, low, high, grain } = knob;
     const size = (wanted: number): number => {
       const whole = wanted > now ? Math.ceil(wanted / grain - 1e-9) : Math.floor(wanted / grain + 1e-9);
-      return Math.min(Math.max(whole * grain, Math.ceil(low / grain) * grain), Math.floor(high / grain) * grain);
+      const [least, most] = [Math.ceil(low / grain) * grain, Math.floor(high / grain) * grain];
+      return least > most ? now : Math.min(Math.max(whole * grain, least), most);
     };
     const from = Math.min(...this.before);
     for (const step of [knob.step, -knob.step, knob.wide, -knob.wide]) {

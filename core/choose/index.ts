@@ -1,6 +1,7 @@
 export * from './geometry';
 export * from './judge';
 export * from './rank';
+export * from './rest';
 export * from './protocol';
 export * from './window';
 export * from './pivots';

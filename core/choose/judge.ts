@@ -1,3 +1,4 @@
+import { type SpareScale, demandOf } from '../demands';
 import { wordsOf } from '../error';
 import type { Spec } from '../job';
 import {
@@ -11,23 +12,12 @@ import {
 } from '../strut';
 import type { Geometry, Reach } from './geometry';
 
-/** What a strut must meet to be offered, in the order they are looked at; ids are the findings' own, but for two. */
-export const DEMANDS = [
-  'no-such-strut',
-  'strut-fits',
-  'closed-reserve',
-  'open-reserve',
-  'opening-angle',
-  'hand-opening',
-  'hand-closing',
-  'stays-open',
-  'rod-buckling',
-] as const;
-export type DemandId = (typeof DEMANDS)[number];
-
 /** One demand held against a strut, in its worst load case. Values as in the findings: mm, N, N·m, °, ×. */
 export interface Measured {
-  readonly id: DemandId;
+  /** Of the one list of demands; a finding's id. */
+  readonly id: string;
+  /** Which bracket, obstacle, strut … where the demand is not the strut's own. */
+  readonly subject?: string;
   /** null where the load case makes no difference. */
   readonly caseId: string | null;
   /** null where it can't be told (another strut can't be there). */
@@ -59,23 +49,7 @@ export interface Merits {
 
 export type Verdict = { readonly refused: Refusal } | { readonly refused: null; readonly merits: Merits };
 
-/** Reserves over this many mm more than asked are as good as any. */
-const AMPLE_MM = 10;
-
-const share = (spare: number, of: number): number => (of > 0 ? Math.min(1, spare / of) : spare >= 0 ? 1 : -1);
-
-/**
- * What is to spare, 1 or less, of each demand. Hand forces: share of the limit left. Holding open: the moment over the
- * limit against that of the lifting limit at the grip. Reserves: mm over the limit against 10 mm or the limit.
- * Buckling: 1 where the plain rule holds it, else the stepped column's reserve over the wanted one.
- */
-export const SHARES = {
-  hand: (value: number, limit: number): number => share(limit - value, limit),
-  hold: (nm: number, limitNm: number, handOpenN: number, gripRadiusMm: number): number =>
-    share(nm - limitNm, (handOpenN * gripRadiusMm) / 1000),
-  reserve: (mm: number, limitMm: number): number => share(mm - limitMm, Math.max(AMPLE_MM, limitMm)),
-  buckling: (reserve: number): number => share(reserve - BUCKLING_RESERVE, BUCKLING_RESERVE),
-} as const;
+const shareOf = (m: Measured, scale: SpareScale): number => demandOf(m.id)!.share(m.value!, m.limit, scale);
 
 /** Options of judging. */
 export interface JudgeOptions {
@@ -223,36 +197,14 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
 
   const reserve = limits.reserveMm;
   const mm = { caseId: null, unit: 'mm', limit: reserve } as const;
-  const all: (Measured & { share: number })[] = [
-    {
-      ...mm,
-      id: 'closed-reserve',
-      value: reach.closedReserveMm,
-      share: SHARES.reserve(reach.closedReserveMm, reserve),
-    },
-  ];
-  if (!reach.isStop)
-    all.push({
-      ...mm,
-      id: 'open-reserve',
-      value: reach.openReserveMm,
-      share: SHARES.reserve(reach.openReserveMm, reserve),
-    });
+  const measured: Measured[] = [{ ...mm, id: 'closed-reserve', value: reach.closedReserveMm }];
+  if (!reach.isStop) measured.push({ ...mm, id: 'open-reserve', value: reach.openReserveMm });
   // with no case that must hold there is no hand force to speak of
-  if (liftCase !== '') {
-    all.push({ ...liftN, share: SHARES.hand(lift, limits.handOpenN) });
-    all.push({ ...pullN, share: SHARES.hand(pull, limits.handCloseN) });
-    all.push({ ...holdNm, share: SHARES.hold(hold, limits.holdOpenNm, limits.handOpenN, radius) });
-  }
+  if (liftCase !== '') measured.push(liftN, pullN, holdNm);
   if (buckling !== null)
-    all.push({
-      id: 'rod-buckling',
-      caseId: loadCaseId,
-      value: buckling,
-      limit: BUCKLING_RESERVE,
-      unit: '×',
-      share: SHARES.buckling(buckling),
-    });
+    measured.push({ id: 'rod-buckling', caseId: loadCaseId, value: buckling, limit: BUCKLING_RESERVE, unit: '×' });
+  const scale = { liftNm: (limits.handOpenN * radius) / 1000 };
+  const all = measured.map((m) => ({ ...m, share: shareOf(m, scale) }));
   return {
     refused: null,
     merits: {

@@ -1,4 +1,5 @@
 import type { ResolvedJob } from '../job';
+import type { ShownUnits } from '../quantity';
 import type { StrutListEntry } from '../strut';
 import type { Ranking } from './rank';
 
@@ -8,6 +9,8 @@ export interface ChooseQuestion {
   readonly list: readonly StrutListEntry[];
   readonly strutId?: string;
   readonly leastOpenDeg?: number;
+  /** Of what is told in words. */
+  readonly units?: ShownUnits;
   /** Best candidates sent back; 500 without it. */
   readonly mostRanked?: number;
 }

@@ -1,9 +1,12 @@
+import { DEMANDS, demandOf } from '../demands';
 import { type StrutListEntry, assumedOf, forcesOf, specOf } from '../strut';
 import { type ResolvedJob, type Job, type Spec, setValue } from '../job';
 import { attempt, fail } from '../error';
+import type { ShownUnits } from '../quantity';
 import { makeFrame } from '../travel';
 import { type Geometry, geometryOf, reachOf } from './geometry';
-import { DEMANDS, type Merits, type Refusal, bucklingOf, judge } from './judge';
+import { type Merits, type Refusal, bucklingOf, judge } from './judge';
+import { Rest, type RestFound, measured } from './rest';
 
 /** One entry with one of its forces. */
 export interface Candidate {
@@ -22,11 +25,15 @@ export interface Refused extends Candidate {
 export interface Ranking {
   readonly strutId: string;
   readonly ranked: readonly Ranked[];
+  /** How many do it, whether all of them are listed or not. */
+  readonly does: number;
   readonly refused: readonly Refused[];
   /** Entries × forces that were tried. */
   readonly tried: number;
   /** Refused candidates by the demand they failed first. */
-  readonly refusedBy: Readonly<Partial<Record<Refusal['id'], number>>>;
+  readonly refusedBy: Readonly<Record<string, number>>;
+  /** What fails with each of those offered, as it does now: no strut of the list mends it. Findings' ids. */
+  readonly anyway: readonly string[];
 }
 
 export interface RankOptions {
@@ -34,6 +41,10 @@ export interface RankOptions {
   readonly strutId?: string;
   /** Where the strut stops the lid, it must open at least so far, degrees: as far as now, less 1°, without it. */
   readonly leastOpenDeg?: number;
+  /** Judged by the strut's own demands alone: a first sieve, after which somebody looks at the rest of the job. */
+  readonly sieve?: boolean;
+  /** Of what is told in words. */
+  readonly units?: ShownUnits;
   /** Called now and then with the share done, 0 to 1; return false to stop. */
   readonly onProgress?: (share: number) => boolean | void;
 }
@@ -64,8 +75,21 @@ export function inOrder(list: readonly StrutListEntry[], a: Ranked, b: Ranked): 
 /** Entries between two looks at the clock or at a cancel. */
 const CHUNK = 64;
 
+/** A candidate that meets the strut's own demands. */
+interface Fitting extends Ranked {
+  readonly rest: RestFound | null;
+}
+
+/** Told of a strut with which the job can't be worked out. */
+const NOT_COMPUTED: Refusal = {
+  ...{ id: 'no-such-strut', caseId: null, value: null, limit: 0, unit: '' },
+  text: 'With it the lid can’t be worked out.',
+};
+
 /**
- * Tries every entry of a list with each of its forces in every load case that must hold, over the whole travel.
+ * Tries every entry of a list with each of its forces in every load case that must hold, over the whole travel, by every demand
+ * that can fail: the strut's own, then the job's brackets, joints, clearances and ratings. What fails now and with each strut
+ * that does the rest is no strut's fault.
  * A generator, so that whoever runs it can show progress and stop: it yields the share done, and returns the ranking.
  * Throws a LidwrightError when the job can't be computed.
  */
@@ -76,25 +100,58 @@ export function* rankSteps(
 ): Generator<number, Ranking, void> {
   const g: Geometry = geometryOf(job, options.strutId);
   const judging = { leastOpenDeg: options.leastOpenDeg ?? defaultLeastOpenDeg(job) };
-  const ranked: Ranked[] = [];
-  const refused: Refused[] = [];
-  const refusedBy: Partial<Record<Refusal['id'], number>> = {};
+  const rest = options.sieve ? null : new Rest(job, g.strutIndex, options.units);
+  const tried: (Fitting | Refused)[] = [];
   for (let e = 0; e < list.length; e++) {
     if (e > 0 && e % CHUNK === 0) yield e / list.length;
     const entry = list[e]!;
     const reach = reachOf(g, entry.extendedMm, entry.strokeMm);
     const bears = bucklingOf(specOf(entry, entry.forceMinN));
-    for (const forceN of forcesOf(entry)) {
-      const verdict = judge(g, reach, entrySpec(entry, forceN), judging, bears);
-      if (verdict.refused) {
-        refused.push({ entry: e, forceN, why: verdict.refused });
-        refusedBy[verdict.refused.id] = (refusedBy[verdict.refused.id] ?? 0) + 1;
-      } else ranked.push({ entry: e, forceN, merits: verdict.merits });
+    const forces = forcesOf(entry);
+    for (const [i, forceN] of forces.entries()) {
+      const spec = entrySpec(entry, forceN);
+      const verdict = judge(g, reach, spec, judging, bears);
+      if (verdict.refused) tried.push({ entry: e, forceN, why: verdict.refused });
+      else {
+        const { merits } = verdict;
+        const found = rest && rest.found(spec);
+        if (rest) yield (e + (i + 1) / (forces.length + 1)) / list.length;
+        if (rest && !found) tried.push({ entry: e, forceN, why: NOT_COMPUTED });
+        else tried.push({ entry: e, forceN, merits: withRest(merits, found), rest: found });
+      }
     }
   }
+  const fitting = tried.filter((t): t is Fitting => 'merits' in t);
+  const anyway = new Map(
+    [...(fitting[0]?.rest?.fails ?? [])].filter(
+      ([key]) => rest!.before.has(key) && fitting.every((t) => t.rest!.fails.has(key)),
+    ),
+  );
+  const ranked: Ranked[] = [];
+  const refused: Refused[] = [];
+  const refusedBy: Record<string, number> = {};
+  for (const t of tried) {
+    const { entry, forceN } = t;
+    let why: Refusal;
+    if ('why' in t) ({ why } = t);
+    else {
+      const broken = [...(t.rest?.fails ?? [])].find(([key]) => !anyway.has(key))?.[1];
+      if (!broken) {
+        ranked.push({ entry, forceN, merits: t.merits });
+        continue;
+      }
+      why = { ...measured(broken), ...(broken.text === '' ? {} : { text: broken.text }) };
+    }
+    refused.push({ entry, forceN, why });
+    refusedBy[why.id] = (refusedBy[why.id] ?? 0) + 1;
+  }
   ranked.sort((a, b) => inOrder(list, a, b));
-  return { strutId: g.strut.id, ranked, refused, tried: ranked.length + refused.length, refusedBy };
+  const ids = [...new Set([...anyway.values()].map((f) => f.id))];
+  return { strutId: g.strut.id, ranked, does: ranked.length, refused, tried: tried.length, refusedBy, anyway: ids };
 }
+
+const withRest = (merits: Merits, rest: RestFound | null): Merits =>
+  rest?.tightest && rest.tightest.share < merits.tightest.share ? { ...merits, tightest: rest.tightest } : merits;
 
 /** rankSteps run to its end; null when onProgress stopped it. */
 export function rank(job: ResolvedJob, list: readonly StrutListEntry[], options: RankOptions = {}): Ranking | null {
@@ -108,7 +165,7 @@ export function rank(job: ResolvedJob, list: readonly StrutListEntry[], options:
 
 /** How near a refused candidate came: later demands are nearer; within one, by how far off it is. */
 function nearness(why: Refusal): number {
-  const rank = DEMANDS.indexOf(why.id);
+  const rank = DEMANDS.findIndex((d) => d === demandOf(why.id));
   const off = why.value === null ? Infinity : Math.abs(why.value - why.limit) / Math.max(Math.abs(why.limit), 1);
   return rank + 1 / (1 + off);
 }

@@ -1,3 +1,4 @@
+import { demandOf } from '../demands';
 import type { ResolvedJob } from '../job';
 import { type Dimension, METRIC, type ShownUnits, formatQuantity } from '../quantity';
 import { type StrutListEntry, assumedOf } from '../strut';
@@ -44,12 +45,17 @@ export function refusalWords(job: ResolvedJob, why: Refusal, units: ShownUnits =
       return why.value < 0
         ? `${at}too weak, falls shut ${amount(why, -why.value, units)} short.`
         : `${at}too weak, held open with only ${value} (wants ${limit}).`;
-    default:
+    case 'rod-buckling':
       return `${at}its rod may buckle: bears ${value} the load (wants ${limit}).`;
+    default:
+      return `${at}${demandOf(why.id)?.words ?? why.id}${ofBracket(job, why)} comes to ${value} (limit ${limit}).`;
   }
 }
 
-const TIGHT: Partial<Record<Refusal['id'], string>> = {
+const ofBracket = (job: ResolvedJob, { id, subject }: Measured): string =>
+  id.startsWith('bracket') ? ` (${job.brackets.find((b) => b.id === subject)?.name ?? subject})` : '';
+
+const TIGHT: Readonly<Record<string, string>> = {
   'closed-reserve': 'stroke left when closed',
   'open-reserve': 'stroke left when open',
   'hand-opening': 'lifting',
@@ -68,7 +74,7 @@ export function meritWords(
   const { tightest, liftN, pullN, holdNm } = ranked.merits;
   const say = (m: Measured): string => (m.value === null ? '' : amount(m, m.value, units));
   const lines = [
-    `Tightest is ${TIGHT[tightest.id] ?? tightest.id}: ${inCase(job, tightest.caseId)}${say(tightest)} (limit ${amount(tightest, tightest.limit, units)}), ${Math.round(tightest.share * 100)} % to spare.`,
+    `Tightest is ${TIGHT[tightest.id] ?? demandOf(tightest.id)?.words ?? tightest.id}${ofBracket(job, tightest)}: ${inCase(job, tightest.caseId)}${say(tightest)} (limit ${amount(tightest, tightest.limit, units)}), ${Math.round(tightest.share * 100)} % to spare.`,
   ];
   if (liftN.caseId && liftN.value !== null)
     lines.push(

@@ -60,7 +60,7 @@ export function firstStrut(job: Job, { heightMm, reachMm, sideMm, spot }: Room):
       deadCentres(g.law).some((at) => at > toRad(-CLEAR_OF_DEAD_DEG) && at < toRad(g.openDeg + CLEAR_OF_DEAD_DEG))
     )
       return null;
-    const first = attempt(() => rank(g.job, list)).value?.ranked[0];
+    const first = attempt(() => rank(g.job, list, { sieve: true })).value?.ranked[0];
     if (!first) return null;
     const fitted = fitEntry(placed, { strut: 's1', entry: list[first.entry]!, forceN: first.forceN });
     const tried = { share: first.merits.tightest.share, pivots: [baseOut, deep, lidOut] as const, job: fitted };

@@ -18,7 +18,7 @@
 import type { Advice } from '../advice';
 import type { BracketIssue } from '../bracket';
 import { attempt, type Issue } from '../error';
-import type { Finding } from '../findings';
+import { type Finding, toldOnly } from '../findings';
 import type { Job, ResolvedJob } from '../job';
 import { METRIC, type ShownUnits } from '../quantity';
 import type { Assessment } from '../strength';
@@ -77,6 +77,13 @@ export class Workings extends Parts {
   /** Every check's findings without the advice that takes long, and without the strength of brackets: see `assessment`. */
   get unadvised(): readonly Finding[] {
     return this.of(standard.unadvised);
+  }
+
+  /** What can be judged, without advice: every strength of a bracket by itself. Of one check, or of all. */
+  judged(check?: string): readonly Finding[] {
+    return check === undefined
+      ? this.of(standard.judged)
+      : toldOnly(this.job.loadCases, this.of(standard.judgedBy(check)));
   }
 
   /** The quick findings, and of the slow ones and their advice what is known. */

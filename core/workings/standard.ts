@@ -239,7 +239,7 @@ const reserves = part(
   (w: Parts) => [w.job.brackets, w.of(assessments)],
   (_, all) => bracketReserves(all),
 );
-const judged = listed('judged', (w, { name, brief, full }) =>
+export const judged = listed('judged', (w, { name, brief, full }) =>
   name === bracketStrength.name ? w.of(reserves) : w.of(brief ?? full),
 );
 
@@ -247,10 +247,13 @@ const judged = listed('judged', (w, { name, brief, full }) =>
 const TRIED_PARTS = [...new Set<JobPart>([...FRAME_PARTS, ...CHECKS.flatMap((check) => check.job)])];
 const UNTRIED = { photos: [], observations: [], relations: [], zones: [] } as const;
 
-const quickOf = (check: string): Part<Parts, readonly Finding[]> => {
-  const { brief, full } = FOUND.find(({ name }) => name === check)!;
+/** The same of one check; throws where there is no such check. */
+export function judgedBy(check: string): Part<Parts, readonly Finding[]> {
+  if (check === bracketStrength.name) return reserves;
+  const { brief, full } =
+    FOUND.find(({ name }) => name === check) ?? fail(`there is no check "${check}"`, [], 'See CHECKS.');
   return brief ?? full;
-};
+}
 
 /** Looks at changed jobs; what the job itself has alike is worked out once. */
 function looksAt(job: ResolvedJob, units: ShownUnits): (job: ResolvedJob) => Look {
@@ -258,7 +261,7 @@ function looksAt(job: ResolvedJob, units: ShownUnits): (job: ResolvedJob) => Loo
   return (changed) => {
     const w = changed === job ? base : new Parts({ job: changed }, units, base);
     return {
-      of: (check) => w.of(check === bracketStrength.name ? reserves : quickOf(check)),
+      of: (check) => w.of(judgedBy(check)),
       all: () => w.of(judged),
     };
   };

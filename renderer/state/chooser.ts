@@ -34,11 +34,11 @@ export function stopChoosing(): void {
 export async function choose(list: readonly StrutListEntry[], strutId: string): Promise<void> {
   stopChoosing();
   const { signal } = (searching = new AbortController());
-  const job = bench.getState().resolved;
+  const { resolved: job, units } = bench.getState();
   chooser.setState({ ...IDLE, list, job, share: 0 });
   try {
     const progress = (share: number): void => chooser.setState({ share });
-    const answer = await ask(choosing, { job, list, strutId, mostRanked: MOST_RANKED }, { signal, progress });
+    const answer = await ask(choosing, { job, list, strutId, units, mostRanked: MOST_RANKED }, { signal, progress });
     chooser.setState({ ...answer, share: null });
   } catch (error) {
     if (isAborted(error)) return;

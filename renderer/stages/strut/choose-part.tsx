@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import { fitEntry, meritWords, refusalWords } from '../../../core/choose';
+import { demandOf } from '../../../core/demands';
 import { formatQuantity } from '../../../core/quantity';
 import { exportList } from '../../../core/strut';
 import { choose, stopChoosing, useChooser } from '../../state/chooser';
@@ -107,13 +108,10 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
       {ranking && (
         <div className={stale ? 'ranking stale' : 'ranking'}>
           <p role="status">
-            {ranking.ranked.length === 0
-              ? 'None'
-              : ranking.ranked.length >= 200
-                ? 'The best 200'
-                : ranking.ranked.length}{' '}
-            of {ranking.tried} do it in every load case
+            {ranking.does === 0 ? 'None' : ranking.does} of {ranking.tried} do it in every load case
             {stale ? ' — but the job has changed since: search again' : ` (${(state.tookMs / 1000).toFixed(1)} s)`}.
+            {ranking.anyway.length > 0 &&
+              ` With each of them fails, as now: ${ranking.anyway.map((id) => demandOf(id)?.words ?? id).join(', ')}.`}
           </p>
           <ol>
             {ranking.ranked.slice(0, all ? 200 : FIRST).map((r) => {

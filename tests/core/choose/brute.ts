@@ -6,7 +6,7 @@ import type { ResolvedJob, Spec } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
 import { letGo, makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
 import { type StrutListEntry, assumedOf, forcesOf, specOf } from '../../../core/strut';
-import type { Workings } from '../../../core/workings';
+import { type Workings, workings } from '../../../core/workings';
 
 /** The checks that a strut's choice hangs on; the rest (joints, clearances, …) would only cost time here. */
 const NEEDED = ['strutFits', 'strokeReserve', 'handForce', 'staysOpen', 'rodBuckling'];
@@ -118,6 +118,39 @@ export function bruteOne(
   return { refused: null, share: tightest[1], tightest: tightest[0] };
 }
 
+/** Everything that fails in a job, and of what a strut's numbers move the least that is left; by all findings there are. */
+function everything(job: ResolvedJob): {
+  readonly fails: Map<string, Finding>;
+  readonly share: number;
+  readonly tightest: string;
+} {
+  const w = workings(job);
+  const strengths = job.brackets.flatMap(({ id }) =>
+    w.assessment(id).results.map((r) => ({
+      ...{ id: `bracket-strength-${r.id}`, subject: id, case: r.governing.caseId, everyCase: true, limit: 1 },
+      ...{
+        state: r.reserve < 1 && r.gravity === 'fails' ? 'fails' : 'holds',
+        value: Math.min(r.reserve, 1e6),
+        id2: r.id,
+      },
+    })),
+  );
+  const all = [...w.unadvised, ...strengths.filter((s) => s.id2 !== 'weld-simple')] as Finding[];
+  const key = (f: Finding): string =>
+    `${f.id} ${f.subject} ${/^(hand-|stays-open|rod-buckling)/.test(f.id) ? f.case : ''}`;
+  let [share, tightest] = [Infinity, ''];
+  for (const f of all) {
+    if (f.value === null || f.limit === null) continue;
+    const left = /^bracket-strength-/.test(f.id)
+      ? f.value - 1
+      : /^(let-go-|grip-at-shut|latch-holds|hinge-load|socket-pull)/.test(f.id)
+        ? (f.limit - f.value) / f.limit
+        : Infinity;
+    if (Math.min(1, left) < share) [share, tightest] = [Math.min(1, left), f.id];
+  }
+  return { fails: new Map(all.filter((f) => f.state === 'fails').map((f) => [key(f), f])), share, tightest };
+}
+
 /** Every entry × force one by one, and the accepted ones in order. */
 export function bruteForce(
   job: ResolvedJob,
@@ -125,9 +158,30 @@ export function bruteForce(
   k = 0,
   leastOpenDeg = 0,
 ): { rows: BruteRow[]; accepted: BruteRow[] } {
-  const rows = list.flatMap((entry, e) =>
+  const before = everything(job).fails;
+  const own = list.flatMap((entry, e) =>
     forcesOf(entry).map((forceN): BruteRow => ({ entry: e, forceN, ...bruteOne(job, k, entry, forceN, leastOpenDeg) })),
   );
+  const all = own.map((row) => {
+    if (row.refused) return null;
+    const entry = list[row.entry]!;
+    const assumed = assumedOf(entry);
+    const listedMm = [entry.extendedMm, entry.strokeMm] as const;
+    const spec = { ...specOf(entry, row.forceN), ...(assumed.length > 0 ? { assumed } : {}), listedMm };
+    return everything({ ...job, struts: job.struts.map((s, i) => (i === k ? { ...s, spec } : s)) });
+  });
+  // what fails now and with each that does the rest is nobody's fault
+  const anyway = [...before.keys()].filter((key) => all.every((a) => a === null || a.fails.has(key)));
+  const rows = own.map((row, i): BruteRow => {
+    const a = all[i];
+    if (!a) return row;
+    const bad = [...a.fails].find(([key]) => !anyway.includes(key))?.[1];
+    if (bad) {
+      const refused = { id: bad.id, caseId: bad.everyCase ? null : bad.case, value: bad.value };
+      return { ...row, refused, share: 0, tightest: '' };
+    }
+    return a.share < row.share ? { ...row, share: a.share, tightest: a.tightest } : row;
+  });
   const key = (r: BruteRow): number[] => {
     const e = list[r.entry]!;
     return [-Math.round(r.share * 1e6), e.strokeMm, e.extendedMm, r.forceN, e.rodMm, r.entry];
