@@ -8,6 +8,7 @@ import {
   polylineMark,
   textWidthMm,
 } from '../drawing';
+import { valueOfRow } from '../travel';
 import { shorten } from './slim-header';
 import { textAt } from './text';
 
@@ -19,11 +20,20 @@ export interface ChartSeries {
   readonly y: ArrayLike<number>;
 }
 
+/** What lies between a series and zero over a stretch of x, hatched with upright strokes. */
+export interface ChartArea {
+  /** Index of the series. */
+  readonly series: number;
+  readonly from: number;
+  readonly to: number;
+}
+
 export interface ChartSpec {
   readonly name: string;
   readonly xTitle: string;
   readonly yTitle: string;
   readonly series: readonly ChartSeries[];
+  readonly areas?: readonly ChartArea[];
   /** Whether the axis must show 0; it does unless this is false. */
   readonly withZero?: boolean;
 }
@@ -34,6 +44,7 @@ const TITLE_MM = 6;
 const FOOT_MM = 10;
 const SAMPLE_MM = 14;
 const LEGEND_PITCH_MM = 4.6;
+const HATCH_MM = 1.4;
 
 /** Round steps (1, 2 or 5 times a power of ten) that take a range in about `count` pieces. */
 export function roundTicks(low: number, high: number, count: number): number[] {
@@ -94,6 +105,15 @@ export function chartPart(spec: ChartSpec, widthMm: number, plotMm: number): Par
     marks.push(textAt([p[0], bottom - 2 - TEXT_MM], minus(formatNumber(x, decimals(xTicks))), TEXT_MM, 'middle'));
   }
   marks.push(textAt([right, bottom - FOOT_MM + 1.6], spec.xTitle, TEXT_MM, 'end'));
+  // each area's strokes stand half a space from those of the one before
+  (spec.areas ?? []).forEach((area, k) => {
+    const { x, y } = spec.series[area.series]!;
+    const step = (HATCH_MM * (x1 - x0)) / (right - left);
+    for (let place = area.from + (step * (1 + (k % 2))) / 2; place < area.to; place += step) {
+      const value = valueOfRow(x, y, place);
+      if (value !== null) line('narrow', at(place, 0), at(place, value));
+    }
+  });
   for (const { role, x, y } of spec.series) {
     let run: Point[] = [];
     const close = (): void => {

@@ -1,11 +1,13 @@
 import type { LineRole } from '../drawing';
 import type { TravelTable } from '../travel';
 import type { Workings } from '../workings';
-import type { ChartSeries, ChartSpec } from './chart';
-import { strutTitle } from './report-tables';
+import type { ChartArea, ChartSeries, ChartSpec } from './chart';
+import { figure, strutTitle } from './report-tables';
 
 /** Up to so many load cases each have their own line; more are drawn as their highest and lowest. */
 const MOST_LINES = 3;
+/** Less energy than this is not shown, J. */
+const LEAST_SHOWN_J = 0.5;
 const ROLES: readonly LineRole[] = ['visible', 'narrow', 'phantom'];
 
 type Read = (table: TravelTable) => ArrayLike<number>;
@@ -29,6 +31,29 @@ function lines(outcome: Workings, read: Read): ChartSeries[] {
     { name: `highest of ${tables.length} load cases`, role: 'narrow', x, y: envelope(tables, read, Math.max) },
     { name: `lowest of ${tables.length} load cases`, role: 'hidden', x, y: envelope(tables, read, Math.min) },
   ];
+}
+
+/** The moments left over in the load cases that gain most when the lid is let go, what is gained hatched; none where nothing is. */
+function letGoChart({ tables, letGos, job }: Workings, xTitle: string): ChartSpec[] {
+  const worst = (way: 'opening' | 'shutting'): number =>
+    letGos.reduce((c, l, i) => ((l[way]?.energyJ ?? 0) > (letGos[c]![way]?.energyJ ?? 0) ? i : c), 0);
+  const series: ChartSeries[] = [];
+  const areas: ChartArea[] = [];
+  for (const way of ['opening', 'shutting'] as const) {
+    const c = worst(way);
+    const { energyJ = 0, fromDeg = null, toDeg = null } = letGos[c]![way] ?? {};
+    if (fromDeg === null || toDeg === null || energyJ < LEAST_SHOWN_J) continue;
+    const table = tables[c]!;
+    areas.push({ series: series.length, from: Math.min(fromDeg, toDeg), to: Math.max(fromDeg, toDeg) });
+    series.push({
+      name: `${way}, ${figure(energyJ, 0)} J: ${job.loadCases[c]!.name}`,
+      role: way === 'opening' ? 'visible' : 'hidden',
+      x: table.angleDeg,
+      y: way === 'opening' ? table.openingMomentNm : table.closingMomentNm,
+    });
+  }
+  const yTitle = 'Moment left over, N·m; hatched: what the lid gains when it is let go, undamped';
+  return series.length === 0 ? [] : [{ name: 'let-go', xTitle, yTitle, series, areas }];
 }
 
 /** Hand force, moment and joint angles over the travel. */
@@ -58,6 +83,7 @@ export function reportCharts(outcome: Workings): ChartSpec[] {
       yTitle: 'Moment about the hinge while opening, N·m (over 0: opens by itself)',
       series: lines(outcome, (t) => t.openingMomentNm),
     },
+    ...letGoChart(outcome, xTitle),
     ...first.struts.map((s, i): ChartSpec => {
       const strut = outcome.job.struts.find((one) => one.id === s.id)!;
       const ranges = [...new Set([strut.ends.base.rangeDeg, strut.ends.lid.rangeDeg])];

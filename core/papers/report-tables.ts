@@ -1,6 +1,7 @@
 import { formatNumber } from '../drawing';
-import { describeValue } from '../quantity';
+import { beaufort, describeValue } from '../quantity';
 import { type ResolvedJob, type Strut, resolveGivens, type Job } from '../job';
+import { QUESTION_WORDS, type Question } from '../findings';
 import { fittingOf } from '../joint';
 
 /** A table as data: what the report puts on its pages. */
@@ -109,7 +110,9 @@ function springs(job: ResolvedJob): ReportTable {
 }
 
 function demands(job: ResolvedJob): ReportTable {
-  const { limits, hinge, travel } = job;
+  const { limits, hinge, travel, latch, seal } = job;
+  const optional = (what: string, value: number | undefined, unit: string): string[][] =>
+    value === undefined ? [] : [[what, `${figure(value, 1)} ${unit}`]];
   return {
     heading: 'Hinge, travel and limits',
     columns: { What: 5, Value: 4 },
@@ -125,6 +128,19 @@ function demands(job: ResolvedJob): ReportTable {
       ['Reserve of the stroke at both ends, at least', `${figure(limits.reserveMm, 1)} mm`],
       ['Moment that holds it open, at least', `${figure(limits.holdOpenNm, 1)} N·m`],
       ['Clearance, at least', `${figure(limits.clearanceMm, 1)} mm`],
+      ...optional('Energy when it is let go, at most', limits.letGoJ, 'J'),
+      ...optional('Push at the grip when unlatched, at most', limits.letGoN, 'N'),
+      ...optional('One hinge bears, square to its axis', hinge.ratedN, 'N'),
+      ...(hinge.overCentre ? [['Over-centre', 'a strut is meant to go over its dead centre']] : []),
+      ...(latch
+        ? [
+            [
+              'Latch',
+              `${pointNames(job)(latch.at)}, ${latch.ratedN === undefined ? 'what it holds is not stated' : `holds ${figure(latch.ratedN, 0)} N`}`,
+            ],
+          ]
+        : []),
+      ...(seal ? [['Seal', `${figure(seal.forceN, 0)} N closed, none after ${figure(seal.overMm, 1)} mm`]] : []),
     ],
   };
 }
@@ -133,6 +149,7 @@ const FORCE_WORDS = { low: 'lowest', nominal: 'nominal', high: 'highest' } as co
 
 function loadCases(job: ResolvedJob): ReportTable {
   const masses = new Map(job.masses.map((m) => [m.id, m.name ?? m.id]));
+  const struts = new Map(job.struts.map((s, i) => [s.id, strutTitle(s, i, job.struts.length)]));
   return {
     heading: 'Load cases',
     columns: { 'Load case': 6, Off: 4, 'Pitch, roll': 3, '°C': 2, Force: 3, Remark: 5 },
@@ -144,7 +161,17 @@ function loadCases(job: ResolvedJob): ReportTable {
       FORCE_WORDS[c.force],
       [
         c.ageLossPercent > 0 ? `aged, ${figure(c.ageLossPercent, 0)} % of the pressure lost` : '',
-        c.lost.length > 0 ? `lost: ${c.lost.join(', ')}` : '',
+        c.lost.length > 0 ? `lost: ${c.lost.map((id) => struts.get(id) ?? id).join(', ')}` : '',
+        c.accelG.some((a) => a !== 0) ? `base accelerates ${c.accelG.map((a) => figure(a, 3)).join(', ')} g` : '',
+        c.wind
+          ? `wind ${figure(c.wind.ms, 1)} m/s (Beaufort ${beaufort(c.wind.ms)}), ${
+              typeof c.wind.towards === 'object'
+                ? `toward ${c.wind.towards.map((v) => figure(v, 2)).join(', ')}`
+                : c.wind.towards === 'open'
+                  ? 'opening it'
+                  : 'shutting it'
+            }, coefficient ${figure(c.wind.coefficient, 2)}`
+          : '',
         c.mustHold ? '' : 'told, not demanded',
       ]
         .filter((t) => t !== '')
@@ -153,8 +180,19 @@ function loadCases(job: ResolvedJob): ReportTable {
   };
 }
 
+function leftOut(job: ResolvedJob): ReportTable {
+  return {
+    heading: 'Left out on purpose',
+    columns: { What: 3, Because: 7 },
+    rows: (job.dismissed ?? []).map(({ finding, about, reason }) => [
+      finding === 'asked' ? `No load case for ${QUESTION_WORDS[about as Question] ?? about ?? 'anything'}` : finding,
+      reason,
+    ]),
+  };
+}
+
 /** Everything that went in, as tables. */
 export const inputTables = (job: ResolvedJob): ReportTable[] =>
-  [givens, points, masses, struts, springs, demands, loadCases]
+  [givens, points, masses, struts, springs, demands, loadCases, leftOut]
     .map((table) => table(job))
     .filter(({ rows }) => rows.length > 0);

@@ -1,6 +1,6 @@
 import type { Sheet } from '../drawing';
 import { type Finding, type FindingState, countOf, worstFirst } from '../findings';
-import { dropEnergyJ, restAngles } from '../travel';
+import { type Throw, dropEnergyJ, latchN, restAngles } from '../travel';
 import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
@@ -121,6 +121,30 @@ function results(flow: Flow, outcome: Workings): void {
   );
 }
 
+/** What the lid does when nobody holds it, and what keeps it shut, in every load case. */
+function lettingGo(flow: Flow, { plans, letGos, job }: Workings): void {
+  const gain = (way: Throw | null): string =>
+    way === null
+      ? 'not known'
+      : way.fromDeg === null
+        ? '0 J'
+        : `${figure(way.energyJ, 1)} J, ${figure(way.fromDeg, 0)}° to ${figure(way.toDeg, 0)}°`;
+  flow.heading('When it is let go, by load case (no damping, so at most)', 30);
+  flow.table(
+    { 'Load case': 5, 'Gains, opening': 4, 'Gains, shutting': 4, 'Push at the grip, closed': 3, 'Latch holds': 3 },
+    letGos.map(({ opening, shutting, gripAtShutN }, i) => {
+      const latch = latchN(plans[i]!);
+      return [
+        job.loadCases[i]!.name,
+        gain(opening),
+        gain(shutting),
+        gripAtShutN === null ? 'not known' : `${figure(gripAtShutN, 0)} N`,
+        latch !== null ? `${figure(latch, 0)} N` : job.latch ? 'not known' : 'no latch',
+      ];
+    }),
+  );
+}
+
 function strength(
   flow: Flow,
   outcome: Workings,
@@ -169,6 +193,7 @@ export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
   );
   findings(flow, outcome);
   results(flow, outcome);
+  lettingGo(flow, outcome);
   flow.heading('Over the travel', chartHeightMm(4, PLOT_MM));
   for (const chart of reportCharts(outcome))
     flow.block(chartPart(chart, flow.widthMm, PLOT_MM), chartHeightMm(chart.series.length, PLOT_MM));

@@ -5,6 +5,7 @@ import type { Sheet } from '../../../core/drawing';
 import { type Job, readJob, resolveJob } from '../../../core/job';
 import { fitUpChecklist, papersOf, report } from '../../../core/papers';
 import { chartPart, roundTicks } from '../../../core/papers/chart';
+import { reportCharts } from '../../../core/papers/report-charts';
 import { fitUpPlan } from '../../../core/prove';
 import { workings } from '../../../core/workings';
 import { outside } from './inside';
@@ -63,6 +64,53 @@ describe('report', () => {
     for (const given of outcome.job.givens ?? []) expect(words).toContain(given.name);
     for (const text of ['Whatwasassumed', 'Cautions', 'Loadcases', 'Masses', 'Statics']) expect(words).toContain(text);
     expect(words).toContain('Neverworkunderalidthatastrutaloneholds');
+  });
+
+  it('prints what was typed beside weight and limits, what is let go in every case, and what is left out with its reason', () => {
+    const job = example('workboat-hatch');
+    const told: Job = {
+      ...job,
+      hinge: { ...job.hinge, ratedN: 1500, overCentre: true },
+      limits: { ...job.limits, letGoJ: 33, letGoN: 77 },
+      seal: { forceN: 61, overMm: 7 },
+      latch: { at: job.grip, ratedN: 444 },
+      dismissed: [{ finding: 'asked', about: 'aged', reason: 'they are new every spring' }],
+      loadCases: job.loadCases.map((c, i) =>
+        i === 0 ? { ...c, accelG: [-0.8, 0, 0], wind: { ms: 18, towards: 'open' } } : c,
+      ),
+    };
+    const outcome = workings(resolveJob(told));
+    const sheets = report(outcome, wishes);
+    expectClean(sheets);
+    const words = textsOf(sheets).join(' ').replace(/\s+/g, '');
+    for (const text of ['1500N', 'goover itsdeadcentre', '33J', '77N', '61N closed, none after 7mm', 'holds 444N'])
+      expect(words).toContain(text.replace(/\s+/g, ''));
+    for (const text of ['accelerates−0.8,0,0g', 'wind18m/s(Beaufort8),openingit', 'theyareneweveryspring'])
+      expect(words).toContain(text);
+    for (const { opening } of outcome.letGos)
+      expect(words).toContain(`${Number(opening!.energyJ.toFixed(1))}J`.replace(/\.0J/, 'J'));
+  });
+
+  it('hatches in the let-go chart what the lid gains: strokes times their distance are the energy', () => {
+    const outcome = workings(resolveJob(example('workboat-hatch')));
+    const spec = reportCharts(outcome).find((c) => c.name === 'let-go')!;
+    const [widthMm, plotMm] = [168, 46];
+    const strokes = (areas: NonNullable<typeof spec.areas>): number[] => {
+      const with_ = chartPart({ ...spec, areas }, widthMm, plotMm).marks;
+      const without = new Set(chartPart({ ...spec, areas: [] }, widthMm, plotMm).marks.map((m) => JSON.stringify(m)));
+      return with_.flatMap((m) =>
+        m.kind === 'line' && !without.has(JSON.stringify(m)) ? [Math.abs(m.to[1] - m.from[1])] : [],
+      );
+    };
+    // both areas stand on the same axes, so that their strokes are as their energies
+    const hatch = (k: number): number => strokes([spec.areas![k]!]).reduce((sum, v) => sum + v, 0);
+    const all = outcome.letGos.map((l) => [l.opening!.energyJ, l.shutting!.energyJ] as const);
+    const [open, shut] = [Math.max(...all.map(([o]) => o)), Math.max(...all.map(([, s]) => s))];
+    expect(hatch(1) / hatch(0)).toBeCloseTo(shut / open, 1);
+    expect(spec.series.map((s) => s.name.split(':')[0])).toEqual([
+      `opening, ${open.toFixed(0)} J`,
+      `shutting, ${shut.toFixed(0)} J`,
+    ]);
   });
 
   it('says that brackets were not checked where nobody checked them, and prints what was', () => {
