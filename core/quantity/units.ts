@@ -107,3 +107,9 @@ export const formatRound = (value: number, dimension: Dimension, units: ShownUni
 export function formatEntry(value: number, dimension: Dimension, units: ShownUnits): string {
   return trimZeros(toShown(value, dimension, units).toFixed(4)).replace(/^-0$/, '0');
 }
+
+/** As `formatEntry`, with its unit: what a field's text was read as. @example formatExact(88.9, 'length', { length: 'mm', force: 'N', temperature: 'degC' }) // '88.9 mm' */
+export function formatExact(value: number, dimension: Dimension, units: ShownUnits): string {
+  const { sign } = shownUnit(dimension, units);
+  return `${minus(formatEntry(value, dimension, units))}${sign === '' || dimension === 'angle' ? '' : ' '}${sign}`;
+}

@@ -5,6 +5,7 @@ import { EXAMPLES, openExample, openFile, openRecentFile, saveFile } from '../st
 import { askFit, toggleTheme } from '../state/session';
 import { showStart } from '../state/start';
 import { isUnsaved, redoStep, setUnits, undoStep } from '../state/store';
+import { useHolding } from '../state/unentered';
 import { useBench } from '../state/use-bench';
 
 function OpenMenu({ host }: { host: Host }): React.JSX.Element {
@@ -84,7 +85,8 @@ function UnitChoice<K extends keyof ShownUnits>({
 function JobTools({ host }: { host: Host }): React.JSX.Element {
   const title = useBench((s) => s.history.present.title);
   const file = useBench((s) => s.file);
-  const unsaved = useBench(isUnsaved);
+  const typing = useHolding();
+  const unsaved = useBench(isUnsaved) || typing;
   const back = useBench((s) => s.history.past.at(-1)?.label ?? null);
   const forth = useBench((s) => s.history.future[0]?.label ?? null);
   return (

@@ -16,9 +16,10 @@ import { oneAtATime } from '../host/queue';
 import { isAborted } from '../workers';
 import { ask } from './ask';
 import { draftSaved, fromDraft, keepNow, noteKept, startDrafts } from './drafts';
+import { relationsAnswered } from './relations';
 import { askFit } from './session';
 import { type FileState, bench, isUnsaved, notify, openJob, redoStep, takeJob, undoStep } from './store';
-import { enterTyped } from './unentered';
+import { enterTyped, heldWords, isHolding } from './unentered';
 
 /** Jobs shipped with the program. */
 export const EXAMPLES = [
@@ -60,15 +61,17 @@ async function attempt<T>(run: () => Promise<T>): Promise<T | null> {
 }
 
 /** Takes what is typed and not entered; false, and said, where a field holds what can't be taken. */
-function entered(but: string): boolean {
-  const field = enterTyped();
-  if (field !== null) notify(`${but}: “${field}” holds what can’t be taken. Mend it or press Escape in it.`, 'bad');
-  return field === null;
+async function entered(but: string): Promise<boolean> {
+  let field = enterTyped();
+  // what has to be checked against the relations first is taken when the answer comes
+  if (field && (await relationsAnswered())) field = enterTyped();
+  if (field) notify(heldWords(but, field), 'bad');
+  return !field;
 }
 
 /** True when the present job may be left: saved, kept as a draft that can be brought back, or dropped by the person's own word. */
 async function leavePresent(): Promise<boolean> {
-  if (!entered('Not opened')) return false;
+  if (!(await entered('Not opened'))) return false;
   if (!isUnsaved(bench.getState()) || (await keepNow())) return true;
   return ask({
     what: `“${bench.getState().file.name}” has changes that are not saved, and they can’t be kept aside. Drop them?`,
@@ -183,7 +186,7 @@ export async function takePhotosIn(): Promise<void> {
 
 /** Saves the present job as it is now, in its turn, to where this document belongs, whatever is open by then. */
 export async function saveFile(as = false): Promise<void> {
-  if (!entered('Not saved')) return;
+  if (isHolding() && !(await entered('Not saved'))) return;
   const { history, file } = bench.getState();
   await inTurn(() => attempt(() => save(history.present, file, as)));
 }

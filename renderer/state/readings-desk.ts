@@ -4,6 +4,7 @@ import { type NewReading, addObservation, removeObservation, setObservation, use
 import { type CellName, type Draft, draftOf, emptyDraft, nextDraft, patchOf, readDraft } from './readings-draft';
 import { bench, edit, presentJob } from './store';
 import { chooseReading } from './survey';
+import { holdField } from './unentered';
 
 /** Where the focus is to go: the entry row or a reading, and which of its cells. */
 export interface FocusWish {
@@ -49,6 +50,29 @@ export const setEdited = (draft: Draft): void => {
   if (editing) desk.setState({ editing: { ...editing, draft }, refusal: null });
 };
 
+/** Forgets what is typed for the next reading. */
+export const clearEntry = (): void => setEntry(emptyDraft(desk.getState().entry.kind));
+
+const isBegun = ({ points, value }: Draft): boolean => [...points, value].some((text) => text.trim() !== '');
+
+let release: (() => void) | null = null;
+// it outlives the panel: what is typed here is held whatever stage is shown
+desk.subscribe(({ entry, editing }) => {
+  const holds = isBegun(entry) || (editing !== null && !isSame(editing));
+  if (holds === (release !== null)) return;
+  release?.();
+  release = holds ? holdField({ label: 'the reading being typed, in Measure', enter: enterReading }) : null;
+});
+
+const isSame = ({ before, draft }: NonNullable<Desk['editing']>): boolean =>
+  draft === before || JSON.stringify(draft) === JSON.stringify(before);
+
+/** Takes what is typed, for a save; what lacks is said in its row. */
+function enterReading(): boolean {
+  if (!finishEditing('on')) return false;
+  return !isBegun(desk.getState().entry) || takeEntry();
+}
+
 /** Takes the entry into the job, and readies the next; false: it was not whole, and the cell that lacks has the focus. */
 export function takeEntry(): boolean {
   const { entry } = desk.getState();
@@ -91,7 +115,7 @@ export function finishEditing(then: 'back' | 'left' | 'on' = 'back'): boolean {
   if (!editing) return true;
   const { id, before, draft } = editing;
   const old = presentJob().observations?.find((o) => o.id === id);
-  if (old && draft !== before && JSON.stringify(draft) !== JSON.stringify(before)) {
+  if (old && !isSame(editing)) {
     const found = readDraft(draft, presentJob(), bench.getState().units);
     if (!('reading' in found)) return refuse(id, found, then !== 'left');
     const patch = patchOf(old, before, draft, found.reading);

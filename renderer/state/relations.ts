@@ -27,6 +27,19 @@ let asking: AbortController | null = null;
 /** What was last asked and not taken, of which job: leaving a field after Enter does not ask the same again. */
 let last: { readonly base: Job; readonly text: string } | null = null;
 
+/** Waits until no question is under way, and what its answer changed is drawn; false where none was. */
+export async function relationsAnswered(): Promise<boolean> {
+  if (relationDesk.getState().asking === null) return false;
+  await new Promise<void>((resolve) => {
+    const leave = relationDesk.subscribe(({ asking }) => {
+      if (asking !== null) return;
+      leave();
+      setTimeout(resolve);
+    });
+  });
+  return true;
+}
+
 /** Stops a question; the job stays as it is. */
 export function stopAsking(): void {
   asking?.abort();

@@ -3,14 +3,18 @@ import type { Job } from '../../core/job';
 import type { Workings } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
 import type { SheetView } from './planes';
-import { type ChartKind, type Selection, type Stage, type ViewName, bench } from './store';
+import { type ChartKind, type Selection, type Stage, type ViewName, bench, notify } from './store';
+import { enterTyped, heldWords } from './unentered';
 
 /** Most variants side by side. */
 const MOST_VARIANTS = 3;
 
-/** Goes to a stage of the job, and to one of its papers; a tool in hand is laid down. */
-export const goTo = (stage: Stage, paper?: string): void =>
+/** Goes to a stage of the job, and to one of its papers; a tool in hand is laid down. Not while a field holds what can't be taken. */
+export function goTo(stage: Stage, paper?: string): void {
+  const field = stage === bench.getState().stage ? null : enterTyped();
+  if (field) return notify(heldWords('Not left', field), 'bad');
   bench.setState({ stage, tool: null, ...(paper === undefined ? {} : { paper }) });
+}
 
 export const choosePaper = (paper: string): void => bench.setState({ paper });
 export const select = (selection: Selection): void => bench.setState({ selection });

@@ -1,7 +1,8 @@
-import { useEffect, useId, useState } from 'react';
+import { useId, useState } from 'react';
 import { type Job, type Path, setValue, valueAt } from '../../core/job';
 import { edit } from '../state/store';
 import { useBench } from '../state/use-bench';
+import { useEntry } from './entry';
 
 /** One text of the job. */
 export function TextField({
@@ -16,36 +17,21 @@ export function TextField({
   const id = useId();
   const raw = useBench((s) => valueAt(s.history.present, path));
   const shown = typeof raw === 'string' ? raw : '';
-  const [text, setText] = useState<string | null>(null);
-  useEffect(() => setText(null), [raw]);
-  const commit = (): void => {
-    if (text !== null && text !== shown)
+  const entry = useEntry({
+    label,
+    shown,
+    value: raw,
+    at: path.join('.'),
+    take: (text) =>
       edit(`Set ${label.toLowerCase()}`, (job) =>
         setValue(job, { path, value: text === '' ? undefined : text.slice(0, 200) }),
-      );
-    setText(null);
-  };
+      ),
+  });
   return (
     <div className="field">
       <label htmlFor={id}>{label}</label>
       <span className="entry">
-        <input
-          id={id}
-          name={path.join('.')}
-          className="wide"
-          value={text ?? shown}
-          placeholder={placeholder}
-          autoComplete="off"
-          onChange={(e) => setText(e.target.value)}
-          onBlur={commit}
-          onKeyDown={(e) => {
-            if (e.key === 'Enter') commit();
-            if (e.key === 'Escape') {
-              setText(null);
-              e.stopPropagation();
-            }
-          }}
-        />
+        <input {...entry.field} id={id} name={path.join('.')} className="wide" placeholder={placeholder} />
       </span>
     </div>
   );

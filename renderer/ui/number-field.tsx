@@ -1,10 +1,10 @@
-import { useEffect, useId, useRef, useState } from 'react';
-import { attempt, wordsOf } from '../../core/error';
+import { useId } from 'react';
 import { type Job, type Num, type Path, isAssumed, resolveGivens, setValue, stated, valueAt } from '../../core/job';
 import { type Dimension, evaluateQuantity, formatEntry, formatQuantity, namesIn, shownUnit } from '../../core/quantity';
 import { bench, edit } from '../state/store';
 import { useTold } from '../state/told';
 import { useBench } from '../state/use-bench';
+import { ReadAs, quantityWords, useEntry } from './entry';
 import { whole } from './whole';
 
 interface Props {
@@ -20,8 +20,8 @@ interface Props {
   readonly optional?: boolean;
 }
 
-/** What stands in the field for a raw value of the file. */
-function shownText(raw: unknown, dimension: Dimension, fallback: number | undefined): string {
+/** What stands in a field for a raw value of the file. */
+export function shownText(raw: unknown, dimension: Dimension, fallback?: number): string {
   const { units } = bench.getState();
   if (typeof raw === 'number') return formatEntry(raw, dimension, units);
   if (typeof raw === 'object' && raw !== null && 'given' in raw) return String(raw.given);
@@ -48,36 +48,22 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
   const units = useBench((s) => s.units);
   const resolved = useTold((s) => valueAt(s.resolved as never, path));
   const assumed = useTold((s) => isAssumed(s.history.present, path));
-  const [text, setText] = useState<string | null>(null);
-  const [wrong, setWrong] = useState('');
-  const input = useRef<HTMLInputElement>(null);
   const shown = shownText(raw, dimension, fallback);
   const key = path.join('.');
-  useEffect(() => {
-    setText(null);
-    setWrong('');
-  }, [raw, units, key]);
-
-  const commit = (): void => {
-    if (text === null || text.trim() === shown.trim()) {
-      setText(null);
-      setWrong('');
-      return;
-    }
-    if (text.trim() === '') {
-      if (optional && raw !== undefined)
-        edit(`Take ${label.toLowerCase()} away`, (job) => setValue(job, { path, value: undefined }));
-      return revert();
-    }
-    const { value, error } = attempt(() => readEntry(text, dimension));
-    setWrong(error ? wordsOf(error) : '');
-    if (!error && edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value })))
-      setText(null);
-  };
-  const revert = (): void => {
-    setText(null);
-    setWrong('');
-  };
+  const entry = useEntry({
+    label,
+    shown,
+    value: raw,
+    at: key,
+    take: (text) => {
+      if (text.trim() === '')
+        return optional && raw !== undefined
+          ? edit(`Take ${label.toLowerCase()} away`, (job) => setValue(job, { path, value: undefined }))
+          : undefined;
+      const value = readEntry(text, dimension);
+      return edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value }));
+    },
+  });
 
   const unit = shownUnit(dimension, units).sign;
   const isExpression = typeof raw === 'object' && raw !== null;
@@ -87,8 +73,8 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
       <label htmlFor={id}>{label}</label>
       <span className="entry">
         <input
+          {...entry.field}
           id={id}
-          ref={input}
           name={key}
           className={taken || assumed ? 'assumed' : undefined}
           title={
@@ -98,34 +84,25 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
                 ? 'Taken where nothing is typed'
                 : undefined
           }
-          value={text ?? shown}
-          autoComplete="off"
-          spellCheck={false}
-          aria-invalid={wrong !== ''}
-          aria-describedby={wrong ? `${id}-wrong` : undefined}
-          onChange={(e) => setText(e.target.value)}
-          onBlur={commit}
+          aria-describedby={entry.wrong ? `${id}-wrong ${id}-read` : `${id}-read`}
           {...whole}
           onKeyDown={(e) => {
-            if (e.key === 'Enter') {
-              if (assumed && text === null) edit(`State ${label.toLowerCase()}`, (job) => stated(job, path));
-              commit();
-              input.current?.select();
-            } else if (e.key === 'Escape') {
-              revert();
-              e.stopPropagation();
-            }
+            if (e.key === 'Enter' && assumed && (entry.text ?? shown).trim() === shown.trim())
+              edit(`State ${label.toLowerCase()}`, (job) => stated(job, path));
+            entry.field.onKeyDown!(e);
+            if (e.key === 'Enter') e.currentTarget.select();
           }}
         />
+        <ReadAs id={`${id}-read`} text={entry.text} words={(text) => quantityWords(text, dimension)} />
         {!isExpression && unit && <span className="unit">{unit}</span>}
         {assumed && <span className="assumed-word">assumed</span>}
       </span>
       {isExpression && typeof resolved === 'number' && (
         <span className="worked">= {formatQuantity(resolved, dimension, units, 2)}</span>
       )}
-      {wrong && (
+      {entry.wrong && (
         <span className="wrong" id={`${id}-wrong`} role="alert">
-          {wrong}
+          {entry.wrong}
         </span>
       )}
     </div>

@@ -1,7 +1,8 @@
-import { useState } from 'react';
-import { attempt, fail, wordsOf } from '../../core/error';
-import { type Dimension, evaluateQuantity, formatEntry, shownUnit } from '../../core/quantity';
+import { useId } from 'react';
+import { fail } from '../../core/error';
+import { type Dimension, evaluateQuantity, formatEntry, formatExact, shownUnit } from '../../core/quantity';
 import { useBench } from '../state/use-bench';
+import { ReadAs, useEntry } from './entry';
 import { whole } from './whole';
 
 /** A quantity typed for a tool, outside the job: taken on Enter and when the field is left; empty gives null. */
@@ -30,43 +31,46 @@ export function Typed({
   /** Nobody has stated the value. */
   assumed?: boolean;
 }): React.JSX.Element {
+  const id = useId();
   const units = useBench((s) => s.units);
-  const [text, setText] = useState<string | null>(null);
-  const [wrong, setWrong] = useState('');
   const unit = shownUnit(dimension, units);
-  const commit = (): void => {
-    if (text === null) return;
-    const { error } = attempt(() => {
-      const read = text.trim() === '' ? null : evaluateQuantity(text, dimension, new Map(), unit.unit);
-      if (over0 && read !== null && !(read > 0)) fail('it must be more than nothing', [], 'Type it again.');
-      setText(null);
-      if (read !== null || !over0) onValue(read);
-    });
-    setWrong(error ? wordsOf(error) : '');
-  };
+  const read = (text: string): number => evaluateQuantity(text, dimension, new Map(), unit.unit);
+  const entry = useEntry({
+    label,
+    shown: value === null ? '' : formatEntry(value, dimension, units),
+    value,
+    again: assumed,
+    take: (text) => {
+      const now = text.trim() === '' ? null : read(text);
+      if (over0 && now !== null && !(now > 0)) fail('it must be more than nothing', [], 'Type it again.');
+      if (now !== null || !over0) onValue(now);
+    },
+  });
   return (
     <div className="field">
       <label>
         {shown}
         <span className="entry">
           <input
-            aria-label={label}
-            className={assumed ? 'assumed' : undefined}
+            {...entry.field}
             {...whole}
-            value={text ?? (value === null ? '' : formatEntry(value, dimension, units))}
+            className={assumed ? 'assumed' : undefined}
+            aria-label={label}
+            aria-describedby={`${id}-read`}
             autoFocus={autoFocus}
-            autoComplete="off"
-            onChange={(e) => setText(e.target.value)}
-            onBlur={commit}
-            onKeyDown={(e) => e.key === 'Enter' && commit()}
+          />
+          <ReadAs
+            id={`${id}-read`}
+            text={entry.text}
+            words={(text) => `${formatExact(read(text), dimension, units)}${sign ? ` ${sign}` : ''}`}
           />
           <span className="unit">{sign ?? unit.sign}</span>
           {assumed && <span className="assumed-word">assumed</span>}
         </span>
       </label>
-      {wrong && (
+      {entry.wrong && (
         <span className="wrong" role="alert">
-          {wrong}
+          {entry.wrong}
         </span>
       )}
     </div>

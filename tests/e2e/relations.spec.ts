@@ -133,6 +133,11 @@ test('a contradicting relation is refused by the names of those it fights, and n
   await expect(refusal).toContainText("can't be met together with: strut, base end 385 mm from strut, lid end");
   await expect(refusal).not.toContainText('lid corner');
   await expect(refusal.getByRole('button', { name: /^Show:/ })).toHaveCount(1);
+  // a value that is typed and not demanded holds every save
+  const value = bench.page.getByLabel('Value of the relation');
+  await bench.page.keyboard.press('Control+s');
+  await expect(bench.notice).toHaveText(/Not saved: “Value of the relation”/);
+  await value.press('Escape');
   expect(await bench.saveAs()).toBe(before);
   expect(await bench.undo.getAttribute('title')).toBe(label);
   await expect(items(bench)).toHaveCount(3);
@@ -144,6 +149,7 @@ test('a contradicting relation is refused by the names of those it fights, and n
     .nth(1)
     .getByRole('button', { name: /^Remove/ })
     .click();
+  await value.fill('420');
   await bench.page.locator('.relation-draft').getByRole('button', { name: 'Demand it' }).click();
   await expect(items(bench)).toHaveCount(3);
   const after = await saved(bench);
@@ -216,12 +222,14 @@ test('a given changed moves the points; one that can’t be is refused and the j
   await value.fill('2000 mm');
   await value.press('Enter');
   await expect(page.locator('[data-refusal]')).toContainText('closed length 2000 mm');
+  await value.press('Escape');
   await expect(value).toHaveValue('390 mm');
   expect(await saved(bench)).toEqual(before);
   // as does a value that is typed into the relation itself
   await page.locator('[data-refusal]').getByRole('button', { name: 'Close', exact: true }).click();
   await bench.type('relations.1.valueMm', '5 m');
   await expect(page.locator('[data-refusal]')).toContainText("can't be met together with");
+  await bench.field('relations.1.valueMm').press('Escape');
   expect(await saved(bench)).toEqual(before);
 });
 
@@ -240,6 +248,7 @@ test('a number typed and an arrow key: the others follow, or it is refused in wo
   await taken(bench, 'stays where it is', { Point: 's1-lid' });
   await bench.type(z, '400');
   await expect(bench.page.locator('[data-refusal]')).toContainText('strut, lid end fixed');
+  await bench.field(z).press('Escape');
   expect((await saved(bench)).points).toEqual(job.points);
   await bench.key('side', 's1-lid').focus();
   await bench.page.keyboard.press('ArrowUp');

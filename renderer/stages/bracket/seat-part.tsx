@@ -3,6 +3,7 @@ import { type Num, setValue } from '../../../core/job';
 import { type MATERIALS, materialRow } from '../../../core/strength';
 import { edit, orSay } from '../../state/store';
 import { Part, TextField } from '../../ui/fields';
+import { ReadAs, quantityWords, useHeldForm } from '../../ui/entry';
 import { NumberField, readEntry } from '../../ui/number-field';
 import type { One } from './context';
 import { MaterialChoice, nameOfRow, StrengthWords } from './material-choice';
@@ -11,13 +12,16 @@ import { MaterialChoice, nameOfRow, StrengthWords } from './material-choice';
 function Ask({ one }: { one: One }): React.JSX.Element {
   const [thickness, setThickness] = useState('');
   const [name, setName] = useState<string | null>(null);
-  const save = (): void =>
-    void orSay(() => {
+  const save = (): boolean =>
+    name !== null &&
+    (orSay(() => {
       const thicknessMm: Num = readEntry(thickness, 'length');
-      edit('Say what it sits on', (job) =>
+      return edit('Say what it sits on', (job) =>
         setValue(job, { path: one.at('seat'), value: { thicknessMm, material: { name } } }),
       );
-    });
+    }) ??
+      false);
+  const field = useHeldForm('Thickness of the panel', thickness.trim() === '', save);
   return (
     <div className="ask">
       <p className="hint">Not said yet, so the mount itself is not checked.</p>
@@ -25,7 +29,16 @@ function Ask({ one }: { one: One }): React.JSX.Element {
         <label>
           Thickness of the panel{' '}
           <span className="entry">
-            <input name="seat-thickness" value={thickness} onChange={(e) => setThickness(e.target.value)} />
+            <input
+              ref={field}
+              name="seat-thickness"
+              aria-label="Thickness of the panel"
+              aria-describedby="seat-read"
+              value={thickness}
+              onChange={(e) => setThickness(e.target.value)}
+              onKeyDown={(e) => e.key === 'Escape' && setThickness('')}
+            />
+            <ReadAs id="seat-read" text={thickness} words={(text) => quantityWords(text, 'length')} />
           </span>
         </label>
       </div>

@@ -1,49 +1,66 @@
-import { setGivens } from '../../../core/job';
-import { bench, edit } from '../../state/store';
+import { useId } from 'react';
+import { resolveGivens, setGivens } from '../../../core/job';
+import { describeValue, evaluateValue } from '../../../core/quantity';
+import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
+import { ReadAs, useEntry } from '../../ui/entry';
 import { Part } from '../../ui/fields';
+
+type Given = { readonly name: string; readonly expression: string };
+
+const put = (i: number, patch: Partial<Given>): boolean =>
+  edit('Change a given', (job) =>
+    setGivens(job, { givens: (job.givens ?? []).map((g, k) => (k === i ? { ...g, ...patch } : g)) }),
+  );
+
+function GivenRow({ given: { name, expression }, index }: { given: Given; index: number }): React.JSX.Element {
+  const id = useId();
+  const called = useEntry({
+    label: 'Name of the given',
+    shown: name,
+    value: name,
+    at: String(index),
+    take: (text) => put(index, { name: text }),
+  });
+  const valued = useEntry({
+    label: `Value of ${name}`,
+    shown: expression,
+    value: expression,
+    at: String(index),
+    take: (text) => put(index, { expression: text }),
+  });
+  return (
+    <div className="row">
+      <input {...called.field} aria-label="Name of the given" />
+      <span className="entry">
+        <input {...valued.field} aria-label={`Value of ${name}`} aria-describedby={`${id}-read`} />
+        <ReadAs
+          id={`${id}-read`}
+          text={valued.text}
+          words={(text) => describeValue(evaluateValue(text, resolveGivens(presentJob())))}
+        />
+      </span>
+      <button
+        type="button"
+        aria-label={`Remove ${name}`}
+        onClick={() =>
+          edit('Remove a given', (job) => setGivens(job, { givens: (job.givens ?? []).filter((_, k) => k !== index) }))
+        }
+      >
+        ✕
+      </button>
+    </div>
+  );
+}
 
 /** Named values of the job. */
 export function GivensPart(): React.JSX.Element {
   const givens = useBench((s) => s.history.present.givens) ?? [];
-  const put = (i: number, patch: { name?: string; expression?: string }): void => {
-    edit('Change a given', (job) =>
-      setGivens(job, { givens: givens.map((g, k) => (k === i ? { ...g, ...patch } : g)) }),
-    );
-  };
   return (
     <Part title="Givens" folded={givens.length === 0}>
       <p className="hint">Named values that any number field may use, such as “reach + 20 mm”.</p>
-      {givens.map((g, i) => (
-        <div className="row" key={i}>
-          <input
-            aria-label="Name of the given"
-            defaultValue={g.name}
-            key={`n${g.name}`}
-            onBlur={(e) => e.target.value !== g.name && put(i, { name: e.target.value })}
-          />
-          <input
-            aria-label={`Value of ${g.name}`}
-            defaultValue={g.expression}
-            key={`e${g.expression}`}
-            onBlur={(e) => {
-              if (e.target.value === g.expression) return;
-              put(i, { expression: e.target.value });
-              // refused, or still being checked against the relations: the field shows what the job holds
-              e.target.value = bench.getState().history.present.givens?.[i]?.expression ?? e.target.value;
-            }}
-            onKeyDown={(e) => e.key === 'Enter' && e.currentTarget.blur()}
-          />
-          <button
-            type="button"
-            aria-label={`Remove ${g.name}`}
-            onClick={() =>
-              edit('Remove a given', (job) => setGivens(job, { givens: givens.filter((_, k) => k !== i) }))
-            }
-          >
-            ✕
-          </button>
-        </div>
+      {givens.map((given, i) => (
+        <GivenRow key={i} given={given} index={i} />
       ))}
       <button
         type="button"

@@ -21,6 +21,7 @@ import { formatEntry, shownUnit } from '../../../core/quantity';
 import { edit, orSay } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
+import { ReadAs, quantityWords, useEntry, useHeldForm } from '../../ui/entry';
 import { readEntry } from '../../ui/number-field';
 import { SIGMA_KEY } from '../../../core/prove';
 
@@ -55,8 +56,8 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
     kind === 'strut-length' || kind === 'free-length' || kind === 'joint-angle' || kind === 'pivot-to-hinge';
   const atAngle = kind === 'strut-length' || kind === 'hand-force' || kind === 'joint-angle';
   const unit = PROOF_UNIT[kind];
-  const add = (): void =>
-    void orSay(() => {
+  const add = (): boolean =>
+    orSay(() => {
       const reading: Omit<JobProofReading, 'id'> = {
         what: kind,
         ...(ofStrut ? { strut } : {}),
@@ -67,9 +68,14 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
         ...(loadCase === '' ? {} : { loadCase }),
         [FIELD[unit]]: readEntry(value, dimensionOf(kind)),
       };
-      if (edit(`Enter ${KIND_WORDS[kind].toLowerCase()}`, (j) => addProofReadings(j, { readings: [reading] })))
-        setValueText('');
-    });
+      const added = edit(`Enter ${KIND_WORDS[kind].toLowerCase()}`, (j) =>
+        addProofReadings(j, { readings: [reading] }),
+      );
+      if (added) setValueText('');
+      return added;
+    }) ?? false;
+  const field = useHeldForm(`Read, ${KIND_WORDS[kind].toLowerCase()}`, value.trim() === '', add);
+  const unitOf = shownUnit(dimensionOf(kind), units).sign;
   const select = <T extends string>(
     label: string,
     now: T,
@@ -138,12 +144,30 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
         {atAngle && (
           <label className="pick">
             Lid at, °
-            <input value={angle} onChange={(e) => setAngle(e.target.value)} />
+            <span className="entry">
+              <input
+                aria-label="Lid at, °"
+                aria-describedby="other-angle"
+                value={angle}
+                onChange={(e) => setAngle(e.target.value)}
+              />
+              <ReadAs id="other-angle" text={angle} words={(text) => quantityWords(text, 'angle')} />
+            </span>
           </label>
         )}
         <label className="pick">
-          Read, {shownUnit(dimensionOf(kind), units).sign}
-          <input value={value} onChange={(e) => setValueText(e.target.value)} />
+          Read, {unitOf}
+          <span className="entry">
+            <input
+              ref={field}
+              aria-label={`Read, ${unitOf}`}
+              aria-describedby="other-read"
+              value={value}
+              onChange={(e) => setValueText(e.target.value)}
+              onKeyDown={(e) => e.key === 'Escape' && setValueText('')}
+            />
+            <ReadAs id="other-read" text={value} words={(text) => quantityWords(text, dimensionOf(kind))} />
+          </span>
         </label>
         <button type="submit">Add it</button>
       </form>
@@ -180,39 +204,59 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
 
 /** How sure the readings of each kind are; one entry for all of a kind. */
 export function SurenessPart({ job }: { job: ResolvedJob }): React.JSX.Element | null {
-  const units = useBench((s) => s.units);
   const readings = job.proof?.readings ?? [];
   const kinds = PROOF_KINDS.filter((k) => readings.some((r) => r.what === k));
   if (kinds.length === 0) return null;
-  const put = (kind: ProofKind, text: string): void =>
-    void orSay(() => {
-      const value = text.trim() === '' ? undefined : readEntry(text, dimensionOf(kind));
-      edit(`Set how sure: ${KIND_WORDS[kind].toLowerCase()}`, (job) =>
+  return (
+    <Part title="How sure the readings are" folded>
+      <p className="hint">Two readings in three lie within this of the truth. Usual values are common practice.</p>
+      {kinds.map((kind) => (
+        <Sureness key={kind} kind={kind} readings={readings} />
+      ))}
+    </Part>
+  );
+}
+
+function Sureness({
+  kind,
+  readings,
+}: {
+  kind: ProofKind;
+  readings: NonNullable<NonNullable<ResolvedJob['proof']>['readings']>;
+}): React.JSX.Element {
+  const units = useBench((s) => s.units);
+  const dimension = dimensionOf(kind);
+  const own = readings.find((r) => r.what === kind)?.[SIGMA_KEY[PROOF_UNIT[kind]]];
+  const label = `${KIND_WORDS[kind]}, ± ${shownUnit(dimension, units).sign}`;
+  const entry = useEntry({
+    label,
+    shown: formatEntry(own ?? USUAL_PROOF_SIGMA[kind].sigma, dimension, units),
+    value: own,
+    take: (text) => {
+      const value = text.trim() === '' ? undefined : readEntry(text, dimension);
+      return edit(`Set how sure: ${KIND_WORDS[kind].toLowerCase()}`, (job) =>
         (job.proof?.readings ?? []).reduce(
           (j, r, i) =>
             r.what === kind ? setValue(j, { path: ['proof', 'readings', i, SIGMA_KEY[PROOF_UNIT[kind]]], value }) : j,
           job,
         ),
       );
-    });
+    },
+  });
   return (
-    <Part title="How sure the readings are" folded>
-      <p className="hint">Two readings in three lie within this of the truth. Usual values are common practice.</p>
-      {kinds.map((kind) => {
-        const dimension = dimensionOf(kind);
-        const own = readings.find((r) => r.what === kind)?.[SIGMA_KEY[PROOF_UNIT[kind]]];
-        const shown = formatEntry(own ?? USUAL_PROOF_SIGMA[kind].sigma, dimension, units);
-        return (
-          <label key={`${kind}${shown}`} className="pick" title={USUAL_PROOF_SIGMA[kind].tool}>
-            {KIND_WORDS[kind]}, ± {shownUnit(dimension, units).sign}
-            <input
-              defaultValue={shown}
-              onBlur={(e) => e.target.value.trim() !== shown && put(kind, e.target.value)}
-              onKeyDown={(e) => e.key === 'Enter' && e.currentTarget.blur()}
-            />
-          </label>
-        );
-      })}
-    </Part>
+    <>
+      <label className="pick" title={USUAL_PROOF_SIGMA[kind].tool}>
+        {label}
+        <span className="entry">
+          <input {...entry.field} aria-label={label} aria-describedby={`sure-${kind}`} />
+          <ReadAs id={`sure-${kind}`} text={entry.text} words={(text) => quantityWords(text, dimension)} />
+        </span>
+      </label>
+      {entry.wrong && (
+        <span className="wrong" role="alert">
+          {entry.wrong}
+        </span>
+      )}
+    </>
   );
 }

@@ -1,10 +1,10 @@
-import { useEffect, useId, useRef, useState } from 'react';
-import { attempt, wordsOf } from '../../../core/error';
+import { useId } from 'react';
 import type { ResolvedJob } from '../../../core/job';
 import { type Comparison, dimensionOf } from '../../../core/prove';
-import { formatEntry, formatQuantity, shownUnit } from '../../../core/quantity';
+import { formatQuantity, shownUnit } from '../../../core/quantity';
 import { useBench } from '../../state/use-bench';
-import { readEntry } from '../../ui/number-field';
+import { ReadAs, quantityWords, useEntry } from '../../ui/entry';
+import { readEntry, shownText } from '../../ui/number-field';
 import type { Line } from '../../../core/prove';
 import { enterValue, rawValue } from './readings';
 
@@ -26,6 +26,10 @@ function goOn(from: HTMLInputElement, by: 1 | -1): void {
   }
 }
 
+/** A comma is taken as a decimal point where it can be nothing else. */
+const plain = (text: string): string =>
+  (/^\s*[-+−]?\d+,\d+\s*$/.test(text) ? text.replace(',', '.') : text).replace('−', '-');
+
 /** One measurement: what it is, what is predicted, what was read, and how they stand to each other. */
 export function ReadingLine({
   job,
@@ -40,46 +44,13 @@ export function ReadingLine({
   const units = useBench((s) => s.units);
   const dimension = dimensionOf(line.probe.what);
   const raw = rawValue(line);
-  const shown =
-    typeof raw === 'number'
-      ? formatEntry(raw, dimension, units)
-      : typeof raw === 'object' && raw !== null
-        ? 'given' in raw
-          ? String(raw.given)
-          : String((raw as { expression: string }).expression)
-        : '';
-  const [text, showText] = useState<string | null>(null);
-  // what is typed and not yet entered: a blur that Enter brings about must not enter it twice
-  const typedText = useRef<string | null>(null);
-  const setText = (next: string | null): void => {
-    typedText.current = next;
-    showText(next);
-  };
-  const [wrong, setWrong] = useState('');
-  useEffect(() => {
-    typedText.current = null;
-    showText(null);
-    setWrong('');
-  }, [raw, units, line.key]);
-
-  const commit = (): boolean => {
-    const typed = typedText.current?.trim() ?? null;
-    if (typed === null || typed === shown) {
-      setText(null);
-      setWrong('');
-      return true;
-    }
-    // a comma is taken as a decimal point where it can be nothing else
-    const plain = /^[-+−]?\d+,\d+$/.test(typed) ? typed.replace(',', '.') : typed;
-    const { value: taken, error } = attempt(() =>
-      enterValue(job, line, typed === '' ? undefined : readEntry(plain.replace('−', '-'), dimension)),
-    );
-    if (error) setWrong(wordsOf(error));
-    if (!taken) return false;
-    setText(null);
-    setWrong('');
-    return true;
-  };
+  const entry = useEntry({
+    label: line.what,
+    shown: shownText(raw, dimension),
+    value: raw,
+    at: line.key,
+    take: (text) => enterValue(job, line, text.trim() === '' ? undefined : readEntry(plain(text), dimension)),
+  });
   const predicted = found ? found.predicted : (line.item?.predicted ?? null);
   const plusMinus = found ? found.plusMinus : (line.item?.plusMinus ?? null);
   const number = (v: number): string => formatQuantity(v, dimension, units);
@@ -108,26 +79,17 @@ export function ReadingLine({
       </span>
       <span className="entry">
         <input
+          {...entry.field}
           id={id}
           className="reading"
-          value={text ?? shown}
-          autoComplete="off"
-          spellCheck={false}
-          aria-invalid={wrong !== ''}
-          aria-describedby={`${id}-predicted ${id}-verdict`}
-          onChange={(e) => setText(e.target.value)}
-          onBlur={commit}
+          aria-describedby={`${id}-predicted ${id}-read ${id}-verdict`}
           onKeyDown={(e) => {
-            if (e.key === 'Enter') {
-              e.preventDefault();
-              if (commit()) goOn(e.currentTarget, e.shiftKey ? -1 : 1);
-            } else if (e.key === 'Escape') {
-              setText(null);
-              setWrong('');
-              e.stopPropagation();
-            }
+            if (e.key !== 'Enter') return entry.field.onKeyDown!(e);
+            e.preventDefault();
+            if (entry.commit()) goOn(e.currentTarget, e.shiftKey ? -1 : 1);
           }}
         />
+        <ReadAs id={`${id}-read`} text={entry.text} words={(text) => quantityWords(plain(text), dimension)} />
         <span className="unit">{shownUnit(dimension, units).sign}</span>
       </span>
       <span className={`verdict ${verdict ?? ''}`} id={`${id}-verdict`}>
@@ -142,9 +104,9 @@ export function ReadingLine({
           ''
         )}
       </span>
-      {wrong && (
+      {entry.wrong && (
         <span className="wrong" role="alert">
-          {wrong}
+          {entry.wrong}
         </span>
       )}
     </div>

@@ -1,5 +1,6 @@
-import { useEffect, useState } from 'react';
+import { useId } from 'react';
 import { attempt, wordsOf } from '../../../core/error';
+import { ReadAs, useEntry } from '../../ui/entry';
 
 /** Sets the keyboard on a cell of a table, "row:column"; says whether there is one. */
 export function goToCell(from: Element, cell: string): boolean {
@@ -25,55 +26,50 @@ interface Props {
   /** Takes what was typed; a LidwrightError is said to the person. */
   readonly take: (text: string) => void;
   readonly say: (wrong: string) => void;
+  /** What a text is read as, with its unit. */
+  readonly words: (text: string) => string;
 }
 
 /** A number of a reading that is there already: taken on Enter or on leaving it, left as it was on Esc. */
-export function EntryCell({ label, cell, name, shown, rows, take, say }: Props): React.JSX.Element {
-  const [text, setText] = useState<string | null>(null);
-  const [wrong, setWrong] = useState(false);
-  useEffect(() => {
-    setText(null);
-    setWrong(false);
-  }, [shown]);
+export function EntryCell({ label, cell, name, shown, rows, take, say, words }: Props): React.JSX.Element {
+  const id = useId();
+  const entry = useEntry({
+    label,
+    shown,
+    value: shown,
+    at: name,
+    take: (text) => {
+      const { error } = attempt(() => take(text));
+      say(error ? wordsOf(error) : '');
+      if (error) throw error;
+    },
+  });
   const commit = (): boolean => {
-    if (text === null || text.trim() === shown) {
-      setText(null);
-      setWrong(false);
-      say('');
-      return true;
-    }
-    const { error } = attempt(() => take(text));
-    if (!error) setText(null);
-    setWrong(error !== null);
-    say(error ? wordsOf(error) : '');
-    return !error;
+    const done = entry.commit();
+    if (done) say('');
+    return done;
   };
   return (
-    <input
-      aria-label={label}
-      aria-invalid={wrong}
-      data-cell={cell}
-      name={name}
-      value={text ?? shown}
-      autoComplete="off"
-      spellCheck={false}
-      onChange={(e) => setText(e.target.value)}
-      onFocus={(e) => e.target.select()}
-      onBlur={commit}
-      onKeyDown={(e) => {
-        if (e.key === 'Enter' || e.key === 'ArrowDown') {
-          e.preventDefault();
-          if (commit()) stepRow(e.currentTarget, rows, 1);
-        } else if (e.key === 'ArrowUp') {
-          e.preventDefault();
-          if (commit()) stepRow(e.currentTarget, rows, -1);
-        } else if (e.key === 'Escape') {
-          setText(null);
-          setWrong(false);
-          say('');
-          e.stopPropagation();
-        }
-      }}
-    />
+    <span className="entry-cell">
+      <input
+        {...entry.field}
+        aria-label={label}
+        aria-describedby={`${id}-read`}
+        data-cell={cell}
+        name={name}
+        onFocus={(e) => e.target.select()}
+        onBlur={commit}
+        onKeyDown={(e) => {
+          if (e.key === 'Enter' || e.key === 'ArrowDown' || e.key === 'ArrowUp') {
+            e.preventDefault();
+            if (commit()) stepRow(e.currentTarget, rows, e.key === 'ArrowUp' ? -1 : 1);
+          } else {
+            if (e.key === 'Escape') say('');
+            entry.field.onKeyDown!(e);
+          }
+        }}
+      />
+      <ReadAs id={`${id}-read`} text={entry.text} words={words} />
+    </span>
   );
 }

@@ -21,7 +21,7 @@ import { PointTable } from '../point-table';
 import { EntryCell } from './entry-cell';
 import { NewRow } from './new-row';
 import { ProposalPart } from './proposal-part';
-import { angleEntry, scaleEntry, useScale } from './scale-of';
+import { angleEntry, angleWords, scaleEntry, scaleWords, useScale } from './scale-of';
 import { StandSketch } from './stand-sketch';
 import { WeighedWhat } from './weighed-what';
 
@@ -251,6 +251,7 @@ function EdgesTable({ between, fresh, onFresh, say }: TableProps): React.JSX.Ele
                   rows={rows.length}
                   take={take}
                   say={say}
+                  words={key === 'tiltDeg' ? angleWords : scaleWords(scale)}
                 />
               </td>
             );
@@ -303,9 +304,9 @@ function EdgesTable({ between, fresh, onFresh, say }: TableProps): React.JSX.Ele
           })}
           <NewRow
             columns={[
-              { label: 'Tilt' },
-              { label: 'First scale', optional: true },
-              { label: 'Second scale', optional: true },
+              { label: 'Tilt', words: angleWords },
+              { label: 'First scale', optional: true, words: scaleWords(scale) },
+              { label: 'Second scale', optional: true, words: scaleWords(scale) },
             ]}
             rows={rows.length}
             name="lifted"

@@ -27,7 +27,7 @@ import { NumberField } from '../../ui/number-field';
 import { EntryCell } from './entry-cell';
 import { NewRow } from './new-row';
 import { ProposalPart } from './proposal-part';
-import { angleEntry, scaleEntry, useScale } from './scale-of';
+import { angleEntry, angleWords, scaleEntry, scaleWords, useScale } from './scale-of';
 import { WeighedWhat } from './weighed-what';
 
 type NewPull = Parameters<typeof addPulls>[1]['pulls'][number];
@@ -139,6 +139,7 @@ export function PullsPart(): React.JSX.Element {
                       put('Set the angle of a pull', (job) => setPull(job, { id: r.id, patch: { angleDeg } }));
                     }}
                     say={setWrong}
+                    words={angleWords}
                   />
                 </td>
                 <td>
@@ -153,6 +154,7 @@ export function PullsPart(): React.JSX.Element {
                       put('Set what the scale read', (job) => setPull(job, { id: r.id, patch: { forceN } }));
                     }}
                     say={setWrong}
+                    words={scaleWords(scale)}
                   />
                 </td>
                 <td>{check?.expectedN == null ? '' : formatOnScale(check.expectedN, scale).replace(/ .*/, '')}</td>
@@ -173,7 +175,10 @@ export function PullsPart(): React.JSX.Element {
             );
           })}
           <NewRow
-            columns={[{ label: 'Angle' }, { label: 'Scale' }]}
+            columns={[
+              { label: 'Angle', words: angleWords },
+              { label: 'Scale', words: scaleWords(scale) },
+            ]}
             rows={raw.length}
             name="pulls"
             before={1}

@@ -1,4 +1,4 @@
-import { useEffect, useId, useRef } from 'react';
+import { useEffect, useId, useRef, useState } from 'react';
 import type { ObservationKind } from '../../../../core/job';
 import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quantity';
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
@@ -16,6 +16,7 @@ import {
   withKind,
   withText,
 } from '../../../state/readings-draft';
+import { ReadAs, quantityWords } from '../../../ui/entry';
 import { PointBox } from './point-box';
 
 interface Props {
@@ -64,6 +65,8 @@ export function ReadingFields(props: Props): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   const id = useId();
   const units = useBench((s) => s.units);
+  /** The cell that is being typed in. */
+  const [reads, setReads] = useState<CellName | null>(null);
   const points = useTold((s) => s.history.present.points);
   const go = (cell: CellName | undefined): void =>
     box.current?.querySelector<HTMLElement>(`[data-cell="${cell}"]`)?.focus();
@@ -130,9 +133,19 @@ export function ReadingFields(props: Props): React.JSX.Element {
             placeholder={placeholder}
             autoComplete="off"
             spellCheck={false}
-            onFocus={(e) => e.target.select()}
+            onFocus={(e) => {
+              e.target.select();
+              setReads(cell);
+            }}
+            onBlur={() => setReads(null)}
             onChange={(e) => onDraft(withText(draft, cell, e.target.value))}
             {...wrong(cell)}
+            aria-describedby={`${id}-${cell} ${wrong(cell)['aria-describedby'] ?? ''}`}
+          />
+          <ReadAs
+            id={`${id}-${cell}`}
+            text={reads === cell ? draft[cell] : null}
+            words={(text) => quantityWords(text.trim().replace(/^±\s*/, ''), of)}
           />
           <span className="unit">{shownUnit(of, units).sign}</span>
         </span>

@@ -3,7 +3,7 @@ import { USUAL_SIGMA } from '../../../../core/survey';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { DatumPart } from './datum-part';
-import { ENTRY, focusOn, setEntry, takeEntry, useDesk } from '../../../state/readings-desk';
+import { ENTRY, clearEntry, focusOn, setEntry, takeEntry, useDesk } from '../../../state/readings-desk';
 import { ReadingFields } from './reading-fields';
 import './readings.css';
 import { ReadingTable } from './reading-table';
@@ -44,6 +44,7 @@ export function ReadingsPart(): React.JSX.Element {
             focus={focus?.row === ENTRY ? focus : null}
             onDraft={setEntry}
             onWhole={takeEntry}
+            onLeave={clearEntry}
             onUp={(cell) => last && focusOn(last, cell === 'value' ? 2 : cell === 'sigma' ? 3 : 1)}
             onPasteTable={(text) => {
               void exchange.take('what was pasted', new Blob([text]));

@@ -7,6 +7,7 @@ import { demandRelation, setDraft, startDraft, useDesk } from '../../../state/re
 import { FORMS, KIND_WORDS, type RelationDraft, emptyDraft, relationOf, rolesOf } from '../../../state/relations-draft';
 import { presentJob } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
+import { ReadAs, quantityWords, useHeldForm } from '../../../ui/entry';
 import { readEntry } from '../../../ui/number-field';
 import { Asking, Refusal } from './answer';
 import { VIEW_WORDS } from './relation-item';
@@ -46,6 +47,9 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
     });
     setWrong(error ? wordsOf(error) : '');
   };
+
+  // demanding moves points: that is for its button alone
+  const field = useHeldForm('Value of the relation', draft.text === null);
 
   return (
     <div className="item relation-draft">
@@ -138,13 +142,22 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
             {axis ? `At ${axis} =` : dimension === 'angle' ? 'Angle' : 'Length'}
             <span className="entry">
               <input
+                ref={field}
                 aria-label="Value of the relation"
+                aria-describedby="relation-read"
                 value={shown}
                 autoComplete="off"
                 spellCheck={false}
                 onChange={(e) => patch({ text: e.target.value })}
-                onKeyDown={(e) => e.key === 'Enter' && add()}
+                onKeyDown={(e) => {
+                  if (e.key === 'Enter') add();
+                  else if (e.key === 'Escape' && draft.text !== null) {
+                    patch({ text: null });
+                    e.stopPropagation();
+                  }
+                }}
               />
+              <ReadAs id="relation-read" text={draft.text} words={(text) => quantityWords(text, dimension)} />
               <span className="unit">{shownUnit(dimension, units).sign}</span>
             </span>
           </label>
