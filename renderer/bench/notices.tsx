@@ -28,7 +28,7 @@ function One({ notice }: { notice: Notice }): React.JSX.Element {
   );
 }
 
-/** What was said and not put away yet: bad ones stay, the newest good one stands below them. */
+/** What was said and not put away yet: bad ones stay, beside the newest good one. */
 export function Notices(): React.JSX.Element {
   const notices = useBench((s) => s.notices);
   const bad = notices.filter((n) => n.tone === 'bad');

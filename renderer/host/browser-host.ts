@@ -1,5 +1,4 @@
 // The host of a plain browser.
-import { fail } from '../../core/error';
 import { checkJobSize } from '../../core/job';
 import {
   askLeave,
@@ -13,6 +12,7 @@ import {
   type PickerWindow,
 } from './browser-files';
 import { browserDrafts } from './drafts';
+import { fetchedBytes } from './fetched';
 import type { Host, OpenedJob, Saved } from './interface';
 import { indexedDbStore, type KeyStore } from './key-store';
 import { checkAssetName, fileNameFor } from './names';
@@ -138,22 +138,7 @@ export function browserHost(win: PickerWindow = window, store: KeyStore = indexe
 
     async readAsset(name) {
       const address = new URL(checkAssetName(name), win.document.baseURI);
-      const response = await win
-        .fetch(address)
-        .catch((cause: unknown) =>
-          fail(
-            `"${name}" could not be fetched (${cause instanceof Error ? cause.message : String(cause)}).`,
-            [],
-            'Is "npm start" still running? Start it again and reload the page.',
-          ),
-        );
-      if (!response.ok)
-        fail(
-          `"${name}" is not among what was shipped (${response.status}).`,
-          [],
-          'Build the program again with npm start.',
-        );
-      return new Uint8Array(await response.arrayBuffer());
+      return fetchedBytes((from) => win.fetch(from), address, name);
     },
 
     // A browser gives the one file that was picked, never its neighbours.

@@ -5,6 +5,7 @@ import { type Paper, type PaperFormatName, bracketSheet, paperFile, papersOf } f
 import type { Workings } from '../../core/workings';
 import { version } from '../../package.json';
 import { localDay } from '../host/day';
+import { fetchedBytes } from '../host/fetched';
 import { exportFile } from '../state/files';
 
 export const today = (): string => localDay(new Date());
@@ -17,10 +18,15 @@ export const allPapers = (job: ResolvedJob, outcome: Workings | null): Paper[] =
 export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet => bracketSheet(job, bracket, { date: today() });
 
 let font: Promise<Uint8Array> | null = null;
-const fontBytes = (): Promise<Uint8Array> =>
-  (font ??= fetch(fontUrl)
-    .then((answer) => answer.arrayBuffer())
-    .then((buffer) => new Uint8Array(buffer)));
+/** Fetched once; what could not be fetched is fetched anew by the next who asks. */
+async function fontBytes(): Promise<Uint8Array> {
+  try {
+    return await (font ??= fetchedBytes(fetch, fontUrl, 'the letters of the papers'));
+  } catch (error) {
+    font = null;
+    throw error;
+  }
+}
 
 /** Writes one file of a paper; what can't be drawn or written is said. */
 export const exportPaper = (

@@ -1,4 +1,4 @@
-import { LidwrightError } from '../../core/error';
+import { LidwrightError, attempt as tried } from '../../core/error';
 import {
   type Job,
   NO_OTHERS,
@@ -92,7 +92,9 @@ const open = (read: () => Promise<OpenedJob | null>, words?: string): Promise<vo
     await attempt(async () => {
       const opened = await read();
       if (!opened) return;
-      const { job, others } = readJobFile(opened.name, opened.bytes);
+      const { value, error } = tried(() => readJobFile(opened.name, opened.bytes));
+      if (error) return notify(`${opened.name} was not opened: ${error.message}`, 'bad');
+      const { job, others } = value;
       if (!(await leavePresent())) return;
       openJob(job, { ...newDocument(opened), others, saved: job });
       askFit();

@@ -8,8 +8,8 @@ export interface Notice {
 }
 
 /**
- * The notices with one more. Bad ones stay until they are put away, one said again is counted; a good one takes the place
- * of the good one before it and covers nothing.
+ * The notices with one more, in the order in which they were said. Bad ones stay until they are put away, one said again is
+ * counted; a good one takes the place of the good one before it and covers nothing.
  */
 export function withNotice(
   notices: readonly Notice[],
@@ -18,6 +18,6 @@ export function withNotice(
   key: number,
 ): readonly Notice[] {
   const again = notices.find((n) => n.tone === tone && n.text === text);
-  const others = notices.filter((n) => n.tone === 'bad' && n !== again);
+  const others = notices.filter((n) => n !== again && (n.tone === 'bad' || tone === 'bad'));
   return [...others, { text, tone, key, times: (tone === 'bad' ? (again?.times ?? 0) : 0) + 1 }];
 }

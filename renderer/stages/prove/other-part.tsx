@@ -150,6 +150,7 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
                 aria-describedby="other-angle"
                 value={angle}
                 onChange={(e) => setAngle(e.target.value)}
+                onKeyDown={(e) => e.key === 'Escape' && setAngle('')}
               />
               <ReadAs id="other-angle" text={angle} words={(text) => quantityWords(text, 'angle')} />
             </span>

@@ -13,6 +13,8 @@ import {
   startFiles,
 } from '../../../renderer/state/files';
 import { bench, cancelDrag, edit, finishDrag, isUnsaved, moveDrag, startDrag } from '../../../renderer/state/store';
+import { relationDesk } from '../../../renderer/state/relations';
+import { goTo } from '../../../renderer/state/session';
 import { holdField } from '../../../renderer/state/unentered';
 import { fileText } from '../../support/files';
 import { type SlowHost, held, slowHost, sum, utf8 } from './slow-host';
@@ -311,6 +313,36 @@ describe('what is typed and not entered', () => {
     letGo();
     await saveFile();
     expect(onDisk('A')).toBe('more');
+  });
+
+  it('is entered before another stage is shown; what can’t be taken keeps the stage', () => {
+    goTo('place');
+    let good = false;
+    let shown = 0;
+    const letGo = holdField({ label: 'Height', enter: () => good && setTitle('typed'), show: () => shown++ });
+    goTo('weigh');
+    expect([state().stage, shown, said().at(-1)]).toEqual(['place', 1, expect.stringMatching(/^Not left: “Height”/)]);
+    goTo('place'); // nothing is left
+    expect(said()).toHaveLength(1);
+    good = true;
+    goTo('weigh');
+    expect([state().stage, state().history.present.title]).toEqual(['weigh', 'typed']);
+    letGo();
+  });
+
+  it('waits for the relations where they are asked first, and saves what they let pass', async () => {
+    let waiting = true;
+    const letGo = holdField({ label: 'Height', enter: () => !waiting && setTitle('checked') });
+    relationDesk.setState({ asking: 'Set height' });
+    const saving = saveFile();
+    await vi.advanceTimersByTimeAsync(100);
+    expect(onDisk('A')).toBe('A');
+    waiting = false;
+    relationDesk.setState({ asking: null });
+    await vi.advanceTimersByTimeAsync(100);
+    await saving;
+    expect([onDisk('A'), said().at(-1)]).toEqual(['checked', 'Saved A.']);
+    letGo();
   });
 
   it('counts as unsaved when the page is closed', () => {

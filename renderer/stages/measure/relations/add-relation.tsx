@@ -163,7 +163,7 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
           </label>
         </div>
       )}
-      {measured && draft.text === null && <p className="hint">As it is now. It may name a given.</p>}
+      {measured && <p className="hint">{draft.text === null ? 'As it is now. It may name a given.' : 'As typed.'}</p>}
       {(wrong || typeof present === 'string') && (
         <span className="wrong" role="alert">
           {wrong || (present as string)}
