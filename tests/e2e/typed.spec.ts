@@ -144,7 +144,7 @@ async function unfold(bench: Bench): Promise<void> {
 }
 
 /** Fields for words; every other one takes a quantity. */
-const WORDS = ['Title', 'Name', 'Name of the given', 'Name of the variant', 'Material', 'Call it'];
+const WORDS = ['Title', 'Date', 'Name', 'Name of the given', 'Name of the variant', 'Material', 'Call it'];
 
 test('every number field says what it reads while it is typed, and nothing moves', async ({ bench }) => {
   const { page } = bench;
