@@ -15,7 +15,6 @@ import {
 import { edit } from '../../state/store';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
-import { useHeldForm } from '../../ui/entry';
 
 interface Props {
   readonly way: WeighWay;
@@ -45,7 +44,6 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
   const units = useBench((s) => s.units);
   const [typed, setTyped] = useState('');
   const name = typed.trim() || 'Weighed lid';
-  const field = useHeldForm('Call it', typed.trim() === '' || item !== null || proposal === null);
   if (!proposal)
     return (
       <>
@@ -125,12 +123,10 @@ export function ProposalPart({ way, item, proposal, trouble }: Props): React.JSX
             <input
               id={`weighed-name-${way}`}
               className="wide"
-              ref={field}
               value={typed}
               placeholder="Weighed lid"
               maxLength={200}
               onChange={(e) => setTyped(e.target.value)}
-              onKeyDown={(e) => e.key === 'Escape' && setTyped('')}
             />
           </span>
         </div>
