@@ -53,12 +53,15 @@ export const CHECKS: readonly Check[] = [
   clearances,
 ];
 
+/** Demanded in every load case, those too that are only told. */
+const ALWAYS = new Set(['latch-holds']);
+
 /** In a load case that need not hold, what fails is told as something to watch. */
 export function toldOnly(loadCases: readonly LoadCase[], findings: readonly Finding[]): readonly Finding[] {
   const told = new Set(loadCases.filter((c) => !c.mustHold).map((c) => c.id));
   if (told.size === 0) return findings;
   return findings.map((finding) =>
-    finding.state === 'fails' && !finding.everyCase && told.has(finding.case)
+    finding.state === 'fails' && !finding.everyCase && !ALWAYS.has(finding.id) && told.has(finding.case)
       ? { ...finding, state: 'watch', text: `${finding.text} This load case is told, not demanded.` }
       : finding,
   );

@@ -119,8 +119,9 @@ export const staysShut = check(
   ({ job, plans, tables, frame, units }): Finding[] => {
     const f = formatter(units);
     const latched = job.latch !== undefined;
+    // shut it must stay in every load case, in those too that are only told: nobody opens it in a vehicle that brakes
     const worst = worstCase(
-      job.loadCases,
+      job.loadCases.map((c) => ({ ...c, mustHold: true })),
       plans.map((plan, c) => {
         const { openingMomentNm, closingMomentNm } = tables[c]!;
         return latched ? latchN(plan) : (openingMomentNm[0]! + closingMomentNm[0]!) / 2;

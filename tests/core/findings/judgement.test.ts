@@ -97,6 +97,29 @@ describe('latch-holds and stays-shut', () => {
   });
 });
 
+describe('a load case that is only told', () => {
+  // hard braking of a flap that stands upright when shut, 20 kg at 400 mm over its hinge: 20·7.84532·0.4 = 62.76256 N·m throw it forward
+  const upright = lid({
+    ...{ a: [0, -300, 0], b: [0, 300, 0], grip: [0, 0, 800], masses: [{ kg: 20, at: [50, 0, 400] }], openDeg: 90 },
+    opens: 'down',
+    cases: [{ pitchDeg: -10 }, { accelG: [-0.8, 0, 0], mustHold: false }],
+  });
+  it('the latch must hold in it all the same', () => {
+    const latched = (ratedN: number): Job => set(upright, { latch: { at: 'grip', ratedN } });
+    const { value } = only(latched(1), 'latch-holds');
+    // and its weight, 50 mm ahead of the hinge, 9.80665 N·m: over 800 mm
+    expectClose(value, (62.76256 + 9.80665) / 0.8, within(1e-6, 'N'));
+    expect(only(latched(value! - 1), 'latch-holds')).toMatchObject({ state: 'fails', case: 'case1' });
+    expect(only(latched(value! - 1), 'latch-holds').text).not.toContain('told');
+    expect(only(latched(value! + 1), 'latch-holds').state).toBe('holds');
+  });
+  it('without a latch it is watched there, and what a hand does in it is told', () => {
+    expect(only(upright, 'stays-shut')).toMatchObject({ state: 'watch', case: 'case1' });
+    const hard = outcome(set(upright, { 'limits.handCloseN': 20 })).findings.filter((f) => f.case === 'case1');
+    expect(hard.find((f) => f.id === 'hand-closing')!.state).toBe('watch');
+  });
+});
+
 describe('asked', () => {
   const all: Partial<Record<Question, object>> = {
     cold: { tempC: -10 },

@@ -101,44 +101,43 @@ describe('let go', () => {
     );
   });
 
-  it('without friction, and running from end to end, it is the change of weight, gas and seal energy', () => {
+  it('without friction the gain of either way is the change of weight, gas and seal energy between its ends', () => {
     let ran = 0;
     fc.assert(
       fc.property(anyPressedLid({ struts: { min: 1, max: 2 } }), (drawn) => {
         const job: Job = {
           ...drawn,
           hinge: { ...drawn.hinge, frictionNm: 0 },
-          struts: drawn.struts.map((s) => ({
-            ...s,
-            spec: { ...s.spec, frictionN: 0, forceN: 4 * (s.spec.forceN as number) },
-          })),
+          struts: drawn.struts.map((s) => ({ ...s, spec: { ...s.spec, frictionN: 0 } })),
           loadCases: drawn.loadCases.map(({ wind: _wind, ...c }) => ({ ...c, force: 'nominal' as const })),
         };
         const { plan } = still(job);
-        const open = toRad(plan.openDeg);
-        const { opening } = letGo(plan);
-        if (opening!.fromDeg !== 0 || Math.abs(opening!.toDeg! - plan.openDeg) > 1e-9) return;
-        ran++;
-        // gas: ∫ F ds of one closed volume at one temperature, check-values I.9
-        let gas = 0;
-        for (const s of plan.struts) {
-          const { rodAreaMm2: a, fillPerMm: c, ratedMPa } = s.gas;
-          const length = (rad: number): number =>
-            Math.sqrt(s.law.k + s.law.p * Math.cos(rad) + s.law.q * Math.sin(rad));
-          const [s1, s2] = [s.extendedMm - length(0), s.extendedMm - length(open)];
-          const full = ratedMPa * ((plan.tempC + 273.15) / 293.15) * (1 - 5 * c);
-          const work = c === 0 ? full * (s1 - s2) : (full / c) * Math.log((1 - c * s2) / (1 - c * s1));
-          gas += (s.quantity * a * (work - 0.101325 * (s1 - s2))) / 1000;
-        }
+        const { opening, shutting } = letGo(plan);
         const { forceN, overMm } = resolveJob(job).seal!;
-        const way = Math.min(plan.seal!.radiusMm * open, overMm);
-        const seal = (forceN * (way - (way * way) / (2 * overMm))) / 1000;
-        const weight = potentialJ(plan, rad(0)) - potentialJ(plan, open);
-        expectClose(opening!.energyJ, gas + seal + weight, withinEither(1e-5, 1e-7, 'J'));
+        /** What is stored at an angle, J, against any fixed level. */
+        const stored = (at: number): number => {
+          let gas = 0;
+          for (const s of plan.struts) {
+            // gas: ∫ F ds of one closed volume at one temperature, check-values I.9
+            const { rodAreaMm2: a, fillPerMm: c, ratedMPa } = s.gas;
+            const pushedIn = s.extendedMm - Math.sqrt(s.law.k + s.law.p * Math.cos(at) + s.law.q * Math.sin(at));
+            const full = ratedMPa * ((plan.tempC + 273.15) / 293.15) * (1 - 5 * c);
+            const work = c === 0 ? full * pushedIn : (-full / c) * Math.log(1 - c * pushedIn);
+            gas += (s.quantity * a * (work - 0.101325 * pushedIn)) / 1000;
+          }
+          const way = Math.min(plan.seal!.radiusMm * at, overMm);
+          return gas - (forceN * (way - (way * way) / (2 * overMm))) / 1000 + potentialJ(plan, rad(at));
+        };
+        for (const { energyJ, fromDeg, toDeg } of [opening!, shutting!]) {
+          if (fromDeg === null) continue;
+          ran++;
+          const lost = stored(toRad(fromDeg)) - stored(toRad(toDeg!));
+          expectClose(energyJ, lost, withinEither(2e-5, 1e-7, 'J'));
+        }
       }),
       { numRuns: runs(400) },
     );
-    expect(ran).toBeGreaterThan(3);
+    expect(ran).toBeGreaterThan(runs(400) / 2);
   });
 
   it('a strut that can not be there over the whole travel leaves nothing to tell', () => {
