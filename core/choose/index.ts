@@ -4,6 +4,7 @@ export * from './rank';
 export * from './rest';
 export * from './protocol';
 export * from './window';
+export * from './narrow';
 export * from './pivots';
 export * from './needs';
 export * from './cases';

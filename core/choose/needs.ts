@@ -1,10 +1,13 @@
+import { demandOf } from '../demands';
 import type { ResolvedJob, Spec } from '../job';
 import { type ShownUnits, METRIC, formatQuantity } from '../quantity';
 import { type Vec3, acos, dot, norm, perpendicularTo, sin, sub, toDeg, toRad } from '../space';
 import { LEAST_ARM_MM, lengthAt, lengthRange, makePlan, turned } from '../travel';
 import type { Workings } from '../workings';
 import { type Geometry, geometryOf, strutIndexOf } from './geometry';
+import { narrowForce, narrowLength } from './narrow';
 import { type PivotPull, steepestFall } from './pivots';
+import { Rest } from './rest';
 import { defaultLeastOpenDeg } from './rank';
 import {
   type Bound,
@@ -82,18 +85,9 @@ const STROKES_MM = [60, 80, 100, 120, 150, 180, 200, 220, 250, 275, 300, 350, 40
 /** A strut nearer to the lid's own line than this pushes along it, degrees (common practice, no source). */
 export const ALONG_DEG = 20;
 
-const DEMAND_WORDS: Record<Bound['id'], string> = {
-  'closed-reserve': 'shutting with stroke to spare',
-  'open-reserve': 'reaching fully open with stroke to spare',
-  'opening-angle': 'opening far enough',
-  'hand-opening': 'lifting within the limit',
-  'hand-closing': 'shutting by hand within the limit',
-  'stays-open': 'holding open',
-  'rod-buckling': 'the rod not buckling',
-};
-
 /** A demand in words: "holding open (Winter morning)". */
-export const boundWords = (b: Bound): string => `${DEMAND_WORDS[b.id]}${b.caseName === null ? '' : ` (${b.caseName})`}`;
+export const boundWords = (b: Bound): string =>
+  `${demandOf(b.id)?.words ?? b.id}${b.caseName === null ? '' : ` (${b.caseName})`}`;
 
 /** The strut's body for a geometry: its own where that fits, else lengths from the middle of their window. */
 function fittingBody(g: Geometry, spec: Spec, leastOpenDeg: number): OpenBody & { madeToFit: boolean } {
@@ -106,7 +100,7 @@ function fittingBody(g: Geometry, spec: Spec, leastOpenDeg: number): OpenBody & 
   return { ...body, strokeMm, extendedMm: (window.fromMm + window.toMm) / 2, madeToFit: true };
 }
 
-/** The force window of a job's strut with its own or a fitting body. */
+/** The force window of a job's strut with its own or a fitting body, by the strut's own demands alone. */
 export function forceWindowOf(job: ResolvedJob, strutId?: string): ForceWindow {
   const g = geometryOf(job, strutId);
   return forceWindow(g, fittingBody(g, g.strut.spec, defaultLeastOpenDeg(job)));
@@ -121,7 +115,8 @@ function movedWindow(job: ResolvedJob, strutId: string, body: OpenBody, oldLonge
 
 /**
  * What the geometry asks of a strut (by id; the first without one): lengths, forces, windows, and where a window is
- * empty which two demands fight. Pure; takes some ten milliseconds because empty windows are differentiated.
+ * empty which two demands fight. Windows are by every demand that can fail, the job's own brackets, joints, clearances and ratings
+ * among them. Pure; takes up to some seconds where these are many.
  * Throws a LidwrightError when there is no such strut or the job can't be computed.
  */
 export function needs(outcome: Pick<Workings, 'job' | 'frame'>, strutId?: string, units: ShownUnits = METRIC): Needs {
@@ -133,9 +128,12 @@ export function needs(outcome: Pick<Workings, 'job' | 'frame'>, strutId?: string
   // as far as the lid opens now: where the strut is the stop, another may let it further
   const openDeg = Math.min(g.openDeg, outcome.frame.openDeg);
   const range = lengthRange(g.law, openDeg);
-  const length = lengthWindow(g, spec.strokeMm, leastOpenDeg);
+  const rest = new Rest(job, k, units);
+  const ownLength = lengthWindow(g, spec.strokeMm, leastOpenDeg);
+  const length = narrowLength(g, ownLength, rest);
   const body = fittingBody(g, spec, leastOpenDeg);
-  const force = forceWindow(g, body);
+  const ownForce = forceWindow(g, body);
+  const force = narrowForce(g, body, ownForce, rest);
 
   let greatest: Needs['greatest'] = null;
   const balance = g.cases.map((grid): BalanceNeed => {
@@ -162,28 +160,34 @@ export function needs(outcome: Pick<Workings, 'job' | 'frame'>, strutId?: string
   const temps = job.loadCases.map((c) => c.tempC);
   const f = (v: number, d: 'length' | 'force'): string => formatQuantity(v, d, units);
   const fights: Fight[] = [];
-  if (length.empty)
+  const none = (of: 'length' | 'force', b: Bound, unit: 'mm' | 'N'): Fight => ({
+    ...{ kind: of, more: b, less: b, gap: null, unit, cures: [] },
+    text: `No ${of} that does for the strut by itself does for the rest of the job: ${boundWords(b)} fails with every one.`,
+  });
+  if (length.blocked) fights.push(none('length', length.blocked, 'mm'));
+  if (force.blocked) fights.push(none('force', force.blocked, 'N'));
+  if (ownLength.empty)
     fights.push({
       kind: 'length',
-      more: length.from,
-      less: length.to,
-      gap: -length.widthMm,
+      more: ownLength.from,
+      less: ownLength.to,
+      gap: -ownLength.widthMm,
       unit: 'mm',
       cures: steepestFall(
         job,
         k,
         (moved) => -lengthWindow(geometryOf(moved, strutId), spec.strokeMm, leastOpenDeg).widthMm,
       ),
-      text: `With a stroke of ${f(spec.strokeMm, 'length')} no length does both, ${boundWords(length.from)} and ${boundWords(length.to)}: ${f(-length.widthMm, 'length')} are missing. It takes a stroke of ${f(length.leastStrokeMm, 'length')} or more.`,
+      text: `With a stroke of ${f(spec.strokeMm, 'length')} no length does both, ${boundWords(ownLength.from)} and ${boundWords(ownLength.to)}: ${f(-ownLength.widthMm, 'length')} are missing. It takes a stroke of ${f(ownLength.leastStrokeMm, 'length')} or more.`,
     });
-  const more = force.least ?? force.most;
-  const less = force.most ?? force.least;
-  if (force.empty && more && less) {
-    const apart = force.least !== null && force.most !== null && Number.isFinite(force.widthN);
+  const more = ownForce.least ?? ownForce.most;
+  const less = ownForce.most ?? ownForce.least;
+  if (ownForce.empty && more && less) {
+    const apart = ownForce.least !== null && ownForce.most !== null && Number.isFinite(ownForce.widthN);
     const { longestMm } = lengthRange(g.law, g.openDeg);
     fights.push({
       ...{ kind: 'force', more, less, unit: 'N' },
-      gap: apart ? -force.widthN : null,
+      gap: apart ? -ownForce.widthN : null,
       cures: apart ? steepestFall(job, k, (moved) => -movedWindow(moved, g.strut.id, body, longestMm).widthN) : [],
       text: apart
         ? `No force does both: ${boundWords(more)} asks for ${f(more.forceN, 'force')} or more, ${boundWords(less)} for ${f(less.forceN, 'force')} or less.`

@@ -72,10 +72,10 @@ export class Rest {
     this.before = new Set(attempt(() => this.foundNow()).value?.fails.keys() ?? []);
   }
 
-  /** Null where the job can't be worked out with that strut. */
-  found(spec: Spec): RestFound | null {
+  /** Of these checks, or all; null where the job can't be worked out with that strut. */
+  found(spec: Spec, checks = this.checks): RestFound | null {
     this.last = workings(withSpec(this.job, this.strutIndex, spec), this.units, this.last);
-    return attempt(() => this.foundNow()).value;
+    return attempt(() => this.foundNow(checks)).value;
   }
 
   /** What fails with a strut and not without it; null where nothing does. */
@@ -83,11 +83,11 @@ export class Rest {
     return [...(this.found(spec)?.fails ?? [])].find(([key]) => !this.before.has(key))?.[1] ?? null;
   }
 
-  private foundNow(): RestFound {
+  private foundNow(checks = this.checks): RestFound {
     const fails = new Map<string, Finding>();
     let tightest: RestFound['tightest'] = null;
     const scale = { liftNm: (this.job.limits.handOpenN * this.last.frame.gripRadiusMm) / 1000 };
-    for (const check of this.checks)
+    for (const check of checks)
       for (const f of this.last.judged(check)) {
         if (f.state === 'fails') fails.set(demandKey(f), f);
         if (!WEIGHED.test(f.id) || f.value === null || f.limit === null) continue;

@@ -3,16 +3,9 @@ import { ATMOSPHERE_MPA, BUCKLING_RESERVE, gasBody, strutBuckling, usualBody, us
 import { LEAST_ARM_MM, lengthRange } from '../travel';
 import { type Geometry, reachOf } from './geometry';
 
-/** A demand that bounds a window, and where. */
+/** A demand that bounds a window, and where: of the one list of demands. */
 export interface Bound {
-  readonly id:
-    | 'closed-reserve'
-    | 'open-reserve'
-    | 'opening-angle'
-    | 'hand-opening'
-    | 'hand-closing'
-    | 'stays-open'
-    | 'rod-buckling';
+  readonly id: string;
   readonly caseId: string | null;
   readonly caseName: string | null;
 }
@@ -29,6 +22,8 @@ export interface LengthWindow {
   readonly to: Bound;
   /** The least stroke for which a length does both, mm. */
   readonly leastStrokeMm: number;
+  /** What breaks with every length between that was tried; null where some length does. */
+  readonly blocked: Bound | null;
 }
 
 const bound = (id: Bound['id'], g?: Geometry, c?: number): Bound => {
@@ -58,6 +53,7 @@ export function lengthWindow(g: Geometry, strokeMm: number, leastOpenDeg = 0): L
     from: bound(asStop ? 'opening-angle' : 'open-reserve'),
     to: bound('closed-reserve'),
     leastStrokeMm: fromMm - range.shortestMm + reserveMm,
+    blocked: null,
   };
 }
 
@@ -92,7 +88,7 @@ export interface ForceBound extends Bound {
 }
 
 /**
- * Nominal forces (F1) that meet every demand in every load case that must hold: at least what lifts within the limit and
+ * Nominal forces (F1) that meet every demand of the strut's own in every load case that must hold: at least what lifts within the limit and
  * holds open, at most what can still be shut (and what the rod bears). `least` is null where nothing asks for a force,
  * its force Infinity where none is enough; `most` is null where nothing bounds it, its force 0 where every one is too much.
  */
@@ -102,6 +98,10 @@ export interface ForceWindow {
   /** Width, N; negative when the two demands fight; Infinity when unbounded. */
   readonly widthN: number;
   readonly empty: boolean;
+  /** Another strut is out of its stroke: nothing that hangs on force is known, and there is no window. */
+  readonly unknown: boolean;
+  /** What breaks with every force between that was tried; null where some force does. */
+  readonly blocked: Bound | null;
 }
 
 /** Forces are looked for up to here, N: more than any gas spring gives. */
@@ -126,6 +126,12 @@ export function forceWindow(g: Geometry, body: OpenBody): ForceWindow {
     i === n - 1 ? reach.lastOpeningNmm[c]! : g.cases[c]!.openingNmm[i]!;
   const closingAt = (c: number, i: number): number =>
     i === n - 1 ? reach.lastClosingNmm[c]! : g.cases[c]!.closingNmm[i]!;
+  // what the others leave over is not known where one of them can't be
+  const known = g.cases.every(
+    (grid, c) =>
+      !grid.mustHold || Array.from({ length: n }, (_, i) => openingAt(c, i)).every((nmm) => !Number.isNaN(nmm)),
+  );
+  if (!known) return { least: null, most: null, widthN: -Infinity, empty: true, unknown: true, blocked: null };
   const area = (Math.PI * body.rodMm * body.rodMm) / 4;
   const half = body.frictionN / 2;
   const compression = Array.from({ length: n }, (_, i) =>
@@ -209,7 +215,10 @@ export function forceWindow(g: Geometry, body: OpenBody): ForceWindow {
   const high = (most as ForceBound | null)?.forceN ?? Infinity;
   // where no force is enough, or every one too much, there is no width to speak of
   const none = low === Infinity || high === 0;
-  return { least, most, widthN: none ? -Infinity : high - low, empty: none || high < low };
+  return {
+    ...{ least, most, widthN: none ? -Infinity : high - low },
+    ...{ empty: none || high < low, unknown: false, blocked: null },
+  };
 }
 
 /** The end of the met side next to where `met` turns, between a force that is not met and one that is. */

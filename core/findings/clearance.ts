@@ -19,7 +19,7 @@ import { rodEnd } from './joint-travel';
 
 /** A gap that clears its limit by less than this is watched, mm. */
 const CLOSE_MM = 1;
-/** The panel is let be this far round a strut's own lid pivot where the job says nothing, mm. */
+/** The panel, and a bracket, are let be this far round the pivot of a strut that stands on them where the job says nothing, mm. */
 export const PANEL_FREE_MM = 60;
 /** So many gaps are worked out, some seconds' work: those of the first struts in the job. */
 const MOST_LOOKS = 300;
@@ -90,12 +90,6 @@ export function bracketSolid(plan: Passage, strut: StrutGeometry, bracket: Brack
   return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])));
 }
 
-const JOINTS: Readonly<Record<EndName, readonly StrutPart[]>> = {
-  base: ['base joint', 'base shank'],
-  lid: ['lid joint', 'lid shank'],
-};
-const ALL: readonly StrutPart[] = ['base joint', 'base shank', 'tube', 'rod', 'lid shank', 'lid joint'];
-
 /** clearance-…: the smallest gap of each strut to each obstacle, to the lid's panel and to brackets, over the whole travel. */
 export const clearances = check(
   'clearances',
@@ -130,16 +124,17 @@ export const clearances = check(
           gapTo(() => obstacleSolid({ id, on, ...shape }), { on, freeMm }),
           clearanceMm,
         );
+      const freeMm = job.panel?.freeMm ?? PANEL_FREE_MM;
       const panel = panelSolid(job, job.panel?.thicknessMm ?? 0);
       if (panel)
         say(
           'panel',
           'the lid’s panel',
-          gapTo(() => panel, { on: 'lid', freeMm: job.panel?.freeMm ?? PANEL_FREE_MM }),
+          gapTo(() => panel, { on: 'lid', freeMm }),
           clearanceMm,
         );
       // brackets alike share their mesh, and stand in one place
-      const known = new Map<TriangleMesh, { readonly joint: Gap; readonly rest: Gap }>();
+      const known = new Map<TriangleMesh, { readonly near: Gap; readonly rest: Gap }>();
       for (const [i, bracket] of job.brackets.entries()) {
         const mesh = meshes[i];
         if (mesh instanceof LidwrightError) continue;
@@ -147,16 +142,15 @@ export const clearances = check(
         if (!solid) continue;
         const name = bracket.name ?? bracket.id;
         const own = bracket.strut === strut.id;
-        const near = own ? JOINTS[bracket.end] : [];
         const { end: on } = bracket;
         if (!known.has(mesh))
           known.set(mesh, {
-            joint: own ? gapTo(() => solid, { on, without: ALL.filter((p) => !near.includes(p)) }) : null,
-            rest: gapTo(() => solid, { on, without: near }),
+            near: own ? gapTo(() => solid, { on }) : null,
+            rest: gapTo(() => solid, { on, freeMm: own ? freeMm : 0 }),
           });
-        const { joint, rest } = known.get(mesh)!;
-        // its own joint stands on it: there it must only not touch
-        say(`joint-${bracket.id}`, name, joint, 0);
+        const { near, rest } = known.get(mesh)!;
+        // its own joint stands on it: round that it must only not touch
+        say(`joint-${bracket.id}`, name, near, 0);
         say(bracket.id, name, rest, clearanceMm);
       }
       return found;

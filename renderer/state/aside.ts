@@ -55,6 +55,14 @@ export const watchPulls = (): (() => void) =>
     (byStrut, outcome) => bench.setState({ pulls: { outcome, byStrut } }),
   );
 
+/** Keeps what struts need up to date while the Strut stage is shown. */
+export const watchNeeds = (): (() => void) =>
+  keep(
+    'needs',
+    ({ stage, outcome }) => (stage === 'strut' ? outcome : null),
+    (byStrut, outcome) => bench.setState({ needs: { outcome, byStrut } }),
+  );
+
 /** Keeps the bands up to date while one load case is shown strongest in the hand-force chart. */
 export const watchBands = (): (() => void) =>
   keep(

@@ -20,7 +20,7 @@ import {
 } from '../../core/job';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
-import type { CaseBands, ForceGradient } from '../../core/choose';
+import type { CaseBands, ForceGradient, Needs } from '../../core/choose';
 import type { Advice } from '../../core/advice';
 import { type SlowAnswers, type Workings, workingsOf } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
@@ -96,6 +96,8 @@ export interface BenchState {
   readonly wizard: Wizard | null;
   /** The start page is shown in place of the bench. */
   readonly startPage: boolean;
+  /** What struts need, and of what job. */
+  readonly needs: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, Needs> } | null;
   /** Which way each strut's pivots must go to need less force. */
   readonly pulls: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, ForceGradient> } | null;
   /** Hand-force bands of every load case. */
@@ -141,6 +143,7 @@ const initial: BenchState = {
   wizard: null,
   startPage: true,
   pulls: null,
+  needs: null,
   bands: null,
   notices: [],
 };

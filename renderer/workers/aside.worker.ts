@@ -1,4 +1,4 @@
-import { type CaseBands, type ForceGradient, bands, forceGradient } from '../../core/choose';
+import { type CaseBands, type ForceGradient, type Needs, bands, forceGradient, needs } from '../../core/choose';
 import { attempt } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import type { ShownUnits } from '../../core/quantity';
@@ -13,6 +13,8 @@ export interface AsideAnswers {
   readonly advice: readonly Advice[];
   /** Which way each strut's pivots must go to need less force, by the strut's id. */
   readonly pulls: ReadonlyMap<string, ForceGradient>;
+  /** What each strut's pivots ask of it, by the strut's id. */
+  readonly needs: ReadonlyMap<string, Needs>;
   /** Hand-force bands of every load case. */
   readonly bands: readonly CaseBands[];
 }
@@ -20,6 +22,15 @@ export interface AsideQuestion {
   readonly job: ResolvedJob;
   readonly units: ShownUnits;
   readonly want: keyof AsideAnswers;
+}
+
+function needsOf(w: Workings): AsideAnswers['needs'] {
+  const byStrut = new Map<string, Needs>();
+  for (const { id } of w.job.struts) {
+    const found = attempt(() => needs(w, id, w.units)).value;
+    if (found) byStrut.set(id, found);
+  }
+  return byStrut;
 }
 
 function pulls(w: Workings): AsideAnswers['pulls'] {
@@ -38,6 +49,7 @@ const MAKE: {
   findings: slowAnswers,
   advice: adviceInSteps,
   pulls,
+  needs: needsOf,
   bands,
 };
 

@@ -1,22 +1,28 @@
-import { useMemo } from 'react';
-import { boundWords, needs } from '../../../core/choose';
-import { attempt } from '../../../core/error';
+import { useEffect } from 'react';
+import { boundWords } from '../../../core/choose';
 import { formatQuantity } from '../../../core/quantity';
+import { watchNeeds } from '../../state/aside';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 
 /** What the geometry asks of the strut: lengths, stroke, and the windows of length and force, beside what is fitted. */
 export function NeedsPart({ strutId }: { strutId: string }): React.JSX.Element | null {
+  useEffect(watchNeeds, []);
   const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
-  const dragging = useBench((s) => s.drag !== null);
-  const found = useMemo(() => {
-    // the windows are searched for: not while a drag goes on
-    if (!outcome || dragging) return null;
-    return attempt(() => needs(outcome, strutId, units)).value;
-  }, [outcome, strutId, units, dragging]);
-  if (!found) return null;
+  const needs = useBench((s) => s.needs);
+  const found = needs?.byStrut.get(strutId);
+  if (!outcome) return null;
+  // the windows are looked for beside the page: till then the last ones would be of another job
+  if (!found || needs?.outcome !== outcome)
+    return needs?.outcome === outcome ? null : (
+      <Part title="What it needs">
+        <p className="hint" role="status">
+          Being worked out: lengths and forces that do …
+        </p>
+      </Part>
+    );
   const mm = (v: number): string => formatQuantity(v, 'length', units);
   const n = (v: number): string => formatQuantity(v, 'force', units);
   const { least, most } = found.force;
@@ -36,14 +42,16 @@ export function NeedsPart({ strutId }: { strutId: string }): React.JSX.Element |
           </tr>
           <tr>
             <th>Extended length, this stroke</th>
-            <td>{found.length.empty ? 'none does both' : `${mm(found.length.fromMm)} to ${mm(found.length.toMm)}`}</td>
+            <td>{found.length.empty ? 'none does' : `${mm(found.length.fromMm)} to ${mm(found.length.toMm)}`}</td>
           </tr>
           <tr>
             <th>Force F1, these lengths</th>
             <td>
-              {found.force.empty
-                ? 'none does both'
-                : `${least ? n(least.forceN) : 'any'} to ${most && Number.isFinite(most.forceN) ? n(most.forceN) : 'any'}`}
+              {found.force.unknown
+                ? 'not known: another strut is out of its stroke'
+                : found.force.empty
+                  ? 'none does'
+                  : `${least ? n(least.forceN) : 'any'} to ${most && Number.isFinite(most.forceN) ? n(most.forceN) : 'any'}`}
             </td>
           </tr>
           {found.greatest && (
