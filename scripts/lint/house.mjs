@@ -85,6 +85,18 @@ export const ROOMS = {
     'core/workings',
     'core/choose',
   ],
+  'core/find': [
+    'core/error',
+    'core/space',
+    'core/quantity',
+    'core/strut',
+    'core/joint',
+    'core/job',
+    'core/travel',
+    'core/findings',
+    'core/workings',
+    'core/choose',
+  ],
   'core/clearance': ['core/error', 'core/space', 'core/solid', 'core/job', 'core/travel'],
   'core/prove': [
     'core/error',

@@ -1,0 +1,194 @@
+// Places as points of a box, for searching: foot on either zone and distance off it, each from 0 to 1, and the opening.
+import type { Vec3 } from '../space';
+import type { Body, Field } from './field';
+import { toAxes } from './field';
+import type { Quick, Hit } from './quick';
+import { quickOf } from './quick';
+import type { Draw } from './random';
+import { type SetStem, setStem } from './stems';
+import { type Site, footIn, hasFoot, mountAxes } from './site';
+
+/** A site in hinge axes. */
+interface Ground {
+  readonly site: Site;
+  readonly middle: Vec3;
+  readonly e: Vec3;
+  readonly f: Vec3;
+  readonly m: Vec3;
+}
+
+/** A base zone with a lid zone. */
+export interface Pairing {
+  readonly base: Ground;
+  readonly lid: Ground;
+}
+
+/** A point of the search: foot x, y and off on the base zone, the same on the lid's, opening. */
+export const SIZE = 7;
+
+export interface Candidate {
+  readonly pairing: number;
+  readonly quantity: 0 | 1;
+  readonly body: number;
+  readonly at: Float64Array;
+  score: number;
+}
+
+export interface Aim {
+  readonly field: Field;
+  readonly quick: Quick;
+  readonly pairings: readonly Pairing[];
+  /** Ball pairs looked at so far. */
+  pairs: number;
+  /** A random point of a pairing, inside both zones. */
+  readonly scatter: (pairing: number, draw: Draw, into: Float64Array) => void;
+  /** Moves a point back to where it is let. */
+  readonly mend: (pairing: number, at: Float64Array) => void;
+  /** Poses a point; every `step`th row. */
+  readonly pose: (pairing: number, at: Float64Array, step: number) => void;
+  /** Poses two balls in hinge axes. */
+  readonly openIndex: (at: Float64Array) => number;
+  readonly balls: (pairing: number, at: Float64Array) => { readonly base: Vec3; readonly lid: Vec3 };
+  /** Score of a body at a point: share to spare, negative where something is broken. */
+  readonly score: (pairing: number, quantity: 0 | 1, body: Body, at: Float64Array, needed: number, hit: Hit) => number;
+  /** Stems at the present pose, on the mounts of both zones. */
+  readonly stems: (pairing: number, base: Vec3, lid: Vec3) => { readonly base: SetStem; readonly lid: SetStem };
+}
+
+/** A joint nearer to the end of its range than this may lose it when the stem is rounded: then that is looked at, degrees. */
+const ROUNDING_DEG = 1.6;
+
+export function aimOf(field: Field): Aim {
+  const quick = quickOf(field);
+  const turnedTo = (v: Vec3): Vec3 => {
+    const { x, y, axis } = field;
+    const d = (w: Vec3): number => w[0] * v[0] + w[1] * v[1] + w[2] * v[2];
+    return [d(x), d(y), d(axis.opening)];
+  };
+  const groundOf = (site: Site): Ground => ({
+    site,
+    middle: toAxes(field, site.middle),
+    e: turnedTo(site.e),
+    f: turnedTo(site.f),
+    m: turnedTo(site.normal),
+  });
+  const lids = field.lidSites.map(groundOf);
+  const pairings = field.baseSites.map(groundOf).flatMap((base) => lids.map((lid): Pairing => ({ base, lid })));
+  const base = [0, 0, 0] as [number, number, number];
+  const lid = [0, 0, 0] as [number, number, number];
+  const opens = field.opens.length;
+  const openIndex = (at: Float64Array): number => Math.min(opens - 1, Math.max(0, Math.floor(at[6]! * opens)));
+
+  const put = (
+    { site, middle, e, f, m }: Ground,
+    at: Float64Array,
+    from: number,
+    into: [number, number, number],
+  ): void => {
+    const x = site.low[0] + at[from]! * (site.high[0] - site.low[0]);
+    const y = site.low[1] + at[from + 1]! * (site.high[1] - site.low[1]);
+    const off = site.offMm[0] + at[from + 2]! * (site.offMm[1] - site.offMm[0]);
+    for (let i = 0; i < 3; i++) into[i] = middle[i]! + x * e[i]! + y * f[i]! + off * m[i]!;
+  };
+  const mendOne = ({ site }: Ground, at: Float64Array, from: number): void => {
+    at[from + 2] = Math.min(1, Math.max(0, at[from + 2]!));
+    const [w, h] = [site.high[0] - site.low[0], site.high[1] - site.low[1]];
+    const x = site.low[0] + at[from]! * w;
+    const y = site.low[1] + at[from + 1]! * h;
+    if (hasFoot(site, x, y)) return;
+    const [px, py] = footIn(site, x, y);
+    at[from] = (px - site.low[0]) / w;
+    at[from + 1] = (py - site.low[1]) / h;
+  };
+  const scatterOne = ({ site }: Ground, draw: Draw, at: Float64Array, from: number): void => {
+    const [w, h] = [site.high[0] - site.low[0], site.high[1] - site.low[1]];
+    for (let go = 0; go < 100; go++) {
+      at[from] = draw();
+      at[from + 1] = draw();
+      if (hasFoot(site, site.low[0] + at[from]! * w, site.low[1] + at[from + 1]! * h)) break;
+    }
+    at[from + 2] = draw();
+  };
+  const mend = (pairing: number, at: Float64Array): void => {
+    const pair = pairings[pairing]!;
+    mendOne(pair.base, at, 0);
+    mendOne(pair.lid, at, 3);
+    at[6] = Math.min(1, Math.max(0, at[6]!));
+  };
+  const pose = (pairing: number, at: Float64Array, step: number): void => {
+    const pair = pairings[pairing]!;
+    put(pair.base, at, 0, base);
+    put(pair.lid, at, 3, lid);
+    quick.pose(base, lid, openIndex(at), step);
+    aim.pairs++;
+  };
+  const stems = (pairing: number, at: Vec3, lidAt: Vec3): { base: SetStem; lid: SetStem } => {
+    const pair = pairings[pairing]!;
+    const mountOf = ({ site }: Ground): { e: Vec3; side: Vec3; m: Vec3 } => {
+      const { e, side, m } = mountAxes(site, at, lidAt);
+      return { e: turnedTo(e), side: turnedTo(side), m: turnedTo(m) };
+    };
+    quick.joint('base');
+    quick.joint('lid');
+    return {
+      base: setStem(field, quick, 'base', mountOf(pair.base)),
+      lid: setStem(field, quick, 'lid', mountOf(pair.lid)),
+    };
+  };
+  const back = ([u, v, w]: Vec3): Vec3 => {
+    const { x, y, axis } = field;
+    const o = axis.origin;
+    return [0, 1, 2].map((i) => o[i]! + u * x[i]! + v * y[i]! + w * axis.opening[i]!) as unknown as Vec3;
+  };
+  const aim: Aim = {
+    field,
+    quick,
+    pairings,
+    pairs: 0,
+    mend,
+    pose,
+    openIndex,
+    stems,
+    scatter: (pairing, draw, into) => {
+      const pair = pairings[pairing]!;
+      scatterOne(pair.base, draw, into, 0);
+      scatterOne(pair.lid, draw, into, 3);
+      into[6] = draw();
+    },
+    balls: (pairing, at) => {
+      const pair = pairings[pairing]!;
+      put(pair.base, at, 0, base);
+      put(pair.lid, at, 3, lid);
+      return { base: back(base), lid: back(lid) };
+    },
+    score: (pairing, quantity, body, at, needed, hit) => {
+      mend(pairing, at);
+      pose(pairing, at, 1);
+      hit.force = 0;
+      const dead = quick.dead();
+      if (dead < 0) return -100 + dead;
+      let top = Math.min(1, quick.lengths(body));
+      if (top < needed) return top;
+      if (quantity === 1) {
+        const gap = quick.twinGapMm(body);
+        if (gap < 0) top = Math.min(top, gap / 10);
+        if (top < needed) return top;
+      }
+      const range = { base: quick.joint('base'), lid: quick.joint('lid') };
+      top = Math.min(top, 4 * Math.min(0, range.base, range.lid));
+      if (top < needed) return top;
+      quick.best(body, quantity, hit);
+      top = Math.min(top, hit.score);
+      if (top < needed || top < 0) return top;
+      const near = (end: 'base' | 'lid'): boolean => range[end] * field.ends[end].rangeDeg < ROUNDING_DEG;
+      if (near('base') || near('lid')) {
+        const set = stems(pairing, back(base), back(lid));
+        const off = (end: 'base' | 'lid'): number => set[end].offDeg - field.ends[end].rangeDeg;
+        const worst = Math.max(off('base'), off('lid'));
+        if (worst > 0) return -0.001 - worst / 100;
+      }
+      return top;
+    },
+  };
+  return aim;
+}

@@ -1,0 +1,6 @@
+export { type Fitted, type PlaceEnd, applyPlace } from './apply';
+export { type Field, type FieldOptions, fieldOf } from './field';
+export { type Place, type Tried, different } from './place';
+export { type Found, type Progress, type SearchOptions, search, searchSteps } from './search';
+export { type Site, ballAt, holds, missOf, referenceOn, siteOf } from './site';
+export { type Verdict, judged, refuses, verdictOf } from './verdict';

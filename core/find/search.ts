@@ -1,0 +1,289 @@
+import { type Aim, type Candidate, SIZE, aimOf } from './aim';
+import { climb } from './climb';
+import type { Field } from './field';
+import { type Place, type Tried, different, placeOf } from './place';
+import type { Hit } from './quick';
+import { type Draw, seeded } from './random';
+import type { Workings } from '../workings';
+import { workingsOf } from '../workings';
+import { METRIC } from '../quantity';
+import { attempt } from '../error';
+
+/** How hard places are looked for. */
+export interface SearchOptions {
+  /** Scattered ball pairs for each pairing of zones; at least `least` altogether. */
+  readonly scatter?: number;
+  readonly seed?: number;
+  /** Places that are given. */
+  readonly most?: number;
+}
+
+/** What a search has found so far, or in the end. */
+export interface Found {
+  readonly places: readonly Place[];
+  /** Where none is found: the nearest one, refused by what it says. */
+  readonly nearest: Tried | null;
+  readonly tried: { readonly pairs: number; readonly struts: number };
+}
+
+/** What is told while a search runs: share done, and the best score of a place so far (0 and over: it works). */
+export interface Progress {
+  readonly share: number;
+  readonly best: number;
+}
+
+const SCATTER = 12_000;
+const LEAST_SCATTER = 40_000;
+const MOST_SCATTER = 120_000;
+const SEED = 20_26;
+/** Starts that are kept of a pairing, a quantity and a body. */
+const KEPT = 4;
+/** Rounds of climbing: so many starts, so many looks each, how wide at first. */
+const ROUNDS = [
+  { starts: 140, looks: 120, sigma: 0.12 },
+  { starts: 48, looks: 220, sigma: 0.06 },
+  { starts: 16, looks: 450, sigma: 0.04 },
+  { starts: 6, looks: 700, sigma: 0.05 },
+] as const;
+/** Scattered ball pairs between two reports. */
+const CHUNK = 4000;
+/** A body whose lengths are further off than this is not looked at, as a share (1 is 10 mm or the reserve). */
+const NEAR_LENGTHS = -2.5;
+
+/**
+ * Looks for places. A generator, so that whoever runs it can show progress, stop it and take what there is: it yields how far it is and
+ * returns what it found. The same field gives the same answer.
+ *
+ * Ball pairs are scattered over every pairing of zones; what closed forms rule out (dead centre, lengths) costs next to nothing. The
+ * best starts of each pairing, quantity and strut are then improved by climbing without slopes, in rounds that keep the best. What is
+ * offered is rounded to what a workshop can set and held against the full findings.
+ */
+export function* searchSteps(field: Field, options: SearchOptions = {}): Generator<Progress, Found, void> {
+  const aim = aimOf(field);
+  const draw = seeded(options.seed ?? SEED);
+  const starts = yield* scatterSteps(aim, draw, options);
+  const climbed = yield* climbSteps(aim, draw, starts);
+  return yield* offerSteps(aim, climbed, options.most ?? 6);
+}
+
+/** searchSteps run to its end; null where onProgress says false. */
+export function search(
+  field: Field,
+  options: SearchOptions & { readonly onProgress?: (progress: Progress) => boolean | void } = {},
+): Found | null {
+  const steps = searchSteps(field, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    if (options.onProgress?.(step.value) === false) return null;
+  }
+}
+
+function* scatterSteps(aim: Aim, draw: Draw, options: SearchOptions): Generator<Progress, Candidate[], void> {
+  const { field, quick, pairings } = aim;
+  const all = pairings.length * (options.scatter ?? SCATTER);
+  const count = Math.min(Math.max(all, options.scatter ? 0 : LEAST_SCATTER), options.scatter ? Infinity : MOST_SCATTER);
+  const hit: Hit = { score: 0, force: 0 };
+  const at = new Float64Array(SIZE);
+  const kept = new Map<number, Candidate[]>();
+  const bodies = field.bodies.length;
+  let best = -Infinity;
+  const reaches = new Float64Array(bodies);
+  for (let i = 0; i < count; i++) {
+    if (i % CHUNK === 0) yield { share: (0.5 * i) / count, best };
+    const pairing = i % pairings.length;
+    aim.scatter(pairing, draw, at);
+    const rows = field.opens[aim.openIndex(at)]!.rows;
+    aim.pose(pairing, at, Math.max(1, Math.ceil((rows - 1) / 9)));
+    const dead = quick.dead();
+    let joint = NaN;
+    for (let b = 0; b < bodies; b++) reaches[b] = dead < 0 ? -100 + dead : quick.lengths(field.bodies[b]!);
+    for (let b = 0; b < bodies; b++) {
+      const body = field.bodies[b]!;
+      const reach = reaches[b]!;
+      if (reach < NEAR_LENGTHS && (dead < 0 || b > 0)) if (best > -0.5 || reach < best) continue;
+      if (Number.isNaN(joint)) joint = dead < 0 ? -1 : 4 * Math.min(0, quick.joint('base'), quick.joint('lid'));
+      for (const size of field.quantities) {
+        const quantity = size === 2 ? 1 : 0;
+        const key = (pairing * 2 + quantity) * bodies + b;
+        const list = kept.get(key);
+        let score = Math.min(reach, joint);
+        const least = list && list.length === KEPT ? list[KEPT - 1]!.score : -Infinity;
+        if (score <= least) continue;
+        if (quantity === 1) score = Math.min(score, Math.max(-3, quick.twinGapMm(body) / 10));
+        if (score <= least) continue;
+        if (dead >= 0) {
+          if (field.leastStopDeg !== null) quick.lengths(body);
+          quick.best(body, quantity, hit);
+          score = Math.min(score, hit.score);
+        }
+        if (score <= least) continue;
+        if (score > best) best = score;
+        keep(kept, key, { pairing, quantity, body: b, at: Float64Array.from(at), score });
+      }
+    }
+  }
+  return [...kept.values()].flat().sort((a, b) => b.score - a.score);
+}
+
+/** Keeps the best of a key, none too near to a better one. */
+function keep(kept: Map<number, Candidate[]>, key: number, one: Candidate): void {
+  const list = kept.get(key);
+  if (!list) {
+    kept.set(key, [one]);
+    return;
+  }
+  const near = list.findIndex((other) => apart(one.at, other.at) < 0.12);
+  if (near >= 0) {
+    if (list[near]!.score >= one.score) return;
+    list.splice(near, 1);
+  }
+  const place = list.findIndex((other) => other.score < one.score);
+  list.splice(place < 0 ? list.length : place, 0, one);
+  if (list.length > KEPT) list.pop();
+}
+
+const apart = (a: Float64Array, b: Float64Array): number => {
+  let most = 0;
+  for (let i = 0; i < a.length; i++) most = Math.max(most, Math.abs(a[i]! - b[i]!));
+  return most;
+};
+
+function* climbSteps(aim: Aim, draw: Draw, starts: Candidate[]): Generator<Progress, Candidate[], void> {
+  const { field } = aim;
+  const hit: Hit = { score: 0, force: 0 };
+  let list = starts;
+  const done: Candidate[] = [];
+  const total = ROUNDS.reduce((sum, r) => sum + r.starts * r.looks, 0);
+  let looked = 0;
+  for (const { starts: count, looks, sigma } of ROUNDS) {
+    const now = spread(list, count);
+    for (const candidate of now) {
+      const body = field.bodies[candidate.body]!;
+      const judge = (at: Float64Array, needed: number): number =>
+        aim.score(candidate.pairing, candidate.quantity, body, at, needed, hit);
+      // what was scattered was judged on a coarse table
+      const score = judge(candidate.at, -Infinity);
+      candidate.score = climb(candidate.at, judge, { looks, sigma, score, draw });
+      looked += looks;
+      if (looked % 2000 < looks) yield { share: 0.5 + (0.35 * looked) / total, best: list[0]?.score ?? -Infinity };
+    }
+    now.sort((a, b) => b.score - a.score);
+    done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
+    list = now;
+  }
+  return done.sort((a, b) => b.score - a.score);
+}
+
+/** The first `count` of a list, half of them by score alone, the others one of a kind each. */
+function spread(list: readonly Candidate[], count: number): Candidate[] {
+  const chosen = new Set(list.slice(0, Math.ceil(count * 0.6)));
+  const kinds = new Set<string>([...chosen].map((c) => `${c.quantity} ${c.body} ${c.pairing}`));
+  for (const c of list) {
+    if (chosen.size >= count) break;
+    const kind = `${c.quantity} ${c.body} ${c.pairing}`;
+    if (chosen.has(c) || kinds.has(kind)) continue;
+    kinds.add(kind);
+    chosen.add(c);
+  }
+  for (const c of list) {
+    if (chosen.size >= count) break;
+    chosen.add(c);
+  }
+  return [...chosen];
+}
+
+/** Candidates that are worked out in full. */
+const MOST_FULL = 26;
+
+function* offerSteps(aim: Aim, climbed: readonly Candidate[], most: number): Generator<Progress, Found, void> {
+  const { field } = aim;
+  const best = climbed[0]?.score ?? -Infinity;
+  const before: Workings | undefined = attempt(() => workingsOf(field.raw, METRIC).computed()).value ?? undefined;
+  const full: Tried[] = [];
+  const good: Place[] = [];
+  let looked = 0;
+  for (const candidate of worthwhile(aim, climbed)) {
+    if (looked >= MOST_FULL) break;
+    looked++;
+    const tried = attempt(() => placeOf(aim, candidate, before)).value;
+    yield { share: 0.85 + (0.15 * looked) / MOST_FULL, best };
+    if (!tried) continue;
+    full.push(tried);
+    const { place, refused } = tried;
+    if (refused.length > 0 || place.spare < field.keepSpare || place.playMm < field.keepPlayMm) continue;
+    good.push(place);
+  }
+  const tried = { pairs: aim.pairs, struts: aim.quick.tried() };
+  return { places: chosen(good, most), nearest: good.length > 0 ? null : nearestOf(full), tried };
+}
+
+/** In what order candidates are worked out in full: the best, then what differs, the weakest and the shortest among them. */
+function worthwhile(aim: Aim, climbed: readonly Candidate[]): Candidate[] {
+  const { field } = aim;
+  const top = climbed[0];
+  if (!top) return [];
+  const enough = top.score > 0 ? Math.max(field.keepSpare, top.score / 2) : -Infinity;
+  const asPlace = (c: Candidate): Parameters<typeof different>[0] => ({
+    ...aim.balls(c.pairing, c.at),
+    quantity: c.quantity === 1 ? 2 : 1,
+    entry: String(c.body),
+  });
+  const distinct: Candidate[] = [];
+  const seen: ReturnType<typeof asPlace>[] = [];
+  const spare: Candidate[] = [];
+  for (const c of climbed) {
+    const place = asPlace(c);
+    if (seen.every((other) => different(place, other))) {
+      seen.push(place);
+      distinct.push(c);
+    } else if (spare.length < 6) spare.push(c);
+  }
+  const fit = distinct.filter((c) => c.score >= enough);
+  const by = (value: (c: Candidate) => number): Candidate[] => [...fit].sort((a, b) => value(a) - value(b)).slice(0, 4);
+  const body = (c: Candidate): (typeof field.bodies)[number] => field.bodies[c.body]!;
+  const order = [
+    ...distinct.slice(0, 3),
+    ...spare.slice(0, 2),
+    ...by((c) => body(c).extendedMm),
+    ...by((c) => body(c).specs[0]!.rodMm * 1e4 + body(c).extendedMm),
+    ...by((c) => c.quantity * 1e3 - c.score),
+    ...distinct.slice(3),
+    ...spare,
+  ];
+  return [...new Set(order)];
+}
+
+/** Up to `most` places that differ: most to spare, most play, weakest strut, lightest on the hinge, one strut, shortest, then the rest. */
+function chosen(good: readonly Place[], most: number): Place[] {
+  const bySpare = [...good].sort((a, b) => b.spare - a.spare);
+  const top = bySpare[0];
+  if (!top) return [];
+  // what is barely a place is offered where nothing better is
+  const sound = bySpare.filter((p) => p.spare >= top.spare / 2);
+  const picked: Place[] = [top];
+  const take = (list: readonly Place[]): void => {
+    const next = list.find((p) => picked.every((other) => different(p, other)));
+    if (next && picked.length < most) picked.push(next);
+  };
+  const by = (value: (p: Place) => number): Place[] => [...sound].sort((a, b) => value(a) - value(b));
+  take(by((p) => -p.playMm));
+  take(by((p) => p.spec.forceN));
+  take(by((p) => p.greatestHingeN ?? Infinity));
+  if (top.quantity === 2) take(by((p) => p.quantity * 10 - p.spare).filter((p) => p.quantity === 1));
+  take(by((p) => p.spec.extendedMm));
+  while (picked.length < most) {
+    const before = picked.length;
+    take(bySpare);
+    if (picked.length === before) break;
+  }
+  return picked;
+}
+
+/** Of what was refused the one that is least so. */
+function nearestOf(full: readonly Tried[]): Tried | null {
+  const weight = ({ refused, place }: Tried): number =>
+    refused.reduce((sum, f) => sum + 1 + Math.abs(f.margin ?? 10) / Math.max(1, Math.abs(f.limit ?? 1)), 0) -
+    place.spare;
+  return full.reduce<Tried | null>((a, b) => (a && weight(a) <= weight(b) ? a : b), null);
+}
