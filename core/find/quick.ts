@@ -1,6 +1,7 @@
 // The fast judge: one place and one strut against every demand with a number, from flat arrays. What it says is held against
 // the full findings before anything is offered.
-import { SHARES } from '../choose';
+import { demandOf } from '../demands';
+import { BUCKLING_RESERVE } from '../strut';
 import { type Vec3, asin, atan2, cos, sin, toDeg, toRad } from '../space';
 import { strutStop } from '../travel';
 import type { Body, EndLimits, Field } from './field';
@@ -10,6 +11,14 @@ export interface Hit {
   score: number;
   force: number;
 }
+
+const shareOf = (id: string) => demandOf(id)!.share;
+const [ofReserve, ofHand, ofHold, ofRod] = ['closed-reserve', 'hand-opening', 'stays-open', 'rod-buckling'].map(
+  shareOf,
+) as [Share, Share, Share, Share];
+type Share = ReturnType<typeof shareOf>;
+/** From here on the rod bears. */
+const ROD = BUCKLING_RESERVE;
 
 /** Far outside: a place with a dead centre in its travel, or where another strut can't be. */
 const HOPELESS = -100;
@@ -120,6 +129,9 @@ export function quickOf(field: Field): Quick {
   const { cases, limits, opens } = { ...field, limits: field.job.limits };
   const { cos: cosOf, sin: sinOf, gripRadiusMm: radius, leastStopDeg } = field;
   const reserveMm = limits.reserveMm;
+  const scale = { liftNm: (limits.handOpenN * radius) / 1000 };
+  const reserveShare = (mm: number, limit: number): number => ofReserve(mm, limit, scale);
+  const handShare = (value: number, limit: number): number => ofHand(value, limit, scale);
   const overCentre = field.job.hinge.overCentre === true;
   const midMm = (field.axis.sign * field.axis.spanMm) / 2;
   const most = cosOf.length + 1;
@@ -236,10 +248,10 @@ export function quickOf(field: Field): Quick {
       if (openDeg < opens[o]!.deg - 1e-9) asked = 0;
       else stops = Math.min(stops, -0.01);
     }
-    const closed = SHARES.reserve(shortest - body.compressedMm, reserveMm);
+    const closed = reserveShare(shortest - body.compressedMm, reserveMm);
     const open = body.extendedMm - longest - asked;
     const opened =
-      asked === 0 && leastStopDeg !== null ? (open >= -1e-6 ? 1 : open / 10) : SHARES.reserve(open + asked, asked);
+      asked === 0 && leastStopDeg !== null ? (open >= -1e-6 ? 1 : open / 10) : reserveShare(open + asked, asked);
     parts.closed = closed;
     parts.open = Math.min(opened, stops);
     return Math.min(closed, parts.open);
@@ -305,15 +317,15 @@ export function quickOf(field: Field): Quick {
     up = 1;
     down = 1;
     if (n > 0) {
-      parts.lift = SHARES.hand(-least / radius, limits.handOpenN);
-      parts.hold = SHARES.hold(hold / 1000, limits.holdOpenNm, limits.handOpenN, radius);
+      parts.lift = handShare(-least / radius, limits.handOpenN);
+      parts.hold = ofHold(hold / 1000, limits.holdOpenNm, scale);
       up = Math.min(parts.lift, parts.hold);
-      down = SHARES.hand(greatest / radius, limits.handCloseN);
+      down = handShare(greatest / radius, limits.handCloseN);
       if (last >= unknownFrom) up = HOPELESS;
     }
-    if (limits.letGoN !== undefined) down = Math.min(down, SHARES.hand(Math.max(0, grip) / radius, limits.letGoN));
-    if (field.latch) down = Math.min(down, SHARES.hand(Math.max(0, latch) / field.latch.armMm, field.latch.ratedN));
-    bears = load > 0 && body.plainN / load < 2 ? SHARES.buckling(body.steppedN / load) : 1;
+    if (limits.letGoN !== undefined) down = Math.min(down, handShare(Math.max(0, grip) / radius, limits.letGoN));
+    if (field.latch) down = Math.min(down, handShare(Math.max(0, latch) / field.latch.armMm, field.latch.ratedN));
+    bears = load > 0 && body.plainN / load < ROD ? ofRod(body.steppedN / load, ROD, scale) : 1;
   };
 
   const scoreOf = (): number => Math.min(up, down, bears);

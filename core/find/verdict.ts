@@ -1,6 +1,6 @@
-import { SHARES } from '../choose';
+import { demandOf } from '../demands';
 import type { Finding } from '../findings';
-import type { LoadCase, ResolvedJob } from '../job';
+import type { LoadCase } from '../job';
 import { METRIC } from '../quantity';
 import { type Workings, workingsOf } from '../workings';
 import { type Fitted, applyPlace } from './apply';
@@ -38,31 +38,26 @@ const MUST_BE_KNOWN = new Set([
 export const refuses = ({ id, state, caution }: Finding): boolean =>
   !caution && (state === 'fails' || (state === 'unknown' && (MUST_BE_KNOWN.has(id) || id.startsWith('clearance-'))));
 
+/** Demands that count towards what is to spare; joints, dead centre, gaps and brackets are held or not. */
+const SPARES = new Set([
+  'closed-reserve',
+  'open-reserve',
+  'hand-opening',
+  'hand-closing',
+  'stays-open',
+  'rod-buckling',
+  'let-go-open',
+  'let-go-shut',
+  'grip-at-shut',
+  'latch-holds',
+]);
+
 /** What a finding leaves to spare, 1 or less; null where it has no share. */
-function shareOf(finding: Finding, job: ResolvedJob, gripRadiusMm: number, isStop: boolean): number | null {
-  const { id, value, limit } = finding;
-  if (value === null) return null;
-  const { limits } = job;
-  switch (id) {
-    case 'closed-reserve':
-      return SHARES.reserve(value, limits.reserveMm);
-    case 'open-reserve':
-      return isStop ? null : SHARES.reserve(value, limits.reserveMm);
-    case 'hand-opening':
-    case 'hand-closing':
-      return SHARES.hand(value, limit!);
-    case 'stays-open':
-      return SHARES.hold(value, limit!, limits.handOpenN, gripRadiusMm);
-    case 'rod-buckling':
-      return finding.state === 'holds' ? 1 : SHARES.buckling(value);
-    case 'let-go-open':
-    case 'let-go-shut':
-    case 'grip-at-shut':
-    case 'latch-holds':
-      return limit === null ? null : SHARES.hand(value, limit);
-    default:
-      return null;
-  }
+function shareOf(f: Finding, liftNm: number, isStop: boolean): number | null {
+  if (f.value === null || f.limit === null || !SPARES.has(f.id) || (isStop && f.id === 'open-reserve')) return null;
+  // held by the plain rule the rod is as good as any
+  if (f.id === 'rod-buckling' && f.state === 'holds') return 1;
+  return demandOf(f.id)!.share(f.value, f.limit, { liftNm });
 }
 
 /** Finding ids whose outcome is of one strut: of others it is not this place's. */
@@ -81,11 +76,12 @@ export function judged(w: Workings, strutIndex: number): Verdict {
   const must = new Set(job.loadCases.filter((c: LoadCase) => c.mustHold).map((c) => c.id));
   const counts = (f: Finding): boolean =>
     (f.everyCase || must.has(f.case)) && (!OF_STRUT.has(f.id) || f.subject === strut.id);
+  const liftNm = (job.limits.handOpenN * frame.gripRadiusMm) / 1000;
   let spare = Infinity;
   let tightest: Verdict['tightest'] = { id: '', case: null };
   for (const finding of findings) {
     if (!counts(finding)) continue;
-    const share = shareOf(finding, job, frame.gripRadiusMm, frame.stoppedBy === strut.id);
+    const share = shareOf(finding, liftNm, frame.stoppedBy === strut.id);
     if (share === null || share >= spare) continue;
     spare = share;
     tightest = { id: finding.id, case: finding.everyCase ? null : finding.case };

@@ -87,6 +87,7 @@ export const ROOMS = {
   ],
   'core/find': [
     'core/error',
+    'core/demands',
     'core/space',
     'core/quantity',
     'core/strut',
