@@ -5,7 +5,8 @@ import { expect, it } from 'vitest';
 import { applyPlace, fieldOf, holds, judged, search, siteOf, type Place } from '../../../core/find';
 import { type Job, readJob } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
-import { type StrutListEntry, guessColumns, importList, readCsv } from '../../../core/strut';
+import { readTable } from '../../../core/table';
+import { type StrutListEntry, guessColumns, importList } from '../../../core/strut';
 import { workingsOf } from '../../../core/workings';
 
 const FOLDER = path.resolve(import.meta.dirname, '../../fixtures/places');
@@ -14,7 +15,7 @@ const FILES = readdirSync(FOLDER);
 
 const listOf = (name: string): readonly StrutListEntry[] | undefined => {
   if (!FILES.includes(`${name}.csv`)) return undefined;
-  const table = readCsv(textOf(`${name}.csv`));
+  const table = readTable(textOf(`${name}.csv`));
   return importList(table, guessColumns(table)).entries;
 };
 
