@@ -190,6 +190,7 @@ export async function takePhotosIn(): Promise<void> {
 export async function saveFile(as = false): Promise<void> {
   if (isHolding() && !(await entered('Not saved'))) return;
   const { history, file } = bench.getState();
+  if (file.draftId === '') return notify('There is no job open to save. Begin one, or open one.', 'bad');
   await inTurn(() => attempt(() => save(history.present, file, as)));
 }
 

@@ -3,9 +3,14 @@ import type { LidSizes } from '../../core/start';
 import { ask, starting } from '../workers';
 import { openMade } from './files';
 import { bench, notify } from './store';
+import { enterTyped, heldWords } from './unentered';
 
 /** Shows the start page; the job that was open stays, and nothing of it is seen there. */
-export const showStart = (): void => bench.setState({ startPage: true, tool: null, wizard: null, filled: null });
+export function showStart(): void {
+  const field = enterTyped();
+  if (field) return notify(heldWords('Not left', field), 'bad');
+  bench.setState({ startPage: true, tool: null, wizard: null, filled: null });
+}
 
 /** Back to the job that was open. */
 export const leaveStart = (): void => bench.setState({ startPage: false });
