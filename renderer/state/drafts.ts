@@ -192,10 +192,11 @@ export function startDrafts(theHost: Host): () => void {
   kept.clear();
   return bench.subscribe((state, before) => {
     if (state.history === before.history && state.file === before.file) return;
-    if (!isUnsaved(state) && !state.history.mark) since = null;
+    // what is unsaved from here on is told of anew
+    if (!isUnsaved(state) && !state.history.mark) [since, told] = [null, false];
     else if (jobOf(state) !== jobOf(before) || state.file.draftId !== before.file.draftId) {
       lastChange = Date.now();
-      if (state.file.draftId !== before.file.draftId) since = null;
+      if (state.file.draftId !== before.file.draftId) [since, told] = [null, false];
       if (isOwing(state)) since ??= lastChange;
     }
     plan();
