@@ -67,6 +67,15 @@ const anyJob: fc.Arbitrary<Job> = fc.oneof(
   },
 );
 
+/** Such a job with a list of which five struts at least do for themselves what is asked of them. */
+const anyOffers = fc
+  .tuple(anyJob, fc.integer({ min: 1, max: 1e6 }))
+  .map(([job, seed]) => {
+    const { spec, id } = resolveJob(job).struts[0]!;
+    return { job, id, list: oddList(12, seed, spec.extendedMm, spec.strokeMm, spec.forceN) };
+  })
+  .filter(({ job, list }) => rank(resolveJob(job), list, { sieve: true })!.does >= 5);
+
 const keyOf = (f: Finding): string => `${f.id} ${f.subject} ${f.everyCase ? '' : f.case}`;
 /** Findings that name their own worst case are one, whichever case that is. */
 const named = (f: Finding): string =>
@@ -97,11 +106,9 @@ describe('what is offered does it', () => {
   it('ranked: five struts a job, fitted, break nothing that can fail and did not; edges of windows flip the verdict', () => {
     let [jobs, fitted, edges, narrowed] = [0, 0, 0, 0];
     fc.assert(
-      fc.property(anyJob, fc.integer({ min: 1, max: 1e6 }), (job, seed) => {
+      fc.property(anyOffers, ({ job, id, list }) => {
         jobs++;
         const before = failing(job);
-        const { spec, id } = resolveJob(job).struts[0]!;
-        const list = oddList(12, seed, spec.extendedMm, spec.strokeMm, spec.forceN);
         const { ranked } = rank(resolveJob(job), list, { strutId: id })!;
         for (const { entry, forceN } of five(ranked)) {
           fitted++;
@@ -135,12 +142,12 @@ describe('what is offered does it', () => {
           flips(length.to, withLength(length.toMm - 0.01), withLength(length.toMm + 0.05), 'greatest length');
         }
       }),
-      { numRuns: runs(500, 20), ...(runs(1, 0) === 0 ? { seed: 20261129 } : {}) },
+      { numRuns: runs(500, 16), ...(runs(1, 0) === 0 ? { seed: 20261129 } : {}) },
     );
     console.log(
       `fitted: ${jobs} jobs, ${fitted} struts fitted, ${edges} edges, ${narrowed} of them by the rest of the job`,
     );
-    expect(fitted).toBeGreaterThan(jobs / 4);
+    expect(fitted).toBeGreaterThan(3 * jobs);
     expect(edges).toBeGreaterThan(jobs);
   });
 
