@@ -1,6 +1,6 @@
 import type { BracketIssue } from '../bracket';
 import type { LidwrightError } from '../error';
-import type { JobPart, LoadCase, Path, ResolvedJob, Strut } from '../job';
+import type { JobPart, LoadCase, Path, ResolvedJob, StrangeKey, Strut } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { TriangleMesh } from '../solid';
 import type { Assessment } from '../strength';
@@ -68,6 +68,8 @@ export interface CheckSources {
   /** Each bracket's body; null where it can't be made, why where it can't be drawn. */
   readonly meshes: readonly (TriangleMesh | LidwrightError | null)[];
   readonly assessments: readonly Assessment[];
+  /** Keys of the job that the format does not have. */
+  readonly strange: readonly StrangeKey[];
 }
 
 /** What a check gets: the parts of the job and the sources that it says it reads, nothing else. */

@@ -14,6 +14,7 @@ import { assumedValues } from './strut-assumed';
 import { oneSided, rodDown } from './strut-lie';
 import { rodBuckling, socketPull, strutExists } from './strut-load';
 import { springTravel } from './strut-springs';
+import { unknownKey } from './unknown-key';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
 export { check, settingsOf, strutName } from './finding';
@@ -47,6 +48,7 @@ export const CHECKS: readonly Check[] = [
   temperature,
   asked,
   assumedValues,
+  unknownKey,
   dropEnergy,
   bracketShape,
   bracketStrength,

@@ -1,5 +1,6 @@
 // A job as the bytes of its file: plain JSON, or with pictures inside a ZIP of job.json and the pictures.
 import { fail } from '../error';
+import { type ReadingNote, readingNotes } from './notes';
 import { jobFromDocument, parseJson, writeJob } from './read';
 import { LONGEST_PICTURE_TEXT } from './schema';
 import type { Job, JobPhoto } from './types';
@@ -20,6 +21,11 @@ export interface JobFile {
   readonly job: Job;
   /** What else lay in its ZIP: kept, and written back with it. */
   readonly others: Members;
+}
+
+/** A job file that was read, and what is to be said of it. */
+export interface ReadFile extends JobFile {
+  readonly notes: readonly ReadingNote[];
 }
 
 export const NO_OTHERS: Members = new Map();
@@ -158,17 +164,24 @@ export const picturesIn = (job: Job, textOf: (name: string) => string | null): J
     return inside === null ? null : { ...more, inside };
   });
 
+function readText(text: string): Pick<ReadFile, 'job' | 'notes'> {
+  const document = parseJson(text);
+  const job = jobFromDocument(document);
+  return { job, notes: readingNotes(text, document, job) };
+}
+
 /**
  * Reads a job's file, plain or with its pictures in a ZIP. `name` is what messages call it.
  * Throws a LidwrightError whose issues say what is wrong, where, and what to do.
  */
-export function readJobFile(name: string, bytes: Uint8Array): JobFile {
+export function readJobFile(name: string, bytes: Uint8Array): ReadFile {
   checkJobSize(name, bytes.byteLength);
-  if (!isZip(bytes)) return { job: jobFromDocument(parseJson(utf8Text(name, bytes))), others: NO_OTHERS };
+  if (!isZip(bytes)) return { ...readText(utf8Text(name, bytes)), others: NO_OTHERS };
   const others = new Map(readZip(bytes, { members: MOST_MEMBERS, bytes: LARGEST_JOB_BYTES }));
   const text = others.get(JOB) ?? fail(`"${name}" is a ZIP without ${JOB}`, [], 'Open a .lidjob file.');
   const texts = new Map<string, string>();
-  const job = picturesIn(jobFromDocument(parseJson(utf8Text(JOB, text))), (beside) => {
+  const read = readText(utf8Text(JOB, text));
+  const job = picturesIn(read.job, (beside) => {
     const picture = others.get(beside);
     if (!picture || beside === JOB) return null;
     if (picture.length > LARGEST_PICTURE_BYTES)
@@ -178,7 +191,7 @@ export function readJobFile(name: string, bytes: Uint8Array): JobFile {
     return inside;
   });
   for (const taken of [JOB, ...texts.keys()]) others.delete(taken);
-  return { job, others };
+  return { job, others, notes: read.notes };
 }
 
 /** A file name of a picture that nothing else in the file has; letters and digits of the photo's id are kept. */

@@ -6,6 +6,8 @@ export * from './resolve';
 export * from './check';
 export * from './read';
 export * from './file';
+export type { ReadingNote } from './notes';
+export { type StrangeKey, strangeKeys } from './strange-keys';
 export * from './edits';
 export * from './case-name';
 export * from './usual-cases';

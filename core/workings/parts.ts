@@ -81,6 +81,11 @@ export class Parts {
     this.shared = before?.resolved?.value ?? before?.shared;
   }
 
+  /** The job as in its file, where that is what was given. */
+  get raw(): Job | null {
+    return 'raw' in this.source ? this.source.raw : null;
+  }
+
   /** The job with its numbers worked out. Throws a LidwrightError where they can't be. */
   get job(): ResolvedJob {
     if ('job' in this.source) return freeze(this.source.job);

@@ -12,7 +12,16 @@ import {
   clearanceMesh,
   toldOnly,
 } from '../findings';
-import { type Bracket, CHECKED_PARTS, type JobPart, type LoadCase, type ResolvedJob, assertComputable } from '../job';
+import {
+  type Bracket,
+  CHECKED_PARTS,
+  type JobPart,
+  type LoadCase,
+  type ResolvedJob,
+  type StrangeKey,
+  assertComputable,
+  strangeKeys,
+} from '../job';
 import type { ShownUnits } from '../quantity';
 import { type Assessment, assessBracket, notAssessed } from '../strength';
 import {
@@ -164,6 +173,31 @@ const ofBrackets = <T>(of: Part<Parts, T>, keyOf: (w: Parts, id: string) => stri
   );
 export const assessments = ofBrackets(assessment, (_, id) => id);
 
+const sections = (w: Parts): Readonly<Record<string, unknown>> => ({ ...w.raw });
+
+/** Keys that a section of the job should not have: looked for again where the section changes. */
+const strangeIn = part(
+  'strange keys',
+  (w: Parts, section) => [section, sections(w)[section]],
+  (section, value) => strangeKeys({ [section as string]: value }, section as string),
+);
+
+const strangeTop = part(
+  'strange sections',
+  (w: Parts) => Object.keys(sections(w)),
+  (...keys) => strangeKeys(Object.fromEntries(keys.map((key) => [key, null])), null),
+);
+
+const strange = part(
+  'all strange keys',
+  (w: Parts): readonly (readonly StrangeKey[])[] => [
+    w.of(strangeTop),
+    ...Object.keys(sections(w)).map((section) => w.of(strangeIn, section)),
+  ],
+  (...all) => all.flat(),
+  { byValue: true },
+);
+
 const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[K] } = {
   frame: (w) => w.of(frame),
   passage: (w) => w.of(passage),
@@ -180,6 +214,7 @@ const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[
       w.of(all)
   )(ofBrackets(mesh, kindOf)),
   assessments: (w) => w.of(assessments),
+  strange: (w) => w.of(strange),
 };
 
 /** A check as parts: all that it finds, and of a slow one what there is time for in a drag. */

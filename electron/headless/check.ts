@@ -1,13 +1,14 @@
 import { checkJob } from '../../core/result';
 import type { Io } from './io';
-import { jobNamed } from './job';
-import { findingsTable } from './table';
+import { readNamed } from './job';
+import { findingsTable, plain } from './table';
 
 /** Prints the findings (or the whole result as JSON) and gives the exit code. Throws a LidwrightError for a bad job. */
 export async function check(jobName: string, json: boolean, io: Io): Promise<number> {
-  const result = checkJob(await jobNamed(jobName, io));
+  const { job, filled } = await readNamed(jobName, io);
+  const result = checkJob(job);
   if (json) io.out(`${JSON.stringify(result)}\n`);
-  else
+  else {
     io.out(
       findingsTable(
         result.title,
@@ -15,5 +16,7 @@ export async function check(jobName: string, json: boolean, io: Io): Promise<num
         io.columns,
       ),
     );
+    for (const text of filled) io.out(`\n${plain(text)}\n`);
+  }
   return result.findings.some((finding) => finding.state === 'fails') ? 1 : 0;
 }

@@ -86,7 +86,7 @@ const newDocument = (opened: Pick<OpenedJob, 'name' | 'token' | 'digest'>): Omit
   draftId: crypto.randomUUID(),
 });
 
-/** Opens what `read` gives in its turn, in place of the present job. */
+/** Opens what `read` gives in its turn, in place of the present job; what reading left out or filled in is said. */
 const open = (read: () => Promise<OpenedJob | null>, words?: string): Promise<void> =>
   inTurn(async () => {
     await attempt(async () => {
@@ -94,11 +94,16 @@ const open = (read: () => Promise<OpenedJob | null>, words?: string): Promise<vo
       if (!opened) return;
       const { value, error } = tried(() => readJobFile(opened.name, opened.bytes));
       if (error) return notify(`${opened.name} was not opened: ${error.message}`, 'bad');
-      const { job, others } = value;
+      const { job, others, notes } = value;
       if (!(await leavePresent())) return;
       openJob(job, { ...newDocument(opened), others, saved: job });
       askFit();
-      if (words !== undefined) notify(`Opened ${opened.name}.${words}`);
+      const filled = notes
+        .filter((note) => note.kind !== 'lost')
+        .map(({ text }) => ` ${text[0]!.toUpperCase()}${text.slice(1)}.`);
+      if (words !== undefined) notify(`Opened ${opened.name}.${words ?? ''}${filled.join('')}`);
+      for (const { text } of notes.filter((note) => note.kind === 'lost'))
+        notify(`${opened.name}: ${text}. Look it over before you save.`, 'bad');
     });
   });
 
@@ -127,7 +132,7 @@ export async function openFile(): Promise<void> {
   if (opened) await open(async () => opened, '');
 }
 
-export const openRecentFile = (token: string): Promise<void> => open(() => host.openRecent(token));
+export const openRecentFile = (token: string): Promise<void> => open(() => host.openRecent(token), '');
 
 /** A job file dropped on the bench. */
 export const openDropped = (file: File): Promise<void> =>
@@ -293,7 +298,7 @@ export async function startFiles(theHostOfThisPage: Host): Promise<() => void> {
     if (unsaved) void keepNow();
     return isHeld || unsaved;
   });
-  host.onOpenAsked((opened) => void open(async () => opened));
+  host.onOpenAsked((opened) => void open(async () => opened, ''));
   host.onCommand((command) => {
     if (command === 'open') void openFile();
     else if (command === 'new') bench.setState({ startPage: true });

@@ -99,6 +99,7 @@ describe('5,000 entries × 10 load cases × full travel', () => {
         issues: [],
         meshes: [],
         assessments: [],
+        strange: [],
       };
       sink += CHECKS.filter((c) => NEEDED.includes(c.name)).flatMap((c) => c.run(context)).length;
     });

@@ -30,6 +30,7 @@ export function workOutNeeded(job: ResolvedJob): Pick<Workings, 'frame' | 'findi
     issues: [],
     meshes: [],
     assessments: [],
+    strange: [],
   };
   return { frame, findings: checks.flatMap((check) => check.run(context)) };
 }

@@ -45,7 +45,7 @@ describe('a job without pictures inside', () => {
   it('is plain JSON, the same text as ever', () => {
     const bytes = writeJobFile({ job: example, others: NO_OTHERS });
     expect(new TextDecoder().decode(bytes)).toBe(writeJob(example));
-    expect(readJobFile('a', bytes)).toEqual({ job: example, others: NO_OTHERS });
+    expect(readJobFile('a', bytes)).toMatchObject({ job: example, others: NO_OTHERS });
   });
 
   it('may hold photos that lie beside it', () => {
