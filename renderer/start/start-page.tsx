@@ -4,6 +4,7 @@ import type { Host, RecentJob } from '../host/host';
 import { EXAMPLES, openDropped, openExample, openFile, openRecentFile, readExample } from '../state/files';
 import { startFromPhoto } from '../state/photo-actions';
 import { leaveStart } from '../state/start';
+import { isTable, takeDroppedTable } from '../state/tables';
 import { useBench } from '../state/use-bench';
 import { LidPicture } from './lid-picture';
 import { SizesForm } from './sizes-form';
@@ -107,7 +108,9 @@ export function StartPage({ host }: { host: Host }): React.JSX.Element {
       onDrop={(e) => {
         e.preventDefault();
         const file = e.dataTransfer.files[0];
-        if (file) void (isPicture(file) ? startFromPhoto(file) : openDropped(file));
+        if (!file) return;
+        if (isTable(file)) takeDroppedTable(file);
+        else void (isPicture(file) ? startFromPhoto(file) : openDropped(file));
       }}
     >
       <div className="start-left">

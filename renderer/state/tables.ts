@@ -2,8 +2,10 @@
 import { LidwrightError, wordsOf } from '../../core/error';
 import type { ColumnMatch } from '../../core/strut';
 import { MOST_READINGS, type ParsedReadings, addObservations } from '../../core/survey';
+import { useStore } from 'zustand';
+import { createStore } from 'zustand/vanilla';
 import { type AskOptions, type ListAnswer, ask, isAborted, tabling } from '../workers';
-import { edit, notify, presentJob } from './store';
+import { bench, edit, notify, presentJob } from './store';
 
 export type { ListAnswer };
 
@@ -25,8 +27,56 @@ export const readList = (file: File, match: ColumnMatch | null, options: AskOpti
     return (await ask(tabling, question, { ...options, latestWins: 'list' })) as ListAnswer;
   });
 
-/** Takes the good lines of a table in, in one step; gives what came of it, or null where nothing did and it was said. */
-export const takeTable = (name: string, file: Blob, options: AskOptions): Promise<ParsedReadings | null> =>
+/** Tables from outside that are being taken in. */
+interface TableDesk {
+  /** A strut list whose columns are to be matched, and the strut that asks for it. */
+  readonly list: { readonly file: File; readonly strutId: string } | null;
+  /** What came of the last table of readings. */
+  readonly came: ParsedReadings | null;
+  /** Of a table of readings under way: the share that is read; null: none is. */
+  readonly share: number | null;
+}
+
+const desk = createStore<TableDesk>(() => ({ list: null, came: null, share: null }));
+export const useTables = <T>(select: (tables: TableDesk) => T): T => useStore(desk, select);
+
+/** Begins to take a strut list in; null leaves it. */
+export const openList = (list: TableDesk['list']): void => desk.setState({ list });
+export const forgetReadings = (): void => desk.setState({ came: null });
+
+let reading = new AbortController();
+export const cancelReadings = (): void => reading.abort();
+
+/** Takes the good lines of a table of readings in, in one step; false where nothing came of it, which was said. */
+export async function takeReadings(name: string, file: Blob): Promise<boolean> {
+  reading.abort();
+  const { signal } = (reading = new AbortController());
+  desk.setState({ share: 0 });
+  const came = await readingsOf(name, file, { signal, progress: (share) => desk.setState({ share }) });
+  if (reading.signal === signal) desk.setState({ share: null });
+  if (came) desk.setState({ came });
+  return came !== null;
+}
+
+export const isTable = (file: File): boolean => /\.(csv|tsv|txt)$/i.test(file.name);
+
+/** A table that was dropped: readings where one measures, a strut list elsewhere; each goes the way of one that is opened. */
+export function takeDroppedTable(file: File): void {
+  const { stage, history, resolved, selection } = bench.getState();
+  if (history.present.points.length === 0)
+    notify(`${file.name} is a table: begin a job first, then drop it there.`, 'bad');
+  else if (stage === 'measure') void takeReadings(file.name, file);
+  else if (resolved.struts.length === 0)
+    notify(`${file.name} is a table: add a strut first, then drop it again.`, 'bad');
+  else {
+    bench.setState({ stage: 'strut' });
+    const strut = resolved.struts.find((s) => s.id === selection?.id) ?? resolved.struts[0]!;
+    openList({ file, strutId: strut.id });
+  }
+}
+
+/** The same, and what came of it. */
+const readingsOf = (name: string, file: Blob, options: AskOptions): Promise<ParsedReadings | null> =>
   attempt(name, async () => {
     for (;;) {
       const job = presentJob();

@@ -10,16 +10,18 @@ import { openDropped } from '../state/files';
 import { BracketView, FaceChoice, useBracketView } from './bracket';
 import { showBracket } from '../state/bracket-desk';
 import { survey } from '../state/survey';
+import { isTable, takeDroppedTable } from '../state/tables';
 import { askPaint } from './frame';
 import { DrawnView } from './sheet/drawn-view';
 import { PROJECTIONS } from './sheet/projection';
 import { SpaceView } from './space-view';
 
-/** A dropped file: a job is opened, a picture goes under the view it fell on. */
+/** A dropped file: a job is opened, a table taken in, a picture goes under the view it fell on. */
 function dropOn(plane: Plane | null, files: FileList): void {
   const file = files[0];
   if (!file) return;
   if (/\.(lidjob|json)$/i.test(file.name)) void openDropped(file);
+  else if (isTable(file)) takeDroppedTable(file);
   else if (bench.getState().wizard) void startFromPhoto(file);
   else void layPhoto(file, plane ?? 'side');
 }

@@ -7,6 +7,7 @@ import { choose, stopChoosing, useChooser } from '../../state/chooser';
 import { exportFile } from '../../state/files';
 import { edit } from '../../state/store';
 import { dropList, loadLists, useLists } from '../../state/strut-lists';
+import { openList, useTables } from '../../state/tables';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { ListImportStep } from './list-import';
@@ -17,7 +18,7 @@ const FIRST = 8;
 export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element {
   const lists = useLists();
   const [chosen, setChosen] = useState('');
-  const [file, setFile] = useState<File | null>(null);
+  const file = useTables((t) => (t.list?.strutId === strutId ? t.list.file : null));
   const state = useChooser();
   const [all, setAll] = useState(false);
   const picker = useRef<HTMLInputElement>(null);
@@ -91,7 +92,7 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
           onChange={(e) => {
             const f = e.target.files?.[0];
             e.target.value = '';
-            if (f) setFile(f);
+            if (f) openList({ file: f, strutId });
           }}
         />
       </div>
@@ -101,7 +102,7 @@ export function ChoosePart({ strutId }: { strutId: string }): React.JSX.Element 
           file={file}
           onDone={(taken) => {
             if (taken !== null) setChosen(taken);
-            setFile(null);
+            openList(null);
           }}
         />
       )}

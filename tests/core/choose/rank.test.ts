@@ -107,6 +107,49 @@ describe('rank agrees with one-by-one', () => {
   });
 });
 
+describe('struts that can’t exist', () => {
+  it('are never offered so that they fail: a list of the user’s own is watched at most, what is made by rule holds', () => {
+    const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
+    const wide = hatch.struts.map((s) => ({
+      ...s,
+      ends: { base: { ...s.ends.base, rangeDeg: 89 }, lid: { ...s.ends.lid, rangeDeg: 89 } },
+    }));
+    const limits = { handOpenN: 1e4, handCloseN: 1e4, reserveMm: 0, holdOpenNm: 0, clearanceMm: 0 };
+    const job: Job = { ...hatch, struts: wide, limits, brackets: [], obstacles: [] };
+    const { extendedMm, strokeMm } = spec0(job);
+    const entry = (stroke: number, i: number) => ({
+      ...around(job, 1, 3)[0]!,
+      rodMm: 14,
+      tubeMm: 28,
+      name: `${i}`,
+      extendedMm,
+      strokeMm: stroke,
+    });
+    // up to a stroke that leaves 1 mm for everything else: rod and tube would overlap
+    const own = Array.from({ length: 10 }, (_, i) => entry(strokeMm + ((extendedMm - 1 - strokeMm) * i) / 9, i));
+    const states = (list: Parameters<typeof rank>[1]): Set<string> => {
+      const { ranked } = rank(resolveJob(job), list)!;
+      return new Set(
+        ranked
+          .filter((r, i) => ranked.findIndex((other) => other.entry === r.entry) === i)
+          .flatMap((r) => {
+            const fitted = fitEntry(job, { strut: job.struts[0]!.id, entry: list[r.entry]!, forceN: r.forceN });
+            return workings(resolveJob(fitted))
+              .findings.filter((f) => f.id === 'strut-exists')
+              .map((f) => f.state);
+          }),
+      );
+    };
+    expect(states(own)).toContain('watch');
+    expect(states(own)).not.toContain('fails');
+    expect(
+      [...states(genericMetricList().filter((e) => e.rodMm === 10 && Math.abs(e.extendedMm - extendedMm) < 60))].every(
+        (s) => s === 'holds',
+      ),
+    ).toBe(true);
+  });
+});
+
 describe('what a ranking is good for', () => {
   const job = jobAt('assets/examples/workboat-hatch.lidjob');
   const list = around(job, 60, 7);

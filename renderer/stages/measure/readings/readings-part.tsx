@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { USUAL_SIGMA } from '../../../../core/survey';
+import { takeReadings } from '../../../state/tables';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { DatumPart } from './datum-part';
@@ -8,7 +9,7 @@ import { ReadingFields } from './reading-fields';
 import './readings.css';
 import { ReadingTable } from './reading-table';
 import { ResultPart } from './result-part';
-import { TableExchange, useExchange } from './table-exchange';
+import { TableExchange } from './table-exchange';
 
 /** Readings with tape, level and gauge: a table filled by keyboard alone, and what the readings come to. */
 export function ReadingsPart(): React.JSX.Element {
@@ -18,7 +19,6 @@ export function ReadingsPart(): React.JSX.Element {
   const focus = useDesk((s) => s.focus);
   const said = useDesk((s) => s.said);
   const last = useBench((s) => s.history.present.observations?.at(-1)?.id);
-  const exchange = useExchange();
   const [wide, setWide] = useState(false);
   return (
     <Part title="Readings">
@@ -47,7 +47,7 @@ export function ReadingsPart(): React.JSX.Element {
             onLeave={clearEntry}
             onUp={(cell) => last && focusOn(last, cell === 'value' ? 2 : cell === 'sigma' ? 3 : 1)}
             onPasteTable={(text) => {
-              void exchange.take('what was pasted', new Blob([text]));
+              void takeReadings('what was pasted', new Blob([text]));
               return true;
             }}
           />
@@ -64,7 +64,7 @@ export function ReadingsPart(): React.JSX.Element {
         </p>
         <DatumPart />
         <ResultPart />
-        <TableExchange exchange={exchange} />
+        <TableExchange />
       </div>
     </Part>
   );

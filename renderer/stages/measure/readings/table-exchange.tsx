@@ -1,46 +1,16 @@
-import { useEffect, useRef, useState } from 'react';
-import { type ParsedReadings, formatReadings } from '../../../../core/survey';
+import { useRef, useState } from 'react';
+import { formatReadings } from '../../../../core/survey';
 import { exportFile } from '../../../state/files';
 import { bench, presentJob } from '../../../state/store';
-import { takeTable } from '../../../state/tables';
+import { cancelReadings, forgetReadings, takeReadings, useTables } from '../../../state/tables';
 import { useBench } from '../../../state/use-bench';
 
 const fileStem = (): string => bench.getState().file.name.replace(/\.[^.]+$/, '') || 'job';
 
-/** A table that is being taken in, or has been. */
-export interface Exchange {
-  readonly came: ParsedReadings | null;
-  /** Of a table under way: the share that is read; null: none is. */
-  readonly share: number | null;
-  take(name: string, file: Blob): Promise<ParsedReadings | null>;
-  cancel(): void;
-  forget(): void;
-}
-
-export function useExchange(): Exchange {
-  const [came, setCame] = useState<ParsedReadings | null>(null);
-  const [share, setShare] = useState<number | null>(null);
-  const reading = useRef(new AbortController());
-  useEffect(() => () => reading.current.abort(), []);
-  return {
-    came,
-    share,
-    take: async (name, file) => {
-      const { signal } = (reading.current = new AbortController());
-      setShare(0);
-      const parsed = await takeTable(name, file, { signal, progress: setShare });
-      setShare(null);
-      if (parsed) setCame(parsed);
-      return parsed;
-    },
-    cancel: () => reading.current.abort(),
-    forget: () => setCame(null),
-  };
-}
-
 /** Readings from and for a spreadsheet. */
-export function TableExchange({ exchange }: { exchange: Exchange }): React.JSX.Element {
-  const { came, share } = exchange;
+export function TableExchange(): React.JSX.Element {
+  const came = useTables((t) => t.came);
+  const share = useTables((t) => t.share);
   const count = useBench((s) => s.history.present.observations?.length ?? 0);
   const [typed, setTyped] = useState('');
   const [unfolded, setUnfolded] = useState(false);
@@ -49,10 +19,10 @@ export function TableExchange({ exchange }: { exchange: Exchange }): React.JSX.E
   const text = came?.rest || typed;
   const put = (next: string): void => {
     setTyped(next);
-    exchange.forget();
+    forgetReadings();
   };
   const take = async (name: string, file: Blob): Promise<void> => {
-    if (await exchange.take(name, file)) setTyped('');
+    if (await takeReadings(name, file)) setTyped('');
   };
   return (
     <details className="item exchange" open={unfolded || troubled} onToggle={(e) => setUnfolded(e.currentTarget.open)}>
@@ -108,7 +78,7 @@ export function TableExchange({ exchange }: { exchange: Exchange }): React.JSX.E
       {share !== null && (
         <div className="row">
           <progress aria-label="Reading the table" value={share} max={1} />
-          <button type="button" onClick={exchange.cancel}>
+          <button type="button" onClick={cancelReadings}>
             Cancel
           </button>
         </div>
