@@ -24,7 +24,7 @@ test('the usual load cases are asked for, added beside what is there, and are on
   const { page } = bench;
   await bench.stage('Strut');
   const cases = await part(bench, 'Load cases');
-  const items = cases.locator('details.item');
+  const items = cases.locator('details.item:has(input[name^=loadCases])');
   await expect(items).toHaveCount(7);
   const before = (await job(bench)).loadCases;
   await bench.button('Make the usual ones').click();
@@ -68,7 +68,7 @@ test('a case is called after its values until it is named; what none asks is lef
   await bench.stage('Strut');
   const cases = await part(bench, 'Load cases');
   await bench.button('Add one').click();
-  const mine = await unfolded(cases.locator('details.item').last());
+  const mine = await unfolded(cases.locator('details.item:has(input[name^=loadCases])').last());
   await expect(mine.locator('summary')).toHaveText('As used, 20 °C');
   await bench.type('loadCases.7.tempC', '-20');
   await expect(mine.locator('summary')).toHaveText('Cold, −20 °C');
@@ -98,6 +98,8 @@ test('a case is called after its values until it is named; what none asks is lef
   const asked = page.locator('li[data-finding=asked]');
   await expect(asked).toContainText('no load case for');
   await expect(asked).toContainText('wind');
+  const open = cases.locator('details.item', { hasText: 'Not asked: ' });
+  await unfolded(open);
   const reason = cases.getByLabel('Why wind need not be asked');
   await reason.fill('the hatch lies under the wheelhouse');
   await reason.press('Enter');
@@ -107,6 +109,7 @@ test('a case is called after its values until it is named; what none asks is lef
     { finding: 'asked', about: 'wind', reason: 'the hatch lies under the wheelhouse' },
   ]);
   await cases.getByRole('button', { name: 'Ask again' }).click();
+  await unfolded(open);
   await expect(reason).toBeVisible();
   expect(await bench.undoAll()).toBe(2 + 1);
 });

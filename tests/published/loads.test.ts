@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { type Job, USUAL_BOAT, swayG, usualCases, resolveJob } from '../../core/job';
 import { beaufort } from '../../core/quantity';
 import { checkJob } from '../../core/result';
-import { lid } from '../support/build';
+import { type V3, lid } from '../support/build';
 import { expectClose, within, withinEither } from '../support/close';
 
 const G = 9.80665;
@@ -172,4 +172,41 @@ describe('what a guard may do', () => {
     expectClose(finding(dropping(25), 'let-go-open').value, 120.131463, within(1e-5, 'J'));
     expectClose(checkJob(dropping(25)).cases[0]!.letGo.openingJ, 120.131463, within(1e-5, 'J'));
   });
+});
+
+describe('let go', () => {
+  it('a rod 0.3 m long let go 30° from hanging passes the lowest place with 3.6 rad/s (OpenStax University Physics vol. 1, m58330)', () => {
+    // from 30° off hanging the lid opens downward to hanging: ω = √(2E/I), I = m·L²/3; the source has g 9.8
+    const [start, kg, mm] = [Math.PI / 3, 2, 300];
+    const along = (share: number): V3 => [share * mm * Math.cos(start), 0, -share * mm * Math.sin(start)];
+    const rod = lid({
+      ...{ a: [0, -50, 0], b: [0, 50, 0], grip: along(1), masses: [{ kg, at: along(0.5) }] },
+      ...{ opens: 'down', openDeg: 30 },
+    });
+    const { openingJ } = checkJob(rod).cases[0]!.letGo;
+    const omega = Math.sqrt((2 * openingJ!) / ((kg * 0.3 * 0.3) / 3));
+    expectClose(omega * Math.sqrt(9.8 / G), 3.623467, within(1e-6, 'rad/s'));
+  });
+  it.each([
+    [{ forceN: 400, rodMm: 8, ratio: 1.3, strokeMm: 200 }, 500, 250, 91.020485],
+    [{ forceN: 750, rodMm: 10, ratio: 1.4, strokeMm: 300 }, 720, 250, 265.191465],
+    [{ forceN: 150, rodMm: 6, ratio: 1.2, strokeMm: 100 }, 260, 90, 16.421008],
+  ])(
+    'a lid of no weight gains what its strut gives over its whole stroke (Boyle): %j',
+    (spec, extendedMm, arm, energyJ) => {
+      // closed: pushed in all the way; at 90°: fully extended. The base stands where both lengths meet, away from the lid
+      const closedMm = extendedMm - spec.strokeMm;
+      const span = arm * Math.SQRT2;
+      const along = (closedMm ** 2 - extendedMm ** 2 + span ** 2) / (2 * span);
+      const aside = Math.sqrt(closedMm ** 2 - along ** 2);
+      const base: V3 = [arm - (along + aside) * Math.SQRT1_2, 0, (along - aside) * Math.SQRT1_2];
+      const job = lid({
+        ...{ a: [0, -50, 0], b: [0, 50, 0], grip: [400, 0, 0], masses: [{ kg: 1e-9, at: [300, 0, 0] }], openDeg: 90 },
+        struts: [{ base, lid: [arm, 0, 0], spec: { ...spec, extendedMm, frictionN: 0 } }],
+      });
+      const { openingJ, openingFromDeg, openingToDeg } = checkJob(job).cases[0]!.letGo;
+      expectClose(openingJ, energyJ, within(2e-6, 'J'));
+      expectClose([openingFromDeg, openingToDeg], [0, 90], within(1e-6, '°'));
+    },
+  );
 });

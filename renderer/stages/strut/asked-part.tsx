@@ -17,7 +17,7 @@ function Open({ question }: { question: Question }): React.JSX.Element {
       }}
     >
       <label>
-        No load case for {QUESTION_WORDS[question]}. Not needed, because{' '}
+        No load case for {QUESTION_WORDS[question]} is needed, because{' '}
         <input
           className="wide"
           aria-label={`Why ${QUESTION_WORDS[question]} need not be asked`}
@@ -44,9 +44,14 @@ export function AskedPart(): React.JSX.Element {
   });
   return (
     <>
-      {open.map((q) => (
-        <Open key={q} question={q} />
-      ))}
+      {open.length > 0 && (
+        <details className="item">
+          <summary>Not asked: {open.map((q) => QUESTION_WORDS[q]).join(', ')}</summary>
+          {open.map((q) => (
+            <Open key={q} question={q} />
+          ))}
+        </details>
+      )}
       {left.map(({ about, reason }) => (
         <p key={about ?? ''} className="hint">
           Left out: {QUESTION_WORDS[about as Question] ?? about ?? 'everything'} ({reason}).{' '}
