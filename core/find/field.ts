@@ -109,8 +109,6 @@ export interface Field {
 export interface FieldOptions {
   /** Wins over the job's own. */
   readonly list?: readonly StrutListEntry[];
-  /** Zones grown outward by so much, mm, by their id: edges, and how far off a ball may stand. */
-  readonly grow?: ReadonlyMap<string, { readonly edgeMm: number; readonly offMm: number }>;
 }
 
 /** A place from hinge point A along x, y and the opening axis, mm. */
@@ -188,10 +186,7 @@ function opensOf(job: ResolvedJob): OpenEnd[] {
 export function fieldOf(raw: Job, options: FieldOptions = {}): Field {
   const job = resolveJob(raw);
   const strutIndex = strutIndexOf(job);
-  const sites = job.zones.map((zone) => {
-    const by = options.grow?.get(zone.id);
-    return siteOf(zone, by?.edgeMm, by?.offMm);
-  });
+  const sites = job.zones.map(siteOf);
   const on = (end: EndName): Site[] => {
     const there = sites.filter((s) => s.zone.on === end);
     return there.length > 0

@@ -1,6 +1,9 @@
+export { type Answer, type PlacesFile, answer, answerSteps, placesFile } from './answer';
 export { type Fitted, type PlaceEnd, applyPlace } from './apply';
 export { type Field, type FieldOptions, fieldOf } from './field';
 export { type Place, type Tried, different } from './place';
 export { type Found, type Progress, type SearchOptions, search, searchSteps } from './search';
 export { type Site, ballAt, holds, missOf, referenceOn, siteOf } from './site';
 export { type Verdict, judged, refuses, verdictOf } from './verdict';
+export { type Fails, type Nearest, type Relaxed, relaxedJob } from './relax';
+export { answerLines, decidedBy, failWords, placeLines, relaxWords, strutWords } from './words';

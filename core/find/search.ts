@@ -11,8 +11,8 @@ import { attempt } from '../error';
 
 /** How hard places are looked for. */
 export interface SearchOptions {
-  /** Scattered ball pairs for each pairing of zones; at least `least` altogether. */
-  readonly scatter?: number;
+  /** Share of the usual work, 1 without it. */
+  readonly effort?: number;
   readonly seed?: number;
   /** Places that are given. */
   readonly most?: number;
@@ -62,7 +62,7 @@ export function* searchSteps(field: Field, options: SearchOptions = {}): Generat
   const aim = aimOf(field);
   const draw = seeded(options.seed ?? SEED);
   const starts = yield* scatterSteps(aim, draw, options);
-  const climbed = yield* climbSteps(aim, draw, starts);
+  const climbed = yield* climbSteps(aim, draw, starts, options.effort ?? 1);
   return yield* offerSteps(aim, climbed, options.most ?? 6);
 }
 
@@ -81,8 +81,8 @@ export function search(
 
 function* scatterSteps(aim: Aim, draw: Draw, options: SearchOptions): Generator<Progress, Candidate[], void> {
   const { field, quick, pairings } = aim;
-  const all = pairings.length * (options.scatter ?? SCATTER);
-  const count = Math.min(Math.max(all, options.scatter ? 0 : LEAST_SCATTER), options.scatter ? Infinity : MOST_SCATTER);
+  const effort = options.effort ?? 1;
+  const count = effort * Math.min(Math.max(pairings.length * SCATTER, LEAST_SCATTER), MOST_SCATTER);
   const hit: Hit = { score: 0, force: 0 };
   const at = new Float64Array(SIZE);
   const kept = new Map<number, Candidate[]>();
@@ -149,7 +149,12 @@ const apart = (a: Float64Array, b: Float64Array): number => {
   return most;
 };
 
-function* climbSteps(aim: Aim, draw: Draw, starts: Candidate[]): Generator<Progress, Candidate[], void> {
+function* climbSteps(
+  aim: Aim,
+  draw: Draw,
+  starts: Candidate[],
+  effort: number,
+): Generator<Progress, Candidate[], void> {
   const { field } = aim;
   const hit: Hit = { score: 0, force: 0 };
   let list = starts;
@@ -157,7 +162,7 @@ function* climbSteps(aim: Aim, draw: Draw, starts: Candidate[]): Generator<Progr
   const total = ROUNDS.reduce((sum, r) => sum + r.starts * r.looks, 0);
   let looked = 0;
   for (const { starts: count, looks, sigma } of ROUNDS) {
-    const now = spread(list, count);
+    const now = spread(list, Math.ceil(count * effort));
     for (const candidate of now) {
       const body = field.bodies[candidate.body]!;
       const judge = (at: Float64Array, needed: number): number =>

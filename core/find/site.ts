@@ -15,10 +15,9 @@ export interface Site {
   readonly offMm: readonly [number, number];
 }
 
-export function siteOf(zone: Zone, growMm = 0, growOffMm = 0): Site {
+export function siteOf(zone: Zone): Site {
   const plane = zonePlane(zone);
-  const flat = zone.corners.map((corner) => onPlane(plane, corner).foot);
-  const corners = growMm > 0 ? grown(flat, growMm) : flat;
+  const corners = zone.corners.map((corner) => onPlane(plane, corner).foot);
   const side = (pick: (...values: number[]) => number, k: 0 | 1): number => pick(...corners.map((c) => c[k]));
   return {
     ...plane,
@@ -26,7 +25,7 @@ export function siteOf(zone: Zone, growMm = 0, growOffMm = 0): Site {
     corners,
     low: [side(Math.min, 0), side(Math.min, 1)],
     high: [side(Math.max, 0), side(Math.max, 1)],
-    offMm: [Math.max(0, zone.offMm[0] - growOffMm), zone.offMm[1] + growOffMm],
+    offMm: zone.offMm,
   };
 }
 

@@ -60,9 +60,16 @@ export const HELP = `Usage:
       that can't be read.
       --json   prints the struts and the faults as JSON instead
 
+  lidwright find JOB.lidjob [--list STRUTS.csv] [--best N] [--json] [--apply K --out NEW.lidjob]
+      Looks for places for the job's first strut in its zones, with every strut of the list and every force, and
+      prints up to N that differ (6 without it). Where none works it prints the nearest and what would have to give.
+      --list   the struts to choose from (as the job says, else the generic list)
+      --json   prints the places as JSON instead
+      --apply  writes the job with place K of the list as --out
+
   lidwright --help | --version
 
-Exit code: 0 no finding fails, every paper is drawn and every line read; 1 at least one is not; 2 the job, the list or
+Exit code: 0 no finding fails, every paper is drawn, every line read, a place found; 1 at least one is not; 2 the job, the list or
 the command can't be read.
 A finding that is "not known" does not fail, but it has not been shown to hold either: read its advice.
 
@@ -117,6 +124,17 @@ export interface ListCommand {
   json: boolean;
 }
 
+export interface FindCommand {
+  kind: 'find';
+  job: string;
+  /** The file of struts; null: as the job says. */
+  list: string | null;
+  /** Most places; null: as many as are usual. */
+  best: number | null;
+  json: boolean;
+  apply: { number: number; out: string } | null;
+}
+
 export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
@@ -125,7 +143,8 @@ export type Command =
   | TraceCommand
   | NewCommand
   | ListCommand
-  | CasesCommand;
+  | CasesCommand
+  | FindCommand;
 
 const text = { type: 'string' } as const;
 const many = { type: 'string', multiple: true } as const;
@@ -193,6 +212,9 @@ function parsed(argv: readonly string[]) {
         date: { type: 'string' },
         ...SIZE_OPTIONS,
         ...CASE_OPTIONS,
+        list: { type: 'string' },
+        best: { type: 'string' },
+        apply: { type: 'string' },
       },
     });
   } catch (error) {
@@ -210,11 +232,12 @@ function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: r
   return { kind: 'new', job: out, sizes, out };
 }
 
-const OPTIONS_OF: Readonly<Record<'check' | 'list' | 'papers' | 'trace' | 'cases', readonly string[]>> = {
+const OPTIONS_OF: Readonly<Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'find', readonly string[]>> = {
   check: ['json'],
   list: ['json'],
   papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'date'],
   trace: ['out'],
+  find: ['list', 'best', 'json', 'apply', 'out'],
   cases: ['out', 'cold', 'hot', 'slope', ...Object.keys(CASE_OPTIONS)],
 };
 const isVerb = (word: string | undefined): word is keyof typeof OPTIONS_OF =>
@@ -264,6 +287,36 @@ function boatOf(text: string): UsualWishes['onBoat'] {
   };
 }
 
+function readFind(
+  job: string,
+  {
+    list,
+    best,
+    json,
+    apply,
+    out,
+  }: Pick<ReturnType<typeof parsed>['values'], 'list' | 'best' | 'json' | 'apply' | 'out'>,
+): FindCommand {
+  const count = (option: string, text: string): number =>
+    /^[1-9]\d{0,2}$/.test(text)
+      ? Number(text)
+      : fail(`--${option} is "${text}"; it wants a number from 1.`, [], SEE_HELP);
+  if ((apply === undefined) !== (out === undefined) || out === '' || list === '')
+    return fail(
+      list === '' ? '--list names no file.' : '--apply and --out belong together: which place, and the job to write.',
+      [],
+      SEE_HELP,
+    );
+  return {
+    kind: 'find',
+    job,
+    list: list ?? null,
+    best: best === undefined ? null : count('best', best),
+    json: json === true,
+    apply: apply === undefined ? null : { number: count('apply', apply), out: out! },
+  };
+}
+
 /** Reads the command line; throws a LidwrightError in plain words. */
 export function readCommand(argv: readonly string[]): Command {
   const { values, positionals } = parsed(argv);
@@ -273,7 +326,11 @@ export function readCommand(argv: readonly string[]): Command {
   const [verb, job, ...more] = positionals;
   if (verb === 'new') return readNew(values, positionals.slice(1));
   if (!isVerb(verb))
-    return fail(`"${verb ?? ''}" is no command; there are check, papers, trace, list, new and cases.`, [], SEE_HELP);
+    return fail(
+      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases and find.`,
+      [],
+      SEE_HELP,
+    );
   if (job === undefined)
     return fail(
       `"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : verb === 'list' ? 'file of struts' : 'job file'}.`,
@@ -285,6 +342,7 @@ export function readCommand(argv: readonly string[]): Command {
   const strangers = Object.keys(values).filter((name) => !OPTIONS_OF[verb].includes(name));
   if (strangers.length > 0) return fail(`--${strangers[0]} does not belong to "lidwright ${verb}".`, [], SEE_HELP);
   if (verb === 'check' || verb === 'list') return { kind: verb, job, json: values.json === true };
+  if (verb === 'find') return readFind(job, values);
   if (values.out === undefined || values.out === '')
     return verb === 'papers'
       ? fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.')

@@ -1,0 +1,75 @@
+// The search against jobs that surely have a place, against brute force, and against jobs that have none.
+import { expect, it } from 'vitest';
+import { answer, applyPlace, fieldOf, judged, relaxedJob, search } from '../../../core/find';
+import type { Job } from '../../../core/job';
+import { METRIC } from '../../../core/quantity';
+import { workingsOf } from '../../../core/workings';
+import { DEEP, processorSeconds, runs } from '../../support/tier';
+import { bruteForce } from './brute';
+import { plant } from './plant';
+
+const FIRST = Number(process.env['LIDWRIGHT_FIRST'] ?? 1);
+
+it('finds a place in jobs that have a hidden one', () => {
+  const count = runs(200, 6);
+  const seconds: number[] = [];
+  const missed: number[] = [];
+  const worse: number[] = [];
+  for (let seed = FIRST; seed < FIRST + count; seed++) {
+    const { job, spare } = plant(seed);
+    const began = processorSeconds();
+    const { places } = search(fieldOf(job))!;
+    seconds.push(processorSeconds() - began);
+    if (places.length === 0) missed.push(seed);
+    else if (places[0]!.spare < 0.98 * spare) worse.push(seed);
+    for (const place of places) {
+      const { refused } = judged(workingsOf(applyPlace(job, { strutIndex: 0, place }), METRIC), 0);
+      expect(refused, `seed ${seed}`).toEqual([]);
+    }
+  }
+  seconds.sort((a, b) => a - b);
+  const at = (share: number): number => seconds[Math.min(count - 1, Math.floor(share * count))]!;
+  console.log(
+    `planted: ${count - missed.length} of ${count} found, ${worse.length} under the hidden one; processor median ${at(0.5).toFixed(2)} s, 95 % ${at(0.95).toFixed(2)} s`,
+  );
+  expect(missed.length, `missed ${missed.join()}`).toBeLessThanOrEqual(DEEP ? count / 100 : 0);
+  expect(worse).toEqual([]);
+});
+
+it('comes as near to the best as brute force does', () => {
+  const count = runs(50, 2);
+  for (let seed = FIRST; seed < FIRST + count; seed++) {
+    const field = fieldOf(plant(1000 + seed).job);
+    const brute = bruteForce(field, DEEP ? 200_000 : 60_000);
+    const found = search(field)!.places[0];
+    const best = found?.spare ?? -1;
+    if (DEEP || best < 0.98 * brute) console.log(`brute ${seed}: ${brute.toFixed(4)}, search ${best.toFixed(4)}`);
+    if (brute > 0.005) expect(best, `seed ${1000 + seed}`).toBeGreaterThanOrEqual(0.98 * brute);
+  }
+});
+
+it('says so where there is none, and what it relaxes makes one appear', () => {
+  const count = runs(50, 2);
+  for (let seed = FIRST; seed < FIRST + count; seed++) {
+    const { job } = plant(2000 + seed);
+    // asked for less and less until brute force finds none
+    let hard: Job = job;
+    for (let share = 0.7; ; share *= 0.7) {
+      const { limits } = job;
+      const less = (v: unknown): number => Math.max(1, (v as number) * share);
+      hard = {
+        ...job,
+        limits: { ...limits, handOpenN: less(limits!.handOpenN), handCloseN: less(limits!.handCloseN) },
+      };
+      if (bruteForce(fieldOf(hard), 20_000) < -0.12) break;
+    }
+    const { places, relaxed } = answer(hard)!;
+    expect(places, `seed ${2000 + seed}`).toEqual([]);
+    expect(relaxed, `seed ${2000 + seed}`).not.toBeNull();
+    expect(relaxed!.fails.length).toBeGreaterThan(0);
+    expect(relaxed!.relax.length).toBeGreaterThan(0);
+    for (const { by } of relaxed!.relax) expect(by).toBeGreaterThan(0);
+    const after = search(fieldOf(relaxedJob(hard, relaxed!.relax)))!;
+    expect(after.places.length, `seed ${2000 + seed}: ${JSON.stringify(relaxed!.relax)}`).toBeGreaterThan(0);
+  }
+});
