@@ -58,6 +58,9 @@ export interface Aim {
 /** A joint nearer to the end of its range than this may lose it when the stem is rounded: then that is looked at, degrees. */
 const ROUNDING_DEG = 1.6;
 
+/** A joint is held or not: it counts only where it is not, then by how far. */
+export const heldOrNot = (share: number): number => (share < 0 ? 4 * share : 1);
+
 export function aimOf(field: Field): Aim {
   const quick = quickOf(field);
   const turnedTo = (v: Vec3): Vec3 => {
@@ -175,7 +178,7 @@ export function aimOf(field: Field): Aim {
         if (top < needed) return top;
       }
       const range = { base: quick.joint('base'), lid: quick.joint('lid') };
-      top = Math.min(top, 4 * Math.min(0, range.base, range.lid));
+      top = Math.min(top, heldOrNot(range.base), heldOrNot(range.lid));
       if (top < needed) return top;
       quick.best(body, quantity, hit);
       top = Math.min(top, hit.score);

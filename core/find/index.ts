@@ -7,3 +7,13 @@ export { type Site, ballAt, holds, missOf, referenceOn, siteOf } from './site';
 export { type Verdict, judged, refuses, verdictOf } from './verdict';
 export { type Fails, type Nearest, type Relaxed, relaxedJob } from './relax';
 export { answerLines, decidedBy, failWords, placeLines, relaxWords, strutWords } from './words';
+export {
+  type Errors,
+  type Share,
+  type Study,
+  STUDIED,
+  USUAL_ERRORS,
+  standard,
+  studySteps,
+  variantsOf,
+} from './tolerance';

@@ -2,7 +2,7 @@ import type { Finding } from '../findings';
 import type { Spec } from '../job';
 import { type Vec3, distance } from '../space';
 import type { Fitted } from './apply';
-import { type Aim, type Candidate } from './aim';
+import { type Aim, type Candidate, heldOrNot } from './aim';
 import { toAxes } from './field';
 import { playOf } from './play';
 import type { Hit } from './quick';
@@ -66,8 +66,8 @@ export function placeOf(aim: Aim, candidate: Candidate, before?: Workings): Trie
       quick.pose(toAxes(field, base), toAxes(field, lid), o, 1);
       quick.best(body, candidate.quantity, hit);
       let { score } = hit;
-      score = Math.min(score, 4 * Math.min(0, quick.joint('base'), quick.joint('lid')));
-      if (candidate.quantity === 1) score = Math.min(score, Math.max(0, score), quick.twinGapMm(body) < 0 ? -1 : 1);
+      score = Math.min(score, heldOrNot(quick.joint('base')), heldOrNot(quick.joint('lid')));
+      if (candidate.quantity === 1 && quick.twinGapMm(body) < 0) score = Math.min(score, -1);
       if (score > best.score) best = { score, force: hit.force, base, lid };
     }
   quick.pose(toAxes(field, best.base), toAxes(field, best.lid), o, 1);

@@ -1,4 +1,4 @@
-import { type Aim, type Candidate, SIZE, aimOf } from './aim';
+import { type Aim, type Candidate, SIZE, aimOf, heldOrNot } from './aim';
 import { climb } from './climb';
 import type { Field } from './field';
 import { type Place, type Tried, different, placeOf } from './place';
@@ -32,18 +32,19 @@ export interface Progress {
   readonly best: number;
 }
 
-const SCATTER = 12_000;
-const LEAST_SCATTER = 40_000;
+const SCATTER = 15_000;
+const LEAST_SCATTER = 60_000;
 const MOST_SCATTER = 120_000;
 const SEED = 20_26;
 /** Starts that are kept of a pairing, a quantity and a body. */
 const KEPT = 4;
 /** Rounds of climbing: so many starts, so many looks each, how wide at first. */
 const ROUNDS = [
-  { starts: 140, looks: 120, sigma: 0.12 },
-  { starts: 48, looks: 220, sigma: 0.06 },
-  { starts: 16, looks: 450, sigma: 0.04 },
-  { starts: 6, looks: 700, sigma: 0.05 },
+  { starts: 240, looks: 120, sigmas: [0.12] },
+  { starts: 80, looks: 200, sigmas: [0.06] },
+  // a ridge stops a climber whose scatter has shrunk: it starts again, wide and narrow
+  { starts: 24, looks: 300, sigmas: [0.1, 0.04, 0.015, 0.06] },
+  { starts: 6, looks: 400, sigmas: [0.1, 0.03, 0.15, 0.05, 0.02, 0.08, 0.03, 0.01] },
 ] as const;
 /** Scattered ball pairs between two reports. */
 const CHUNK = 4000;
@@ -102,7 +103,8 @@ function* scatterSteps(aim: Aim, draw: Draw, options: SearchOptions): Generator<
       const body = field.bodies[b]!;
       const reach = reaches[b]!;
       if (reach < NEAR_LENGTHS && (dead < 0 || b > 0)) if (best > -0.5 || reach < best) continue;
-      if (Number.isNaN(joint)) joint = dead < 0 ? -1 : 4 * Math.min(0, quick.joint('base'), quick.joint('lid'));
+      if (Number.isNaN(joint))
+        joint = dead < 0 ? -1 : Math.min(heldOrNot(quick.joint('base')), heldOrNot(quick.joint('lid')));
       for (const size of field.quantities) {
         const quantity = size === 2 ? 1 : 0;
         const key = (pairing * 2 + quantity) * bodies + b;
@@ -110,7 +112,8 @@ function* scatterSteps(aim: Aim, draw: Draw, options: SearchOptions): Generator<
         let score = Math.min(reach, joint);
         const least = list && list.length === KEPT ? list[KEPT - 1]!.score : -Infinity;
         if (score <= least) continue;
-        if (quantity === 1) score = Math.min(score, Math.max(-3, quick.twinGapMm(body) / 10));
+        if (quantity === 1 && quick.twinGapMm(body) < 0)
+          score = Math.min(score, Math.max(-3, quick.twinGapMm(body) / 10));
         if (score <= least) continue;
         if (dead >= 0) {
           if (field.leastStopDeg !== null) quick.lengths(body);
@@ -159,19 +162,22 @@ function* climbSteps(
   const hit: Hit = { score: 0, force: 0 };
   let list = starts;
   const done: Candidate[] = [];
-  const total = ROUNDS.reduce((sum, r) => sum + r.starts * r.looks, 0);
+  const total = ROUNDS.reduce((sum, r) => sum + r.starts * r.looks * r.sigmas.length, 0);
   let looked = 0;
-  for (const { starts: count, looks, sigma } of ROUNDS) {
+  for (const { starts: count, looks, sigmas } of ROUNDS) {
     const now = spread(list, Math.ceil(count * effort));
     for (const candidate of now) {
       const body = field.bodies[candidate.body]!;
       const judge = (at: Float64Array, needed: number): number =>
         aim.score(candidate.pairing, candidate.quantity, body, at, needed, hit);
       // what was scattered was judged on a coarse table
-      const score = judge(candidate.at, -Infinity);
-      candidate.score = climb(candidate.at, judge, { looks, sigma, score, draw });
-      looked += looks;
-      if (looked % 2000 < looks) yield { share: 0.5 + (0.35 * looked) / total, best: list[0]?.score ?? -Infinity };
+      candidate.score = judge(candidate.at, -Infinity);
+      for (const sigma of sigmas)
+        candidate.score = climb(candidate.at, judge, { looks, sigma, score: candidate.score, draw });
+      const before = looked;
+      looked += looks * sigmas.length;
+      if (Math.floor(looked / 2000) > Math.floor(before / 2000))
+        yield { share: Math.min(0.85, 0.5 + (0.35 * looked) / total), best: list[0]?.score ?? -Infinity };
     }
     now.sort((a, b) => b.score - a.score);
     done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
