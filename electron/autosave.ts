@@ -20,7 +20,7 @@ const schema = z.object({
   path: z.string().nullable(),
   digest: z.string().nullable().default(null),
 });
-export type StoredDraft = z.infer<typeof schema>;
+type StoredDraft = z.infer<typeof schema>;
 
 export interface Drafts {
   put(draft: StoredDraft, pictures: readonly (readonly [name: string, bytes: Uint8Array])[]): Promise<void>;

@@ -4,7 +4,7 @@ import { channelOf } from './channels';
 
 const ANSWER_WITHIN_MS = 3_000;
 
-export type CloseChoice = 'close' | 'stay';
+type CloseChoice = 'close' | 'stay';
 
 /** What the person is asked; the first button is the safe one. */
 export function closeQuestion(page: 'unsaved' | 'silent'): MessageBoxOptions {

@@ -5,8 +5,8 @@ import type { CustomScheme, Protocol } from 'electron';
 import { realInside } from './files';
 import securityHeaders from './security-headers.json';
 
-export const SCHEME = 'app';
-export const HOST = 'lidwright';
+const SCHEME = 'app';
+const HOST = 'lidwright';
 export const START_URL = `${SCHEME}://${HOST}/index.html`;
 
 export { securityHeaders };

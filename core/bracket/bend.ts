@@ -33,6 +33,7 @@ export const bendAllowanceMm = (bentRad: Rad, insideRadiusMm: number, neutralDep
 /**
  * Distance along an outside leg from the bend's tangent line to the sharp outer corner, mm: (r + t)·tan(angle/2).
  * @example outsideSetbackMm(0, 3, 3) // 0
+ * @internal for tests
  */
 export const outsideSetbackMm = (bentRad: Rad, insideRadiusMm: number, thicknessMm: number): number =>
   (insideRadiusMm + thicknessMm) * tan(rad(bentRad / 2));
@@ -42,6 +43,7 @@ export const outsideSetbackMm = (bentRad: Rad, insideRadiusMm: number, thickness
  * the legs, 0 < β ≤ 180: up to 90° the legs run to the outermost point of the bend, from there to 165° to the sharp
  * corner, above 165° v is taken as 0.
  * @example din6935CorrectionMm(170, 3, 3) // 0
+ * @internal for tests
  */
 export function din6935CorrectionMm(openingDeg: number, insideRadiusMm: number, thicknessMm: number): number {
   if (openingDeg > 165) return 0;

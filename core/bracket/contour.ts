@@ -237,9 +237,9 @@ export function depthInContourMm(p: Point2, contour: Contour): number {
   const distance = Math.min(...contour.map((s) => segmentDistanceMm(p, s)));
   const points = contourPoints(contour, toRad(2));
   let inside = false;
-  points.forEach((a, i) => {
+  for (const [i, a] of points.entries()) {
     const b = points[(i + 1) % points.length]!;
     if (a[1] > p[1] !== b[1] > p[1] && p[0] < a[0] + ((b[0] - a[0]) * (p[1] - a[1])) / (b[1] - a[1])) inside = !inside;
-  });
+  }
   return inside ? distance : -distance;
 }

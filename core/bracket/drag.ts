@@ -153,10 +153,6 @@ export function dragHole(job: Job, args: { id: string; hole: string; to: LegPlac
   return (it.plain.fixings ? dragFree : dragPattern)(job, it, index, to);
 }
 
-/** Moves a single hole to a typed place; a pattern's hole moves its pattern. As `dragHole`. */
-export const moveFixing = (job: Job, args: { id: string; fixing: string; acrossMm: number; fromEndMm: number }): Job =>
-  dragHole(job, { id: args.id, hole: args.fixing, to: { acrossMm: args.acrossMm, alongMm: args.fromEndMm } });
-
 /** Sets a size that is dragged by itself, mm; `called` in a message. Throws a LidwrightError when a given or an expression holds it, or it would leave the bounds. */
 export const dragSize = (job: Job, args: { id: string; path: Path; called: string; toMm: number }): Job =>
   put(job, ['brackets', indexOf(job, 'brackets', args.id), ...args.path], args.toMm, args.called);

@@ -53,7 +53,7 @@ export const lockerBracket = bracketSpecOf({
   material: { name: 'Aluminium EN AW-5754', densityKgM3: 2670 },
 });
 
-/** One of each kind and then some: tests, drawings and pictures are made from these. */
+/** One of each kind and then some: tests, drawings and pictures are made from these. @internal for tests */
 export const sampleBrackets: readonly BracketSpec[] = [
   hatchBracket,
   guardBracket,

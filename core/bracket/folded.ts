@@ -61,6 +61,7 @@ function legVolumeMm3(leg: Leg, thicknessAt: (alongMm: number) => number): numbe
  * Volume of the finished part, mm³, from its folded sizes alone (nothing of the blank's lengths is used): legs less holes, bends of even thickness, plates.
  * It differs from that of the blanks by the bends only, whose middle lies at t/2 while the neutral axis lies at k·t/2: for each bend
  * width·t·angle·(t/2)·(1 − k). Throws a LidwrightError when the bracket cannot be made.
+ * @internal for tests
  */
 export function foldedVolumeMm3(spec: BracketSpec): number {
   const lean = leanOf(spec);

@@ -100,7 +100,7 @@ function fittingBody(g: Geometry, spec: Spec, leastOpenDeg: number): OpenBody & 
   return { ...body, strokeMm, extendedMm: (window.fromMm + window.toMm) / 2, madeToFit: true };
 }
 
-/** The force window of a job's strut with its own or a fitting body, by the strut's own demands alone. */
+/** The force window of a job's strut with its own or a fitting body, by the strut's own demands alone. @internal for tests */
 export function forceWindowOf(job: ResolvedJob, strutId?: string): ForceWindow {
   const g = geometryOf(job, strutId);
   return forceWindow(g, fittingBody(g, g.strut.spec, defaultLeastOpenDeg(job)));

@@ -15,15 +15,6 @@ export function removeObstacle(job: Job, args: { id: string }): Job {
   return removeFrom(job, 'obstacles', args.id);
 }
 
-/** Changes an obstacle's keys; a shape is changed as a whole, so that one replaces another. */
-export function setObstacle(job: Job, args: { id: string; patch: Partial<NewObstacle> }): Job {
-  const i = indexOf(job, 'obstacles', args.id);
-  const old = job.obstacles![i]!;
-  const shaped = args.patch.box ?? args.patch.cylinder ?? args.patch.traced;
-  const { box: _box, cylinder: _cylinder, traced: _traced, ...bare } = old;
-  return setValue(job, { path: ['obstacles', i], value: { ...(shaped ? bare : old), ...args.patch } });
-}
-
 /** The two coordinates that each view shows, and the one it looks along. */
 const VIEW_AXES = { side: [0, 2, 1], top: [0, 1, 2], front: [1, 2, 0] } as const;
 
@@ -57,13 +48,3 @@ export function moveObstacle(job: Job, args: { id: string; by: Vec3 }): Job {
   }
   return next;
 }
-
-/** Adds a copy of an obstacle under a name of its own. */
-export function copyObstacle(job: Job, args: { id: string }): Job {
-  const { id, ...rest } = job.obstacles![indexOf(job, 'obstacles', args.id)]!;
-  return addObstacle(job, { obstacle: { ...rest, name: `${rest.name ?? id} (copy)` } });
-}
-
-/** Sets what the lid's panel is taken to be for clearances; undefined takes a key away. */
-export const setPanel = (job: Job, args: { patch: NonNullable<Job['panel']> }): Job =>
-  setValue(job, { path: ['panel'], value: { ...job.panel, ...args.patch } });

@@ -1,6 +1,6 @@
 import { atan2, cos, onCircle, rad, sin, tan, toDeg, toRad } from '../space';
 import { NARROW_MM } from './lines';
-import { textBox, textWidthMm } from './lettering';
+import { textWidthMm } from './lettering';
 import type { AreaMark, DimensionMark, LineMark, Mark, PlainMark, Point, TextMark } from './model';
 import { formatNumber } from './number';
 
@@ -207,7 +207,3 @@ export function explodeDimension(dimension: DimensionMark): PlainMark[] {
 /** Marks with every dimension taken apart. */
 export const explode = (marks: readonly Mark[]): PlainMark[] =>
   marks.flatMap((mark) => (mark.kind === 'dimension' ? explodeDimension(mark) : [mark]));
-
-/** The corners of every text in the marks, dimensions' figures included. */
-export const textBoxes = (marks: readonly Mark[]): { readonly text: string; readonly corners: readonly Point[] }[] =>
-  explode(marks).flatMap((mark) => (mark.kind === 'text' ? [{ text: mark.text, corners: textBox(mark) }] : []));

@@ -25,7 +25,7 @@ export const fontSizeMm = (capitalsMm: number): number => capitalsMm / CAPITALS;
 const table = new Map<number, number>();
 for (const [first, widths] of advances) widths.forEach((width, i) => width > 0 && table.set(first + i, width));
 
-/** Letters in the text that are outside the table of the drawing font, each once. */
+/** Letters in the text that are outside the table of the drawing font, each once. @internal for tests */
 export const unknownLetters = (text: string): string[] => [
   ...new Set([...text].filter((letter) => !table.has(letter.codePointAt(0)!))),
 ];

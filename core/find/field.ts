@@ -4,14 +4,12 @@ import { type EndName, type Job, type ResolvedJob, type Spec, resolveJob } from 
 import { fittingKind, fittingOf } from '../joint';
 import {
   type Vec3,
-  add,
   cos,
   cross,
   dot,
   norm,
   perpendicularTo,
   rad,
-  scale,
   sin,
   sub,
   toRad,
@@ -116,10 +114,6 @@ export const toAxes = ({ axis, x, y }: Pick<Field, 'axis' | 'x' | 'y'>, at: Vec3
   const d = sub(at, axis.origin);
   return [dot(d, x), dot(d, y), dot(d, axis.opening)];
 };
-
-/** The inverse of toAxes. */
-export const fromAxes = ({ axis, x, y }: Pick<Field, 'axis' | 'x' | 'y'>, v: Vec3): Vec3 =>
-  add(axis.origin, add(add(scale(x, v[0]), scale(y, v[1])), scale(axis.opening, v[2])));
 
 function bodyOf(entry: StrutListEntry, index: number, job: ResolvedJob): Body | null {
   const specs = forcesOf(entry)

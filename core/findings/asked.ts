@@ -19,6 +19,10 @@ export const QUESTION_WORDS: Readonly<Record<Question, string>> = {
   'load-off': 'what comes off the lid taken off',
 };
 
+/** What a dismissal of the file is about, in words; undefined where it names no question. */
+export const questionWords = (about: string | undefined): string | undefined =>
+  (QUESTION_WORDS as Partial<Record<string, string>>)[about ?? ''] ?? about;
+
 const leans = (c: LoadCase): boolean =>
   Math.max(Math.abs(c.pitchDeg), Math.abs(c.rollDeg)) >= SLOPE_DEG || c.accelG.some((a) => a !== 0);
 

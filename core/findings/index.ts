@@ -18,7 +18,7 @@ import { unknownKey } from './unknown-key';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
 export { check, settingsOf, strutName } from './finding';
-export { QUESTIONS, QUESTION_WORDS, type Question, questionsOf } from './asked';
+export { QUESTIONS, QUESTION_WORDS, type Question, questionWords, questionsOf } from './asked';
 export { letGoVerb } from './let-go';
 export * from './joint-travel';
 export { bracketReserves, bracketStrength, demandText, reserveText } from './bracket-strength';

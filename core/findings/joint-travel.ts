@@ -1,16 +1,9 @@
 import type { EndName, StrutEnd } from '../job';
 import {
-  type AzimuthChart,
-  type Band,
   type BestStem,
-  type Mount,
-  type MountedStem,
   type Swing,
   type Worst,
-  angleAgainstAzimuth as againstAzimuth,
   anglesOver,
-  azimuthBand as bandOf,
-  bestAtTilt,
   bestAxialStem,
   bestStem as bestSquareStem,
   fittingKind,
@@ -67,42 +60,11 @@ export interface AngleOverTravel {
   readonly worst: Worst;
 }
 
-/** Joint angle of one strut end over the whole travel. */
+/** Joint angle of one strut end over the whole travel. @internal for tests */
 export function angleOverTravel(plan: Plan, strut: StrutPlan, end: EndName): AngleOverTravel {
   const swing = swingOf(plan, strut, end);
   const stem = stemOfEnd(strut, end);
   return { openingDeg: swing.angleDeg, jointDeg: anglesOver(swing, stem), worst: worstDeviation(swing, stem) };
-}
-
-/** The mount an end stands on; throws nothing, null for a bare stem. */
-const mountOf = (plan: Plan, strut: StrutPlan, end: EndName): Mount | null =>
-  plan.job.struts.find((s) => s.id === strut.id)?.ends[end].mount ?? null;
-
-/** Angles against azimuth of an end on its mount; null for a bare stem. Degrees. */
-export function angleAgainstAzimuth(
-  plan: Plan,
-  strut: StrutPlan,
-  end: EndName,
-  tiltDeg: number,
-  stepDeg = 1,
-): AzimuthChart | null {
-  const mount = mountOf(plan, strut, end);
-  return mount && againstAzimuth(swingOf(plan, strut, end), mount, tiltDeg, stepDeg);
-}
-
-/** The azimuths that hold over the whole travel, and the best one; null for a bare stem. Degrees. */
-export function azimuthBand(
-  plan: Plan,
-  strut: StrutPlan,
-  end: EndName,
-  tiltDeg: number,
-  rangeDeg: number,
-): { readonly bands: readonly Band[]; readonly best: MountedStem } | null {
-  const mount = mountOf(plan, strut, end);
-  if (!mount) return null;
-  const swing = swingOf(plan, strut, end);
-  const present = plan.job.struts.find((s) => s.id === strut.id)!.ends[end].azimuthDeg ?? 0;
-  return { bands: bandOf(swing, mount, tiltDeg, rangeDeg), best: bestAtTilt(swing, mount, tiltDeg, present) };
 }
 
 /** The stem that keeps an end best over the travel, free on the sphere: square to the strut, or in line for an axial joint. */

@@ -89,9 +89,9 @@ export const oneSided = check(
     if (job.struts.length === 0) return [];
     const { along, spanMm } = frame.axis;
     let worst = { nm: 0, deg: 0, c: 0, differN: 0, share: 0 };
-    let gap = false;
+    let gap = false as boolean;
     /** The same over the load cases in which no strut is lost. */
-    let heldNm = 0;
+    let heldNm = 0 as number;
     plans.forEach((plan, c) => {
       const table = tables[c]!;
       // how far along the hinge from its middle each single strut pushes: the same at every angle

@@ -36,7 +36,7 @@ function setIn(node: unknown, path: Path, value: unknown): unknown {
 export const setValue = <T = Job>(whole: T, args: { path: Path; value: unknown }): T =>
   setIn(whole, args.path, args.value) as T;
 
-/** Puts several values at their paths as one edit: what a finding proposes. */
+/** Puts several values at their paths as one edit: what a finding proposes. @internal for tests */
 export const setValues = (
   job: Job,
   args: { settings: readonly { readonly path: Path; readonly value: unknown }[] },

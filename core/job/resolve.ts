@@ -22,7 +22,7 @@ type FieldTree =
   | { readonly each: FieldTree };
 
 /** Fills what a file may leave out of one object whose numbers are worked out; `raw` is that object in its file. */
-type Fill = (part: Readonly<Record<string, never>>, raw: Readonly<Record<string, unknown>>) => object;
+type Fill = (part: Readonly<Record<string, unknown>>, raw: Readonly<Record<string, unknown>>) => object;
 
 const NONE: readonly never[] = [];
 export const DEFAULT_LIMITS = { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5, clearanceMm: 3 } as const;
@@ -219,8 +219,9 @@ class Resolver {
       const find = itemsOf(earlier);
       (raw as unknown[]).forEach((item, i) => put(i, tree.each, find(item, i)));
     } else for (const [key, child] of tree.keys) put(key, child, memberOf(earlier, key));
-    const numbers = copy ?? raw;
-    const plain = 'keys' in tree && tree.fill ? tree.fill(numbers as Readonly<Record<string, never>>, source) : numbers;
+    const numbers = (copy as typeof copy | object) ?? raw;
+    const plain =
+      'keys' in tree && tree.fill ? tree.fill(numbers as Readonly<Record<string, unknown>>, source) : numbers;
     return earlier && raw === earlier.raw && alike(plain, earlier.plain) ? earlier.plain : plain;
   }
 

@@ -13,9 +13,6 @@ export const OBSERVATION_KINDS = [
 ] as const;
 export type ObservationKind = (typeof OBSERVATION_KINDS)[number];
 
-/** Kinds of reading that are typed; a mark on a photo is made by clicking. */
-export const TYPED_OBSERVATION_KINDS = OBSERVATION_KINDS.filter((kind) => kind !== 'photo-mark');
-
 /** Kinds of relation, in the order a list offers them. */
 export const RELATION_KINDS = [
   'fixed',

@@ -17,7 +17,3 @@ export function setFitting(
   };
   return setValue(job, { path: ['struts', i, 'ends', args.end], value: next });
 }
-
-/** Says which end the rod is at. */
-export const setRodEnd = (job: Job, args: { strut: string; rodAt: EndName }): Job =>
-  setValue(job, { path: ['struts', indexOf(job, 'struts', args.strut), 'rodAt'], value: args.rodAt });

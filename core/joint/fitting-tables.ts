@@ -80,10 +80,6 @@ export const ANGLED_BALL_SIZES = [
   },
 ] as const;
 
-/** Least strengths that one listing adds, N/mm²: socket and stud. */
-export const SOCKET_STRENGTH_MPA = 500;
-export const STUD_STRENGTH_MPA = 600;
-
 /** DIN 71752 fork heads (UNI 1676 is the same): short and long. mm. Column meanings past pin, slot, thread, widths are a reading. */
 export const FORK_SIZES = [
   {

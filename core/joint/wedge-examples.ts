@@ -27,7 +27,7 @@ export const studWedge: WedgeSpec = {
   material: { name: 'Stainless steel 1.4301', densityKgM3: 7900 },
 };
 
-/** A steep one with a single hole. */
+/** A steep one with a single hole. @internal for tests */
 export const steepWedge: WedgeSpec = {
   id: 'w3',
   name: 'Steep wedge, locker',

@@ -4,7 +4,7 @@ import { wrapDeg } from './azimuth';
 import type { Fitting } from './fittings';
 import { type WedgeHole, type WedgeSpec, thicknessAt } from './wedge-spec';
 
-/** The wedge that gives a stem its tilt: how steep, and the azimuth toward which it gets thicker. Degrees. */
+/** The wedge that gives a stem its tilt: how steep, and the azimuth toward which it gets thicker. Degrees. @internal for tests */
 export const wedgeOfTilt = (azimuthDeg: number, tiltDeg: number): { angleDeg: number; thickAzimuthDeg: number } => ({
   angleDeg: Math.abs(tiltDeg),
   // a stem that leans away from the surface has the thick end under it
@@ -51,6 +51,7 @@ export function wedgeUnderBracket(
  * A round wedge under a ball stud that stands out of its surface and leans by `leanDeg` from its normal (90° less its tilt): a
  * clearance hole of `holeMm` square to the face, its middle in the middle of the face. Twice the socket's head across where
  * the fitting has a size, so that the shoulder seats on it all round. Lengths mm.
+ * @internal for tests
  */
 export function wedgeUnderStud(
   leanDeg: number,
@@ -103,5 +104,5 @@ export function wedgeUnderEnd(
   };
 }
 
-/** How far a wedge lifts what stands over the middle of its footprint, mm: the ball's own place moves by as much. */
+/** How far a wedge lifts what stands over the middle of its footprint, mm: the ball's own place moves by as much. @internal for tests */
 export const liftMm = (spec: WedgeSpec): number => thicknessAt(spec, 0);

@@ -1,6 +1,6 @@
-import { type Rad, type Vec3, atan2, cos, cross, dot, norm, perpendicularTo, rad, toDeg, toRad, unit } from '../space';
+import { type Rad, type Vec3, cos, rad, toDeg, toRad } from '../space';
 import { wrapDeg } from './azimuth';
-import { type Mount, azimuthAndTilt, mountFrame, stemFromMount } from './stem';
+import { type Mount, azimuthAndTilt, stemFromMount } from './stem';
 import { type Swing, type Worst, worstDeviation } from './swing';
 
 /** A wedge under a joint. Degrees. */
@@ -28,39 +28,6 @@ export function wedgeWithTurn(mount: Mount, present: Vec3, wanted: Vec3): Wedge 
     thickAzimuthDeg: Math.abs(lean) < 1e-12 ? 0 : wrapDeg(lean > 0 ? azimuthDeg : azimuthDeg + 180),
     turnDeg: upright ? 0 : wrapDeg(azimuthDeg - toDeg(from.azimuthRad)),
   };
-}
-
-/**
- * The wedge alone that brings a stem to another, the joint not turned on it: a lean about a line in the mount's surface.
- * Null where no lean reaches it (the two differ along the normal's own turn only).
- */
-export function wedgeWithoutTurn(mount: Mount, present: Vec3, wanted: Vec3): Wedge | null {
-  const { m, e, side } = mountFrame(mount);
-  const [n, w] = [unit(present), unit(wanted)];
-  const step: Vec3 = [w[0] - n[0], w[1] - n[1], w[2] - n[2]];
-  if (norm(step) < 1e-12) return { angleDeg: 0, thickAzimuthDeg: 0, turnDeg: 0 };
-  const line = cross(m, step);
-  if (norm(line) < 1e-9 * norm(step)) {
-    // straight toward or away from the normal's far side: lean about the line across the stem
-    const across = cross(m, n);
-    if (norm(across) < 1e-9) return null;
-    return leanAbout(unit(across));
-  }
-  return leanAbout(unit(line));
-
-  function leanAbout(axis: Vec3): Wedge | null {
-    const [p, q] = [perpendicularTo(n, axis), perpendicularTo(w, axis)];
-    if (norm(p) < 1e-9) return null;
-    const angleRad = atan2(dot(axis, cross(p, q)), dot(p, q));
-    // a turn about `axis` by a positive angle lifts the side that lies along m × axis
-    const rising = cross(m, axis);
-    const sign = angleRad >= 0 ? 1 : -1;
-    return {
-      angleDeg: Math.abs(toDeg(angleRad)),
-      thickAzimuthDeg: wrapDeg(toDeg(atan2(sign * dot(rising, side), sign * dot(rising, e)))),
-      turnDeg: 0,
-    };
-  }
 }
 
 /** Azimuth and tilt of a stem rounded to what a workshop can set, and what that costs. Degrees. */

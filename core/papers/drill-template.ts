@@ -15,7 +15,7 @@ import {
   type TextMark,
 } from '../drawing';
 import { fail } from '../error';
-import { type PaperFormat, type PaperName, paperFormats, sheetOf } from './formats';
+import { type PaperFormat, type PaperName, formatOf, sheetOf } from './formats';
 import { checkingBar } from './notes';
 import { TextPlacer } from './place-text';
 import { SLIM_HEAD_MM, type SlimHead, slimSheet } from './slim-header';
@@ -175,8 +175,7 @@ function layOut(spec: TemplateSpec, told: TemplateSpec, format: PaperFormat) {
  * them. It is turned by 90° where that saves pages. Throws a LidwrightError when it has no hole or needs too many pages.
  */
 export function drillTemplate(spec: TemplateSpec, head: SlimHead, paper: PaperName): Sheet[] {
-  const format = paperFormats[paper];
-  if (!format) return fail(`there is no paper "${String(paper)}".`, ['paper'], 'Choose A4 or A3.');
+  const format = formatOf(paper);
   if (spec.holes.length === 0)
     return fail(
       'there is no hole to drill.',

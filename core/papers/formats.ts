@@ -1,3 +1,4 @@
+import { fail } from '../error';
 import type { Box, Part, Sheet } from '../drawing';
 
 /** Name of a trimmed sheet. */
@@ -21,6 +22,11 @@ export const paperFormats: Readonly<Record<PaperName, PaperFormat>> = {
   A4: format('A4', 210, 297),
   A3: format('A3', 420, 297),
 };
+
+/** The format of that name; throws a LidwrightError where a file or a command names none that there is. */
+export const formatOf = (paper: PaperName): PaperFormat =>
+  (paperFormats[paper] as PaperFormat | undefined) ??
+  fail(`there is no paper "${String(paper)}".`, ['paper'], 'Choose A4 or A3.');
 
 /** A sheet named by its number and title. */
 export const sheetOf = (

@@ -3,7 +3,7 @@ import { fail } from '../error';
 import type { Workings } from '../workings';
 import type { SheetWishes } from './bracket-sheet';
 import { Flow } from './flow';
-import { type PaperFormat, paperFormats, sheetOf } from './formats';
+import { type PaperFormat, formatOf, sheetOf } from './formats';
 import { sheetFrame } from './frame';
 import { angleMark, layoutLabels } from './layout-labels';
 import { type LayoutDatum, layoutScene, type LayoutScene } from './layout-scene';
@@ -147,8 +147,7 @@ export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: 
   const { job } = outcome;
   const papers = job.papers ?? {};
   const { creator = '', approver = '', owner = '' } = papers;
-  const format = paperFormats[wishes.paper ?? papers.paper ?? 'A4'];
-  if (!format) return fail(`there is no paper "${String(wishes.paper)}".`, ['paper'], 'Choose A4 or A3.');
+  const format = formatOf(wishes.paper ?? papers.paper ?? 'A4');
   const datumName = wishes.datum?.name ?? 'origin of the base frame';
   const scene = layoutScene(outcome, wishes.datum);
   const info = {

@@ -42,7 +42,7 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
         layout: { style: 'angular', radiusMm: r },
       };
       const text = explode([dimension]).find((m) => m.kind === 'text');
-      if (!text || text.kind !== 'text' || !placer.free(text)) continue;
+      if (!text || !placer.free(text)) continue;
       const arcInside = Array.from({ length: 13 }, (_, i): Point => {
         return onCircle(vertex, r, rad(startRad + (sweepRad * i) / 12));
       }).every((p, i, all) => i === 0 || placer.freeLine(all[i - 1]!, p));

@@ -1,7 +1,7 @@
 import { formatNumber } from '../drawing';
 import { beaufort, describeValue } from '../quantity';
 import { type ResolvedJob, type Strut, resolveGivens, type Job } from '../job';
-import { QUESTION_WORDS, type Question } from '../findings';
+import { questionWords } from '../findings';
 import { fittingOf } from '../joint';
 
 /** A table as data: what the report puts on its pages. */
@@ -185,7 +185,7 @@ function leftOut(job: ResolvedJob): ReportTable {
     heading: 'Left out on purpose',
     columns: { What: 3, Because: 7 },
     rows: (job.dismissed ?? []).map(({ finding, about, reason }) => [
-      finding === 'asked' ? `No load case for ${QUESTION_WORDS[about as Question] ?? about ?? 'anything'}` : finding,
+      finding === 'asked' ? `No load case for ${questionWords(about) ?? 'anything'}` : finding,
       reason,
     ]),
   };

@@ -1,6 +1,6 @@
 import type { Box, Part, Sheet } from '../drawing';
 import { fail } from '../error';
-import { type PaperName, paperFormats, sheetOf } from './formats';
+import { type PaperName, formatOf, sheetOf } from './formats';
 import { sheetFrame } from './frame';
 import { CHECKING_BAR_HEIGHT_MM, checkingBar, notesPart } from './notes';
 import type { Projection } from './projection-symbol';
@@ -37,8 +37,7 @@ export function workshopSheet(
   { paper, projection }: { readonly paper: PaperName; readonly projection: Projection },
   views: (scale: DrawingScale, room: Box, smaller: readonly DrawingScale[]) => readonly Part[] | null,
 ): Sheet | null {
-  const format = paperFormats[paper];
-  if (!format) return fail(`there is no paper "${String(paper)}".`, ['paper'], 'Choose A4 or A3.');
+  const format = formatOf(paper);
   const { space } = format;
   const onA4 = format.name === 'A4';
   const blockTop = space.bottom + titleBlockHeightMm(format);

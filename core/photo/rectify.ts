@@ -116,6 +116,7 @@ export interface PlanePlace {
 /**
  * Where a new mark in the photo lies on the plane: its own σ (stated with the rectification unless given) and that of the
  * plane's marks carried through. Holds for things on the plane only: see parallaxMm.
+ * @internal for tests
  */
 export function placeOnPlane(plane: Rectification, px: Plane2, sigmaPx: number = plane.sigmaPx): PlanePlace {
   const atMm = applyHomography(plane.toMm, px);

@@ -153,7 +153,7 @@ function markResiduals(
   });
 }
 
-/** The camera that looks from eyeMm at targetMm, upright with respect to `up`, principal point in the picture's middle. */
+/** The camera that looks from eyeMm at targetMm, upright with respect to `up`, principal point in the picture's middle. @internal for tests */
 export function lookingCamera(args: {
   readonly eyeMm: Vec3;
   readonly targetMm: Vec3;
@@ -175,8 +175,8 @@ export function lookingCamera(args: {
   };
 }
 
-/** −R·C: the shift that goes with a camera's rotation in x = K·(R·X + t), mm. */
+/** −R·C: the shift that goes with a camera's rotation in x = K·(R·X + t), mm. @internal for tests */
 export const cameraShift = (camera: Camera): Vec3 => scale(applyMat(camera.rotation, camera.eyeMm), -1);
 
-/** The eye of a camera given as rotation and shift, mm: −Rᵀ·t. */
+/** The eye of a camera given as rotation and shift, mm: −Rᵀ·t. @internal for tests */
 export const eyeFromShift = (rotation: Mat3, shiftMm: Vec3): Vec3 => scale(applyMat(transpose(rotation), shiftMm), -1);

@@ -110,7 +110,7 @@ export function causeWords(job: ResolvedJob, c: Sayable, massKg: number, units: 
     case 'lost':
       return {
         text: pair
-          ? `One of the pair ${s?.name ? `(${s.name}) ` : ''}gives no force.`
+          ? `One of the pair ${s.name ? `(${s.name}) ` : ''}gives no force.`
           : `${capital(strut)} gives no force.`,
         plusMinus: '',
         look: pair

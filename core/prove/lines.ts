@@ -37,7 +37,9 @@ export function groupOf(probe: Probe): Group {
     case 'opens-to':
     case 'joint-angle':
       return 'Lengths';
-    default:
+    case 'rests-at':
+    case 'falls-from':
+    case 'lifts-from':
       return 'Let go';
   }
 }

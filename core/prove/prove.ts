@@ -174,7 +174,8 @@ function stateWords(
       return 'Nothing measured yet.';
     case 'agrees':
       return 'What was measured agrees with what was predicted, within the ±.';
-    default: {
+    case 'off':
+    case 'doubtful': {
       const lead =
         state === 'off'
           ? `What was measured is off${off > 0 ? `: ${off} of ${comparisons.length} readings by more than their ± allows` : ''}.`

@@ -146,7 +146,9 @@ function readOne(probe: Probe, plan: Plan, table: TravelTable, k: number, openDe
       const arm = uprightArmMm(plan, turned(plan.grip, toRad(table.angleDeg[k]!)));
       return (square * plan.gripRadiusMm) / arm;
     }
-    default:
+    case 'rests-at':
+    case 'falls-from':
+    case 'lifts-from':
       return balanceN(probe.what, table, k);
   }
 }

@@ -37,7 +37,7 @@ export function stlBinary(mesh: TriangleMesh, name = 'wedge, lengths in mm'): Ui
   return bytes;
 }
 
-/** The mesh as a text STL file; lengths in mm. */
+/** The mesh as a text STL file; lengths in mm. @internal for tests */
 export function stlText(mesh: TriangleMesh, name = 'wedge'): string {
   const word = name.replace(/[^\w-]+/g, '-');
   const shown = (v: readonly number[]): string => v.map((x) => Number(x.toPrecision(9)).toString()).join(' ');

@@ -53,7 +53,7 @@ export function unit(a: Vec3): Vec3 {
   return scale(a, 1 / length);
 }
 
-/** Triple product axis · (r × f): the moment of f at arm r about the unit axis. @example moment([-0.6, 0.8, 0], [-3, 4, 6], [-40, 20, 10]) // -120 */
+/** Triple product axis · (r × f): the moment of f at arm r about the unit axis. @example moment([-0.6, 0.8, 0], [-3, 4, 6], [-40, 20, 10]) // -120 @internal for tests */
 export const moment = (axis: Vec3, r: Vec3, f: Vec3): number => dot(axis, cross(r, f));
 
 /** The part of a at right angles to the unit direction n. @example perpendicularTo([1, 2, 3], [0, 0, 1]) // [1, 2, 0] */

@@ -46,7 +46,7 @@ export function lidFigure(job: Job): LidFigure | null {
       struts: struts.map((s) => [seen(at.get(s.base)!), seen(at.get(s.lid)!)]),
       masses: masses.map((m) => ({ at: seen(at.get(m.at)!), share: m.kg / heaviest })),
       hinge: [hx, hy],
-      walls: (resolved.zones ?? []).filter((z) => z.on === 'base').map((z) => z.corners.map(seen)),
+      walls: resolved.zones.filter((z) => z.on === 'base').map((z) => z.corners.map(seen)),
     };
   });
   return value ?? null;

@@ -59,7 +59,12 @@ export function stepDone(t: Trace, step: TraceStep): boolean {
       return t[step] !== null;
     case 'length':
       return t.lengthMm !== null;
-    default:
+    case 'hinge':
+    case 'edge':
+    case 'base':
+    case 'lid':
+    case 'grip':
+    case 'mass':
       return t.marks[step] !== undefined;
   }
 }
@@ -85,7 +90,12 @@ export function answerStep<T extends Trace>(t: T, step: TraceStep, px: Pixel): T
       return t.scaleFrom && apart(t.scaleFrom, px) ? { ...t, scaleTo: px } : null;
     case 'length':
       return null;
-    default:
+    case 'hinge':
+    case 'edge':
+    case 'base':
+    case 'lid':
+    case 'grip':
+    case 'mass':
       return { ...t, marks: { ...t.marks, [step]: px } };
   }
 }

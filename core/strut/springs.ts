@@ -52,24 +52,3 @@ export function torsionEnergyJ(law: TorsionLaw, angleDeg: number): number {
   const moment = torsionMomentNm(law, angleDeg);
   return ((moment * moment) / (2 * law.rateNmPerDeg)) * (Math.PI / 180);
 }
-
-/** Shear modulus and elastic modulus of patented spring wire, N/mm². Source: spring tables, from memory (EN 10270-1: 81 500 and 206 000). */
-export const SPRING_WIRE = { shearMPa: 81_500, elasticMPa: 206_000 } as const;
-
-/**
- * Rate of a coil compression or extension spring of round wire, N/mm: k = G·d⁴/(8·D³·n).
- * `meanCoilMm` is the mean coil diameter, `activeCoils` the coils that work. Source: EN 13906-1 and machine design texts.
- */
-export const coilRateNPerMm = (shearMPa: number, wireMm: number, meanCoilMm: number, activeCoils: number): number =>
-  (shearMPa * wireMm ** 4) / (8 * meanCoilMm ** 3 * activeCoils);
-
-/**
- * Rate of a torsion spring of round wire, N·mm per radian: k = E·d⁴/(64·D·n). Source: EN 13906-3 and machine design
- * texts; texts that give k' = E·d⁴/(10.8·D·n) N·mm per turn put curvature and friction into the number.
- */
-export const torsionRateNmmPerRad = (
-  elasticMPa: number,
-  wireMm: number,
-  meanCoilMm: number,
-  activeCoils: number,
-): number => (elasticMPa * wireMm ** 4) / (64 * meanCoilMm * activeCoils);

@@ -45,7 +45,7 @@ export function tryRelation(job: Job, args: { relation: Omit<JobRelation, 'id'> 
   return settle(next, next.relations!.at(-1)!.id);
 }
 
-/** Changes a relation if it can be met then; otherwise says which relations it fights, and nothing changes. */
+/** Changes a relation if it can be met then; otherwise says which relations it fights, and nothing changes. @internal for tests */
 export const trySetRelation = (job: Job, args: { id: string; patch: Partial<Omit<JobRelation, 'id'>> }): Kept =>
   settle(setRelation(job, args), args.id);
 
@@ -71,7 +71,12 @@ function subjectsOf(r: Relation): readonly string[] {
       return ids.slice(1, 2);
     case 'in-line':
       return ids.slice(2);
-    default:
+    case 'fixed':
+    case 'distance':
+    case 'equal-distance':
+    case 'angle':
+    case 'closed-length':
+    case 'open-length':
       return [];
   }
 }
@@ -266,7 +271,7 @@ export class RelationDrag {
   }
 }
 
-/** One drag step by itself: leads a point to `target` (mm, lid closed) with all relations kept. Use RelationDrag for many. */
+/** One drag step by itself: leads a point to `target` (mm, lid closed) with all relations kept. Use RelationDrag for many. @internal for tests */
 export function dragWithRelations(job: Job, pointId: string, target: Vec3): DragStep & { readonly job: Job } {
   const drag = new RelationDrag(job, pointId);
   const step = drag.to(target);

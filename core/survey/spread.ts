@@ -14,7 +14,7 @@ export interface ErrorEllipse {
 /** Factor from the one-σ ellipse to the one that holds the point with the given chance. @example ellipseFactor(0.95).toFixed(4) // "2.4477" */
 export const ellipseFactor = (chance: number): number => Math.sqrt(chiSquareQuantile(1 - chance, 2));
 
-/** Factor from the one-σ ellipsoid to the one that holds the point with the given chance. @example ellipsoidFactor(0.95).toFixed(4) // "2.7955" */
+/** Factor from the one-σ ellipsoid to the one that holds the point with the given chance. @example ellipsoidFactor(0.95).toFixed(4) // "2.7955" @internal for tests */
 export const ellipsoidFactor = (chance: number): number => Math.sqrt(chiSquareQuantile(1 - chance, 3));
 
 /** The error ellipse that a covariance (mm²) shows in a view. @example ellipseIn([[9, 0, 0], [0, 1, 0], [0, 0, 4]], 'side') // { majorMm: 3, minorMm: 2, angleRad: 0 } */

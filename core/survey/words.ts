@@ -22,7 +22,10 @@ function charge(r: SurveyReading): string {
       return `lies ${amount(r)} off against the rest`;
     case 'mirror-twin':
       return `does not fit by ${amount(r)} against the rest`;
-    default:
+    case 'coordinate':
+    case 'height-difference':
+    case 'angle-level':
+    case 'angle-between':
       return `reads ${amount(r)} too ${more ? 'much' : 'little'} against the rest`;
   }
 }

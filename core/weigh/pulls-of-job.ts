@@ -1,6 +1,6 @@
 import { attempt, type Issue } from '../error';
 import type { Mass, ResolvedJob } from '../job';
-import { type Vec3, add, dot, norm, scale, sub } from '../space';
+import { type Vec3, add, dot, scale, sub } from '../space';
 import { type Beside, type KnownItem, type MassProposal, knownItems, proposalFromPulls } from './proposal';
 import { type FirstMoment, type PullGeometry, type PullReading } from './pull';
 import { expectedPullN, firstMomentFromPulls, planeAxes, pullGeometry } from './pull';
@@ -202,12 +202,6 @@ export const mostSuspect = (readings: readonly ReadingCheck[]): ReadingCheck | n
     (worst, r) => (r.w !== null && Math.abs(r.w) > SUSPECT_W && Math.abs(r.w) > Math.abs(worst?.w ?? 0) ? r : worst),
     null,
   );
-
-/** Length of the arm at which the hand pulls, mm. */
-export const gripRadiusMm = (g: PullGeometry): number => {
-  const arm = sub(g.gripMm, g.originMm);
-  return norm(sub(arm, scale(g.opening, dot(arm, g.opening))));
-};
 
 /** All mass items of a job with their places, lid closed. */
 export const allItems = (job: ResolvedJob): KnownItem[] => knownItems(job, null);

@@ -23,7 +23,10 @@ export function processIo(cwd: string): Io {
   return {
     out: (text) => void (process.stdout.destroyed || process.stdout.write(text)),
     err: (text) => void (process.stderr.destroyed || process.stderr.write(text)),
-    columns: Math.max(30, process.stdout.columns ?? (given > 0 ? given : WIDTH_WITHOUT_TERMINAL)),
+    columns: Math.max(
+      30,
+      (process.stdout.columns as number | undefined) ?? (given > 0 ? given : WIDTH_WITHOUT_TERMINAL),
+    ),
     cwd,
     env: process.env,
     nowMs: Date.now(),

@@ -76,8 +76,8 @@ A finding that is "not known" does not fail, but it has not been shown to hold e
 The sums are no substitute for judgement on the spot: keep a prop under the lid until the strut is fitted and proven.
 `;
 
-export type Paper = 'A4' | 'A3';
-export type Projection = 'first' | 'third';
+type Paper = 'A4' | 'A3';
+type Projection = 'first' | 'third';
 
 export interface PapersCommand {
   kind: 'papers';

@@ -3,7 +3,7 @@ import { STAGES, type Stage, stageOf } from '../state/store';
 import { useToldMade } from '../state/told';
 import { useBench } from '../state/use-bench';
 
-export const STAGE_WORDS: Record<Stage, string> = {
+const STAGE_WORDS: Record<Stage, string> = {
   measure: 'Measure',
   weigh: 'Weigh',
   place: 'Place',

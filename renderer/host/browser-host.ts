@@ -51,7 +51,8 @@ async function digestAt(handle: FileHandle): Promise<string | null> {
 export function browserHost(win: PickerWindow = window, store: KeyStore = indexedDbStore()): Host {
   const writes = typeof win.showOpenFilePicker === 'function' && typeof win.showSaveFilePicker === 'function';
   const jobs = recentJobs(store);
-  const locks = win.navigator.locks ?? null;
+  // not there where a page came over plain http
+  const locks = (win.navigator.locks as LockManager | undefined) ?? null;
   const newToken = (): string => win.crypto.randomUUID();
   const tokenFor = async (handle: FileHandle): Promise<string> => (await jobs.tokenOf(handle)) ?? newToken();
 

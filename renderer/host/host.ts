@@ -4,7 +4,7 @@ import { browserHost } from './browser-host';
 import type { Host } from './interface';
 
 export * from './interface';
-export { browserHost, digestOf, fileBytes } from './browser-host';
+export { digestOf, fileBytes } from './browser-host';
 
 declare global {
   interface Window {

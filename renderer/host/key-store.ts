@@ -3,7 +3,7 @@ import { type IDBPDatabase, openDB } from 'idb';
 import { LidwrightError } from '../../core/error';
 
 const TABLES = ['jobs', 'drafts', 'pictures', 'lists'] as const;
-export type Table = (typeof TABLES)[number];
+type Table = (typeof TABLES)[number];
 
 /** A record to put; without a value: to take away. */
 export interface Change {
@@ -20,7 +20,7 @@ export interface KeyStore {
   change(changes: readonly Change[]): Promise<void>;
 }
 
-/** The same in memory: for tests. */
+/** The same in memory: for tests. @internal for tests */
 export function memoryStore(): KeyStore {
   const tables = new Map(TABLES.map((table) => [table, new Map<string, unknown>()]));
   return {

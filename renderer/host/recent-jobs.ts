@@ -4,7 +4,7 @@ import type { FileHandle } from './browser-files';
 import type { RecentJob } from './interface';
 import type { KeyStore } from './key-store';
 
-export const RECENT_LENGTH = 10;
+const RECENT_LENGTH = 10;
 
 /** One job known to the browser host. */
 export interface KnownJob {

@@ -1,5 +1,5 @@
 import type { JobPhoto } from '../../core/job';
-import type { Pixel, ViewMm } from '../../core/photo';
+import type { Pixel } from '../../core/photo';
 
 type JobMark = NonNullable<JobPhoto['rectify']>['marks'][number];
 
@@ -37,4 +37,3 @@ export interface PaperBox {
   readonly widthMm: number;
   readonly heightMm: number;
 }
-export type { Pixel, ViewMm };

@@ -305,7 +305,7 @@ export async function startFiles(theHostOfThisPage: Host): Promise<() => void> {
     else if (command === 'save') void saveFile();
     else if (command === 'saveAs') void saveFile(true);
     else if (command === 'undo') undoStep();
-    else if (command === 'redo') redoStep();
+    else redoStep();
   });
   const leave = startDrafts(host);
   return leave;

@@ -31,7 +31,7 @@ export interface Desk {
 }
 
 const CLEAR: Desk = { entry: emptyDraft(), lastFrom: '', editing: null, refusal: null, focus: null, said: '' };
-export const desk = createStore<Desk>(() => CLEAR);
+const desk = createStore<Desk>(() => CLEAR);
 // another job opened has other points and readings
 bench.subscribe((now, before) => {
   if (now.file.draftId !== before.file.draftId) desk.setState(CLEAR);

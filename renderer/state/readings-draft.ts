@@ -79,7 +79,7 @@ export const firstGap = (draft: Draft): CellName | null =>
   needed(draft).find((cell) => textOf(draft, cell).trim() === '') ?? null;
 
 /** What a typed point means: by its whole name or id, or by beginnings that only one point has. */
-export function pointMeant(text: string, job: Pick<Job, 'points'>): string | null {
+function pointMeant(text: string, job: Pick<Job, 'points'>): string | null {
   if (text.trim() === '') return null;
   const named = pointNamed(text, job.points);
   if (named !== null) return named;
@@ -151,6 +151,7 @@ function cellOfKey(key: string | number | undefined, place: string | number | un
       return 'sigma';
     case 'atDeg':
       return 'lid';
+    case undefined:
     default:
       return 'value';
   }

@@ -52,7 +52,7 @@ export function stopAsking(): void {
  * Asks off the main thread and takes the answer over as one undo step, or shows the refusal. `base` is the job that the
  * question was asked of: when it is no longer the present one, the answer is let go with a word.
  */
-export async function askRelations(question: RelationQuestion, base: Job, label: string): Promise<void> {
+async function askRelations(question: RelationQuestion, base: Job, label: string): Promise<void> {
   const text = JSON.stringify({ ...question, job: { ...question.job, photos: undefined } });
   if (last?.base === base && last.text === text) return;
   stopAsking();

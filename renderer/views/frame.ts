@@ -49,7 +49,7 @@ port1.onmessage = () => {
 };
 
 /** Runs when the frame under way has been handed on, or once more is asked for; the newest stands for all. */
-export function afterFrame(run: () => void): void {
+function afterFrame(run: () => void): void {
   if (!later) port2.postMessage(null);
   later = run;
 }

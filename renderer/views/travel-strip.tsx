@@ -38,7 +38,7 @@ export function TravelStrip(): React.JSX.Element {
         theme: s.theme,
         caseId: s.caseId,
         variants: s.variants,
-        band: s.bands?.outcome === s.outcome ? (s.bands?.byCase.find((b) => b.caseId === s.caseId) ?? null) : null,
+        band: s.bands?.outcome === s.outcome ? (s.bands.byCase.find((b) => b.caseId === s.caseId) ?? null) : null,
       });
     };
     paint();

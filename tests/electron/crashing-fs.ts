@@ -3,7 +3,7 @@
 import * as nodeFs from 'node:fs/promises';
 import type { WritingFs } from '../../electron/files';
 
-export class Crash extends Error {}
+class Crash extends Error {}
 
 export interface CrashingFs {
   fs: WritingFs;

@@ -10,7 +10,7 @@ export const fileText = (path: string): string => readFileSync(new URL(path, roo
 export const filePath = (path: string): string => decodeURIComponent(new URL(path, root).pathname);
 
 /** Names of the files in a folder of the repository that end in `ending`. */
-export const filesIn = (folder: string, ending: string): string[] =>
+const filesIn = (folder: string, ending: string): string[] =>
   readdirSync(new URL(folder, root))
     .filter((name) => name.endsWith(ending))
     .sort()

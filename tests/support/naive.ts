@@ -23,7 +23,7 @@ export function spin(v: V3, axis: V3, rad: number): V3 {
   return plus(v, times(t, w), outer(q, t));
 }
 
-export interface NaiveStrut {
+interface NaiveStrut {
   readonly base: V3;
   readonly lid: V3;
   readonly lengthMm: number;

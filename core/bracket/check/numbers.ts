@@ -29,9 +29,10 @@ function lengths(spec: BracketSpec): Sized[] {
   const valueAt = (path: readonly string[]): unknown =>
     path.reduce<unknown>((node, key) => (node as Record<string, unknown> | null)?.[key], spec);
   return [
-    ...own
-      .map(([path, name]) => [path, name, valueAt(path) as number] as const)
-      .filter((size) => size[2] !== undefined),
+    ...own.flatMap(([path, name]): Sized[] => {
+      const value = valueAt(path) as number | undefined;
+      return value === undefined ? [] : [[path, name, value]];
+    }),
     ...spec.fixings.flatMap((f, i): Sized[] => [
       [fixingWhere(spec, i, 'diameterMm'), 'fixing hole diameter', f.diameterMm],
       [fixingWhere(spec, i, 'fromEndMm'), 'fixing hole distance from the end', f.fromEndMm],

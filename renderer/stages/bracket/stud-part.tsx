@@ -7,7 +7,7 @@ import { NumberField } from '../../ui/number-field';
 import { changeBracket, type One } from './context';
 
 /** Classes by name, once each. */
-export const CLASS_NAMES: readonly string[] = [...new Set(PROPERTY_CLASSES.map((row) => row.name))];
+const CLASS_NAMES: readonly string[] = [...new Set(PROPERTY_CLASSES.map((row) => row.name))];
 
 export const classOptions = (typed: string | undefined, usual: string): (readonly [string, string])[] => [
   ...(typed !== undefined && !CLASS_NAMES.includes(typed) ? [[typed, `${typed} (in no table)`] as const] : []),

@@ -25,7 +25,7 @@ import { ReadAs, quantityWords, useEntry, useHeldForm } from '../../ui/entry';
 import { readEntry } from '../../ui/number-field';
 import { SIGMA_KEY } from '../../../core/prove';
 
-export const KIND_WORDS: Record<ProofKind, string> = {
+const KIND_WORDS: Record<ProofKind, string> = {
   'strut-length': 'Distance between the pivots',
   'free-length': 'Free length of a strut',
   'pivot-to-hinge': 'Pivot to hinge pin',

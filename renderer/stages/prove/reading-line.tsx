@@ -8,7 +8,7 @@ import { readEntry, shownText } from '../../ui/number-field';
 import type { Line } from '../../../core/prove';
 import { enterValue, rawValue } from './readings';
 
-export const VERDICT_WORDS = {
+const VERDICT_WORDS = {
   agrees: 'agrees',
   doubtful: 'doubtful',
   off: 'off',

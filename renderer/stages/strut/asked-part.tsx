@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { QUESTION_WORDS, type Question, questionsOf } from '../../../core/findings';
+import { QUESTION_WORDS, type Question, questionWords, questionsOf } from '../../../core/findings';
 import { dismiss } from '../../../core/job';
 import { edit } from '../../state/store';
 import { useToldMade } from '../../state/told';
@@ -54,7 +54,7 @@ export function AskedPart(): React.JSX.Element {
       )}
       {left.map(({ about, reason }) => (
         <p key={about ?? ''} className="hint">
-          Left out: {QUESTION_WORDS[about as Question] ?? about ?? 'everything'} ({reason}).{' '}
+          Left out: {questionWords(about) ?? 'everything'} ({reason}).{' '}
           <button type="button" onClick={() => edit('Ask again', (j) => dismiss(j, { finding: 'asked', about }))}>
             Ask again
           </button>

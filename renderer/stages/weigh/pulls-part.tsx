@@ -224,7 +224,7 @@ export function PullsPart(): React.JSX.Element {
           </button>
         )}
       </p>
-      {suspect && found && (
+      {suspect && (
         <p className="wrong" role="status">
           The pull at {Number((read[found.readings.indexOf(suspect)]?.angleDeg ?? 0).toFixed(1))}° reads{' '}
           {formatOnScale(Math.abs(suspect.offN!), scale)} too {suspect.offN! > 0 ? 'much' : 'little'} against the rest.

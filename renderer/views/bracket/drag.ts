@@ -5,19 +5,14 @@ import { MM_PER_INCH } from '../../../core/quantity';
 import { bench, cancelDrag, finishDrag, moveDrag, notify, startDrag } from '../../state/store';
 
 /** Values that are dragged come to whole steps of this; with Alt to the finest that is kept. Inches: 1/64. */
-export const stepMm = (fine: boolean): number =>
+const stepMm = (fine: boolean): number =>
   fine ? 0.05 : bench.getState().units.length === 'in' ? MM_PER_INCH / 64 : 0.5;
 
 /** Rounds to whole steps. */
-export const rounder =
+const rounder =
   (fine: boolean) =>
   (mm: number): number =>
     Math.round(mm / stepMm(fine)) * stepMm(fine);
-
-/** Why the last move was not made; empty while moves are made. */
-export interface Held {
-  readonly text: string;
-}
 
 /** The handle of a job's bracket, or undefined when it has none of that name any more. */
 export function handleIn(job: Job, bracketId: string, face: Face, id: string): Handle | undefined {

@@ -1,2 +1,1 @@
 export { TravelChart } from './chart';
-export type { ChartKind, ChartOptions, ChartState } from './types';

@@ -7,7 +7,7 @@ import type { ChartKind, ChartState } from './types';
 
 /** Solid, dashed and dotted, so that lines are told apart without colour; px drawn, px left out. */
 export const DASHES = { solid: [], dashed: [7, 4], dotted: [1.5, 3.5] } as const;
-export type DashName = keyof typeof DASHES;
+type DashName = keyof typeof DASHES;
 
 /** One line of a chart; values in the units shown, null where it can't exist. */
 export interface ChartLine {
@@ -33,7 +33,7 @@ export interface ChartBand {
 }
 
 /** A stretch of the travel under one of the lines, shaded down to zero. */
-export interface ChartArea {
+interface ChartArea {
   /** Index of the line. */
   readonly line: number;
   readonly fromDeg: number;
@@ -56,7 +56,7 @@ export interface ChartModel {
   readonly maxY: number;
 }
 
-export const TITLES: Record<ChartKind, string> = {
+const TITLES: Record<ChartKind, string> = {
   hand: 'Hand force at the grip',
   force: 'Strut force',
   length: 'Strut length',

@@ -30,7 +30,8 @@ export function relationMarks(job: ResolvedJob, scene: Scene, plane: Plane, unit
     const ids = r.points ?? (strut ? [strut.base, strut.lid] : []);
     const at = ids.map((id) => scene.posed.get(id));
     if (at.length === 0 || at.some((p) => p === undefined)) return [];
-    const [a, b, c, d] = at as [Vec3, Vec3, Vec3, Vec3];
+    const [a, b, c, d] = at as [Vec3, Vec3, Vec3, Vec3]; // as many as its kind takes
+    const points = at.length;
     const mark = (lines: readonly (readonly Vec3[])[], text: string, ...places: Vec3[]): RelationMark[] => [
       { id: r.id, lines, labels: places.map((p) => ({ at: p, text })) },
     ];
@@ -48,7 +49,9 @@ export function relationMarks(job: ResolvedJob, scene: Scene, plane: Plane, unit
       case 'on-line':
         return mark([[b, c], [b, a]], 'on this line', a); // prettier-ignore
       case 'on-plane':
-        return b ? mark([[b, c, d, b]], 'in this plane', a) : mark([], `${r.axis} = ${lengthText(r.valueMm)}`, a);
+        return points > 1
+          ? mark([[b, c, d, b]], 'in this plane', a)
+          : mark([], `${r.axis} = ${lengthText(r.valueMm)}`, a);
       case 'on-circle':
         return mark(
           scene.axis ? [circleAbout(scene.axis, a, r.valueMm ?? 0, CIRCLE_STEPS)] : [],
@@ -61,8 +64,8 @@ export function relationMarks(job: ResolvedJob, scene: Scene, plane: Plane, unit
         return mark([[a, b], [c, d]], `equal ${equals}`, middle(a, b), middle(c, d)); // prettier-ignore
       case 'angle': {
         const text = formatQuantity(r.valueDeg ?? 0, 'angle', units);
-        if (!c) return mark([[a, b]], `${text} to level`, middle(a, b));
-        return d ? mark([[a, b], [c, d]], text, middle(a, b), middle(c, d)) : mark([[a, b, c]], text, b); // prettier-ignore
+        if (points < 3) return mark([[a, b]], `${text} to level`, middle(a, b));
+        return points > 3 ? mark([[a, b], [c, d]], text, middle(a, b), middle(c, d)) : mark([[a, b, c]], text, b); // prettier-ignore
       }
       case 'closed-length':
       case 'open-length':

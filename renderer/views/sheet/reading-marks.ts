@@ -94,7 +94,7 @@ function linesOf(o: Observation, p: readonly Vec3[]): [Vec3, Vec3][] {
         [a, b],
         [c, d],
       ];
-    default:
+    case 'photo-mark':
       return [];
   }
 }

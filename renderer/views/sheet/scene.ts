@@ -21,7 +21,7 @@ export interface StrutScene extends PosedStrut {
   readonly wayOut: readonly boolean[];
 }
 
-export interface MassScene {
+interface MassScene {
   readonly pointId: string;
   readonly at: Vec3;
   readonly kg: number;

@@ -152,7 +152,7 @@ export const PullArrow = memo(({ strut: id, end }: { strut: string; end: EndName
     draw={(pen, look) => {
       const { state, scene, at, palette: c } = look;
       const strut = scene.struts.get(id);
-      const pull = state.pulls?.outcome === look.seen.outcome ? state.pulls?.byStrut.get(id)?.[end] : undefined;
+      const pull = state.pulls?.outcome === look.seen.outcome ? state.pulls.byStrut.get(id)?.[end] : undefined;
       if (!strut || !pull || pull.perTenMm < 0.5 || state.drag) return;
       const turns = end === 'lid' && scene.axis;
       const way = turns ? rotateVec(pull.direction, turns.opening, toRad(state.angleDeg)) : pull.direction;

@@ -2,11 +2,11 @@ import fc from 'fast-check';
 import { type BracketSpec, bracketSpecOf, checkBracket } from '../../../core/bracket';
 import { type Bracket, type BracketKind } from '../../../core/job';
 
-export const between = (low: number, high: number) =>
+const between = (low: number, high: number) =>
   fc.integer({ min: 0, max: 10_000 }).map((n) => Math.round((low + ((high - low) * n) / 10_000) * 100) / 100);
 
 const two = (x: number): number => Math.round(x * 100) / 100;
-export const makeable = (spec: BracketSpec): boolean => !checkBracket(spec).some((issue) => issue.severity === 'fails');
+const makeable = (spec: BracketSpec): boolean => !checkBracket(spec).some((issue) => issue.severity === 'fails');
 
 const body = {
   t: between(1, 10),

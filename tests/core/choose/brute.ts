@@ -55,7 +55,7 @@ const ORDER = [
   'rod-buckling',
 ];
 
-export function bruteOne(
+function bruteOne(
   job: ResolvedJob,
   k: number,
   entry: StrutListEntry,

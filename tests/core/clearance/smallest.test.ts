@@ -8,10 +8,8 @@ import {
   smallestGap,
   spansOf,
   addObstacle,
-  copyObstacle,
   moveObstacle,
   removeObstacle,
-  setObstacle,
 } from '../../../core/clearance';
 import { strutSizes, twinOf } from '../../../core/findings';
 import { workings } from '../../../core/workings';
@@ -359,7 +357,7 @@ describe('obstacles in a job', () => {
       ),
     ).toEqual([]);
   });
-  it('are added, moved, reshaped, copied and removed, each a new job', () => {
+  it('are added, moved and removed, each a new job', () => {
     const start = deepFreeze(plain);
     const one = addObstacle(start, {
       obstacle: {
@@ -373,18 +371,7 @@ describe('obstacles in a job', () => {
     const moved = moveObstacle(one, { id: 'obstacle', by: [10, 20, 30] }).obstacles![0]!.cylinder!;
     expect(moved.from).toEqual([11, 22, 33]);
     expect(moved.to).toEqual([14, { expression: '5 + 1' }, 36]);
-    const boxed = setObstacle(one, { id: 'obstacle', patch: { box: { centre: [0, 1, 2], sizeMm: [3, 4, 5] } } })
-      .obstacles![0]!;
-    expect(boxed).toEqual({ id: 'obstacle', name: 'Pipe', on: 'base', box: { centre: [0, 1, 2], sizeMm: [3, 4, 5] } });
-    expect(setObstacle(one, { id: 'obstacle', patch: { name: 'Duct' } }).obstacles![0]!.cylinder).toEqual(
-      pipe!.cylinder,
-    );
-    const two = copyObstacle(one, { id: 'obstacle' });
-    expect(two.obstacles!.map((o) => [o.id, o.name])).toEqual([
-      ['obstacle', 'Pipe'],
-      ['obstacle2', 'Pipe (copy)'],
-    ]);
-    expect(removeObstacle(two, { id: 'obstacle' }).obstacles!.map((o) => o.id)).toEqual(['obstacle2']);
+    expect(removeObstacle(one, { id: 'obstacle' }).obstacles).toEqual([]);
     const trace = addObstacle(start, {
       obstacle: {
         on: 'lid',

@@ -1,5 +1,4 @@
 // A reader of STL files of its own: knows nothing of what wrote them.
-import { readFileSync } from 'node:fs';
 
 export type P = [number, number, number];
 export interface Solid {
@@ -94,5 +93,3 @@ export function inspect({ facets, normals }: Solid): {
   }
   return { closed, volume, normalsAgree, flat };
 }
-
-export const readFileBytes = (path: string): Uint8Array => new Uint8Array(readFileSync(path));

@@ -15,7 +15,7 @@ export const anySwing: fc.Arbitrary<Swing> = fc
   .tuple(anyLid({ struts: { min: 1, max: 1 } }), fc.constantFrom<'base' | 'lid'>('base', 'lid'))
   .map(([job, end]) => swing(job, end));
 
-export function swing(job: Job, end: 'base' | 'lid'): Swing {
+function swing(job: Job, end: 'base' | 'lid'): Swing {
   const plan = planOf(job);
   return swingOf(plan, plan.struts[0]!, end);
 }

@@ -3,7 +3,7 @@ import { paperFormats } from '../../../core/papers';
 import { plainMarks, strokes } from './overlap';
 
 /** The drawing space of a sheet, by its size. */
-export const spaceOf = (sheet: Sheet): Box => (sheet.widthMm > 300 ? paperFormats.A3 : paperFormats.A4).space;
+const spaceOf = (sheet: Sheet): Box => (sheet.widthMm > 300 ? paperFormats.A3 : paperFormats.A4).space;
 
 /** What lies outside the frame of a sheet (frame and its border letters left out), in words; empty where nothing does. */
 export function outside(sheet: Sheet): string[] {

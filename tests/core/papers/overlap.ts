@@ -33,7 +33,7 @@ export function strokes(mark: PlainMark): [Point, Point][] {
 }
 
 /** The upright box of a text that reads from below or from the right. */
-export function uprightBox(mark: Extract<Mark, { kind: 'text' }>): Box {
+function uprightBox(mark: Extract<Mark, { kind: 'text' }>): Box {
   const corners = textBox(mark);
   return {
     left: Math.min(...corners.map((p) => p[0])),
@@ -47,7 +47,7 @@ export const boxesMeet = (a: Box, b: Box, slack = 0): boolean =>
   a.left < b.right - slack && b.left < a.right - slack && a.bottom < b.top - slack && b.bottom < a.top - slack;
 
 /** True when a straight piece runs through a box (Liang–Barsky clipping). */
-export function pieceMeetsBox([a, b]: [Point, Point], box: Box): boolean {
+function pieceMeetsBox([a, b]: [Point, Point], box: Box): boolean {
   let [low, high] = [0, 1];
   const d = [b[0] - a[0], b[1] - a[1]] as const;
   for (const [step, room] of [

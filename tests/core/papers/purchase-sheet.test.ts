@@ -1,7 +1,15 @@
 // What stands on the purchase sheet is what the job says, nothing runs into anything else, and every figure of the
 // picture is the real length.
 import { describe, expect, it } from 'vitest';
-import { type DimensionMark, dimensionValue, textBoxes, unknownLetters, writeSvg } from '../../../core/drawing';
+import {
+  type DimensionMark,
+  type Mark,
+  dimensionValue,
+  explode,
+  textBox,
+  unknownLetters,
+  writeSvg,
+} from '../../../core/drawing';
 import { type Job, type ResolvedJob, resolveJob } from '../../../core/job';
 import { paperFormats, purchaseSheet } from '../../../core/papers';
 import { exampleFiles, jobAt } from '../../support/files';
@@ -9,8 +17,10 @@ import { refusal } from '../../support/refusal';
 import { collisions } from './overlap';
 
 const date = '2026-11-25';
+const boxes = (marks: readonly Mark[]) =>
+  explode(marks).flatMap((m) => (m.kind === 'text' ? [{ text: m.text, corners: textBox(m) }] : []));
 const texts = (job: ResolvedJob, id = job.struts[0]!.id): string[] =>
-  purchaseSheet(job, id, { date }).parts.flatMap((p) => textBoxes(p.marks).map((t) => t.text));
+  purchaseSheet(job, id, { date }).parts.flatMap((p) => boxes(p.marks).map((t) => t.text));
 
 describe.each(exampleFiles())('%s', (file) => {
   const job = resolveJob(jobAt(file));
@@ -48,7 +58,7 @@ describe.each(exampleFiles())('%s', (file) => {
     const { space } = paperFormats.A4;
     for (const part of sheet.parts) {
       if (part.name === 'frame') continue;
-      for (const { text, corners } of textBoxes(part.marks)) {
+      for (const { text, corners } of boxes(part.marks)) {
         expect(unknownLetters(text), text).toEqual([]);
         for (const [x, y] of corners) {
           expect(x).toBeGreaterThan(space.left);

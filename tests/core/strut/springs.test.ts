@@ -1,34 +1,7 @@
-// Coil and torsion spring rates by numbers worked out by hand, and the laws they must obey.
+// The laws that coil and torsion springs must obey.
 import { describe, expect, it } from 'vitest';
-import {
-  coilEnergyJ,
-  coilPushN,
-  coilRateNPerMm,
-  torsionEnergyJ,
-  torsionMomentNm,
-  torsionRateNmmPerRad,
-} from '../../../core/strut';
+import { coilEnergyJ, coilPushN, torsionEnergyJ, torsionMomentNm } from '../../../core/strut';
 import { expectClose, within, withinEither } from '../../support/close';
-
-describe('rates', () => {
-  // k = G·d⁴/(8·D³·n), EN 13906-1.
-  // d = 2, D = 20, n = 10, G = 80 000: 80 000·16/(8·8000·10) = 2 N/mm. d = 3, D = 24, n = 8, G = 81 500: 7.4622 N/mm.
-  it('compression spring', () => {
-    expectClose(coilRateNPerMm(80_000, 2, 20, 10), 2, within(1e-12, 'N/mm'));
-    expectClose(coilRateNPerMm(81_500, 3, 24, 8), (81_500 * 81) / (8 * 13_824 * 8), within(1e-9, 'N/mm'));
-    expectClose(coilRateNPerMm(81_500, 3, 24, 8), 7.4616, within(1e-3, 'N/mm'));
-  });
-  // k = E·d⁴/(64·D·n) per radian: E = 206 000, d = 4, D = 32, n = 6: 206 000·256/(64·32·6) = 4291.667 N·mm/rad.
-  it('torsion spring', () => {
-    expectClose(torsionRateNmmPerRad(206_000, 4, 32, 6), 4291.6667, within(1e-3, 'N·mm/rad'));
-    // texts give E·d⁴/(10.2·D·n) per turn for the plain formula: 64/2π = 10.186
-    expectClose(
-      (2 * Math.PI * torsionRateNmmPerRad(206_000, 4, 32, 6)) / ((206_000 * 256) / (32 * 6)),
-      (2 * Math.PI) / 64,
-      within(1e-12, '1'),
-    );
-  });
-});
 
 describe('laws', () => {
   const push = { kind: 'compression', rateNPerMm: 3, lengthMm: 200, preloadN: 40 } as const;

@@ -16,7 +16,7 @@ export interface Survey {
 }
 
 /** What the true geometry would read. */
-export function trueValue(o: Reading, job: ResolvedJob, at: (id: string) => Vec3): number {
+function trueValue(o: Reading, job: ResolvedJob, at: (id: string) => Vec3): number {
   const [p, q] = o.points.map((id) => {
     const point = job.points.find((other) => other.id === id)!;
     return o.atDeg && point.on === 'lid' ? poseAt(openingAxis(job), at(id), toRad(o.atDeg as number)) : at(id);

@@ -184,7 +184,6 @@ export const EDITS: Readonly<Record<string, Edit>> = {
       ...{ strut: d.pick(job.struts).id, end: d.end(), fitting: d.pick(['ball-stud', 'fork', 'eye', 'axial-ball']) },
       ...{ rangeDeg: d.between(5, 40), swingDeg: d.between(5, 60) },
     }),
-  setRodEnd: (job, d) => E.setRodEnd(job, { strut: d.pick(job.struts).id, rodAt: d.end() }),
   addPhoto: (job, d) => E.addPhoto(job, { photo: { ...d.pick(job.photos), id: d.pick(['p1', 'p2', 'p3']) } }),
   removePhoto: (job, d) => E.removePhoto(job, d.pick(job.photos)),
   setPhoto: (job, d) => E.setPhoto(job, { id: d.pick(job.photos).id, patch: { opacity: d.between(0, 1) } }),
@@ -215,21 +214,13 @@ export const EDITS: Readonly<Record<string, Edit>> = {
     const to = { acrossMm: d.between(-15, 15), alongMm: d.between(8, 30) };
     return E.dragHole(job, { id, hole: holeOf(job, d, id), to });
   },
-  moveFixing: (job, d) => {
-    const id = bracketId(job, d);
-    const [acrossMm, fromEndMm] = [d.between(-15, 15), d.between(8, 30)];
-    return E.moveFixing(job, { id, fixing: holeOf(job, d, id), acrossMm, fromEndMm });
-  },
   dragSize: (job, d) =>
     E.dragSize(job, { id: bracketId(job, d), path: ['thicknessMm'], called: 'thickness', toMm: d.between(3, 6) }),
   dragEdge: (job, d) => E.dragEdge(job, { id: bracketId(job, d), edge: 'side', toMm: d.between(15, 40) }),
   addObstacle: (job, d) =>
     E.addObstacle(job, { obstacle: { on: d.end(), cylinder: { from: d.vec(300), to: d.vec(300), radiusMm: 20 } } }),
   removeObstacle: (job, d) => E.removeObstacle(job, d.pick(job.obstacles)),
-  setObstacle: (job, d) => E.setObstacle(job, { id: d.pick(job.obstacles).id, patch: { freeMm: d.between(0, 30) } }),
   moveObstacle: (job, d) => E.moveObstacle(job, { id: d.pick(job.obstacles).id, by: d.vec(40) }),
-  copyObstacle: (job, d) => E.copyObstacle(job, d.pick(job.obstacles)),
-  setPanel: (job, d) => E.setPanel(job, { patch: { thicknessMm: d.between(0, 9), freeMm: d.between(0, 60) } }),
   addObservation: (job, d) => F.addObservation(job, { observation: reading(job, d) }),
   addObservations: (job, d) => F.addObservations(job, { observations: [reading(job, d), reading(job, d)] }),
   setObservation: (job, d) =>

@@ -1,7 +1,7 @@
 // A lid whose masses are known, read as a person with a scale would: moments about the hinge and the edges worked out here.
 import { type Vec3, add, cross, dot, rad, rotateVec, scale, sub, unit } from '../../../core/space';
 
-export const G = 9.80665;
+const G = 9.80665;
 
 export interface Weight {
   readonly kg: number;

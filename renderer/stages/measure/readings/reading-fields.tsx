@@ -36,7 +36,7 @@ interface Props {
 }
 
 /** What the instrument's usual σ is, in the shown unit. */
-export function usualSigma(kind: ObservationKind, units: ShownUnits): string {
+function usualSigma(kind: ObservationKind, units: ShownUnits): string {
   const usual = USUAL_SIGMA[kind];
   return usual.sigmaDeg !== undefined
     ? formatEntry(usual.sigmaDeg, 'angle', units)
@@ -210,7 +210,10 @@ export function ReadingFields(props: Props): React.JSX.Element {
             return textCell('sigma', usualSigma(draft.kind, units));
           case 'lid':
             return textCell('lid', 'shut');
-          default:
+          case 'p0':
+          case 'p1':
+          case 'p2':
+          case 'p3':
             return (
               <label key={cell} className="reading-cell at-point">
                 <span>{pointWord(draft.kind, cell)}</span>

@@ -34,7 +34,7 @@ export function rowWords(o: Observation, name: (id: string) => string): string {
     case 'tape':
     case 'known-length':
       return `${kind}: ${a} → ${b}`;
-    default:
+    case 'photo-mark':
       return `${kind}: ${a}`;
   }
 }

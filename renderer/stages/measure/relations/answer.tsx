@@ -20,7 +20,7 @@ export function Asking(): React.JSX.Element | null {
 }
 
 /** Shows a relation in the list and in the views. */
-export function showRelation(id: string): void {
+function showRelation(id: string): void {
   chooseRelation(id);
   document.querySelector(`[data-relation="${CSS.escape(id)}"]`)?.scrollIntoView({ block: 'nearest' });
 }
