@@ -23,7 +23,7 @@ export const ASKS = [
 export type Ask = (typeof ASKS)[number];
 
 /** What main tells the page. */
-const TELLS = ['askClose', 'openAsked', 'command'] as const;
+export const TELLS = ['askClose', 'openAsked', 'command'] as const;
 
 export type Tell = (typeof TELLS)[number];
 

@@ -2,20 +2,7 @@ import { strutIndexOf, geometryOf, entrySpec } from '../choose';
 import { fail } from '../error';
 import { type EndName, type Job, type ResolvedJob, type Spec, resolveJob } from '../job';
 import { fittingKind, fittingOf } from '../joint';
-import {
-  type Vec3,
-  cos,
-  cross,
-  dot,
-  norm,
-  perpendicularTo,
-  rad,
-  sin,
-  sub,
-  toRad,
-  unit,
-  axisVec,
-} from '../space';
+import { type Vec3, cos, cross, dot, norm, perpendicularTo, rad, sin, sub, toRad, unit, axisVec } from '../space';
 import {
   ATMOSPHERE_MPA,
   type StrutListEntry,
