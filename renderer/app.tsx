@@ -6,7 +6,7 @@ import { Notices } from './bench/notices';
 import { QuestionBox } from './bench/question';
 import { Recovery } from './bench/recovery';
 import { SheetViews } from './views/sheet-views';
-import { StageStrip } from './bench/stage-strip';
+import { NextStage, StageStrip } from './bench/stage-strip';
 import { TravelStrip } from './views/travel-strip';
 import { StagePanel } from './stages';
 import { StartPage } from './start/start-page';
@@ -68,6 +68,7 @@ export function App({ host }: { host: Host }): React.JSX.Element {
       <main className="work">
         <aside className="panel" aria-label={`${stage} panel`}>
           <StagePanel host={host} />
+          {!tracing && <NextStage />}
         </aside>
         <SheetViews host={host} />
         {!tracing && <FindingsPanel />}

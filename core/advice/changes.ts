@@ -50,6 +50,7 @@ const AXES = [
   ['up', 'down'],
 ] as const;
 
+/** The job with a change made. */
 export const changed = (job: ResolvedJob, { settings }: Change): ResolvedJob =>
   settings.reduce((next, setting) => setValue(next, setting), job);
 

@@ -88,6 +88,7 @@ function nearestOnEdge(corners: readonly Vec2[], x: number, y: number): Vec2 {
 export const footIn = ({ corners }: Site, x: number, y: number): Vec2 =>
   inside(corners, x, y) ? [x, y] : nearestOnEdge(corners, x, y);
 
+/** Whether the foot of a ball at a place lies in its zone. */
 export const hasFoot = ({ corners }: Site, x: number, y: number): boolean => inside(corners, x, y);
 
 /** How far a ball is from standing over the zone: its foot from the polygon, and its distance off from what is let, mm. */

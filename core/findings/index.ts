@@ -1,4 +1,5 @@
 import type { LoadCase } from '../job';
+import { usedShare } from './about';
 import { asked, temperature } from './asked';
 import { bracketShape } from './bracket';
 import { bracketStrength } from './bracket-strength';
@@ -17,6 +18,7 @@ import { springTravel } from './strut-springs';
 import { unknownKey } from './unknown-key';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
+export { type About, aboutOf, headline, isMost, usedShare, valueText, verdict } from './about';
 export { check, settingsOf, strutName } from './finding';
 export { QUESTIONS, QUESTION_WORDS, type Question, questionWords, questionsOf } from './asked';
 export { letGoVerb } from './let-go';
@@ -75,9 +77,12 @@ const RANK: Record<FindingState, number> = { fails: 0, unknown: 1, watch: 2, hol
 export const countOf = (findings: readonly Pick<Finding, 'state' | 'caution'>[], state: FindingState): number =>
   findings.filter((f) => f.state === state && !f.caution).length;
 
-/** Worst first; within a state the order of the checks stays. */
+/** How far over its limit what fails is, as a share of the limit; what can't be told so comes first. */
+const over = (f: Finding): number => (f.state === 'fails' ? (usedShare(f) ?? Infinity) : 0);
+
+/** Worst first: by state, what fails by how far it is over; else the order of the checks stays. */
 export const worstFirst = (findings: readonly Finding[]): Finding[] =>
   findings
-    .map((f, i) => [f, i] as const)
-    .sort((a, b) => RANK[a[0].state] - RANK[b[0].state] || a[1] - b[1])
+    .map((f, i) => [f, i, over(f)] as const)
+    .sort((a, b) => RANK[a[0].state] - RANK[b[0].state] || (a[2] === b[2] ? a[1] - b[1] : b[2] - a[2]))
     .map(([f]) => f);

@@ -174,6 +174,7 @@ const round = (p: Vec3, to = 1000): Vec3 => [
   Math.round(p[2] * to) / to + 0,
 ];
 
+/** The axes of a lid that lies so. */
 export function lidAxes(lie: Lie): LidAxes {
   const { along, out }: { along: Vec3; out: Vec3 } = LIES[lie];
   // seen by somebody who stands at the free edge, or before the door with its upper end to the left

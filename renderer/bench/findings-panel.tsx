@@ -1,115 +1,210 @@
 import { memo, useMemo, useState } from 'react';
 import { describeIssue } from '../../core/error';
-import { type Finding, countOf, settingsOf, worstFirst } from '../../core/findings';
+import {
+  type Finding,
+  aboutOf,
+  countOf,
+  headline,
+  isMost,
+  settingsOf,
+  usedShare,
+  valueText,
+  verdict,
+  worstFirst,
+} from '../../core/findings';
 import { setValue } from '../../core/job';
 import { edit, showFinding } from '../state/store';
 import { useTold } from '../state/told';
-import { alike } from '../state/use-bench';
+import { alike, useBench } from '../state/use-bench';
 import { PENDING_WORDS, STATE_WORDS } from '../ui/finding-words';
+import { Mark } from '../ui/mark';
 import { SurveyLine } from './survey-line';
 
 /** Findings of one check about one thing in one state: the worst stands for the other load cases. */
 interface Group {
   readonly worst: Finding;
   readonly others: readonly Finding[];
+  /** Which thing it is about, where the check speaks of several. */
+  readonly about: string | null;
 }
 
-function grouped(sorted: readonly Finding[]): Group[] {
+function grouped(sorted: readonly Finding[], nameOf: (subject: string) => string): Group[] {
   const groups = new Map<string, Finding[]>();
+  const subjects = new Map<string, Set<string>>();
   for (const f of sorted) {
     const key = `${f.id}:${f.subject}:${f.state}`;
     const group = groups.get(key);
     if (group) group.push(f);
     else groups.set(key, [f]);
+    subjects.set(f.id, (subjects.get(f.id) ?? new Set()).add(f.subject));
   }
   return [...groups.values()].map((all) => {
     const worst = all.reduce((a, b) => ((b.margin ?? Infinity) < (a.margin ?? Infinity) ? b : a));
-    return { worst, others: all.filter((f) => f !== worst) };
+    const about = subjects.get(worst.id)!.size > 1 ? nameOf(worst.subject) : null;
+    return { worst, others: all.filter((f) => f !== worst), about };
   });
 }
 
-function Body({ finding }: { finding: Finding }): React.JSX.Element {
-  const { proposal } = finding;
+/** The limit of every bar stands here, as a share of its width. */
+const LIMIT_AT = 0.74;
+
+/** Value against limit: what is allowed is plain, what is not hatched, what is over it carmine and taller. */
+function Bar({ finding }: { finding: Finding }): React.JSX.Element | null {
+  const units = useBench((s) => s.units);
+  const used = usedShare(finding);
+  if (used === null) return null;
+  const at = Math.min(used * LIMIT_AT, 1);
+  const { value, limit, unit } = finding;
   return (
-    <>
-      <button
-        type="button"
-        className="finding-body"
-        onClick={() => showFinding(finding)}
-        title="Show it in the views, at its worst angle"
-      >
-        <span className="finding-state">
-          <span aria-hidden="true">{STATE_WORDS[finding.state].sign}</span> {STATE_WORDS[finding.state].word}
+    <span className="bar">
+      <svg viewBox="0 0 100 12" preserveAspectRatio="none" aria-hidden="true">
+        <rect width={100 * Math.min(at, LIMIT_AT)} y="3.5" height="5" className="bar-used" />
+        {at > LIMIT_AT && (
+          <rect x={100 * LIMIT_AT} width={100 * (at - LIMIT_AT)} y="1" height="10" className="bar-over" />
+        )}
+        <path d={`M${100 * LIMIT_AT} 0V12`} className="bar-limit" />
+      </svg>
+      <span className="bar-words">
+        <b>{valueText(value!, unit, units)}</b>
+        <span>
+          at {isMost(finding) ? 'most' : 'least'} {valueText(limit!, unit, units)}
         </span>
-        <span>{finding.text}</span>
-        {finding.advice && <span className="advice">{finding.advice}</span>}
-      </button>
-      {proposal && (
-        <button
-          type="button"
-          className="strong"
-          onClick={() =>
-            edit(proposal.label, (job) => settingsOf(proposal).reduce((next, set) => setValue(next, set), job))
-          }
-        >
-          {proposal.label}
-        </button>
-      )}
-    </>
+      </span>
+    </span>
   );
 }
 
-const Item = memo(function Item({ group }: { group: Group }): React.JSX.Element {
-  const { worst, others } = group;
+/** Why: the whole sentence, what to do, what the check asks and how it is worked out. */
+function Why({ group: { worst, others } }: { group: Group }): React.JSX.Element {
+  const { what, how } = aboutOf(worst.id);
   return (
-    <li
-      className={`finding ${worst.state}`}
-      data-finding={worst.id}
-      data-subject={worst.subject}
-      data-case={worst.case}
-      data-state={worst.state}
-    >
-      <Body finding={worst} />
+    <details className="why">
+      <summary>why</summary>
+      <p>{worst.text}</p>
+      {worst.advice && <p className="advice">{worst.advice}</p>}
       {others.length > 0 && (
-        <details className="others">
-          <summary>
-            and in {others.length} more load case{others.length > 1 ? 's' : ''}
-          </summary>
+        <>
+          <p>The same in {others.length === 1 ? 'one more load case' : `${others.length} more load cases`}:</p>
           <ul>
             {others.map((f) => (
               <li key={f.case}>
-                <button type="button" className="finding-body" onClick={() => showFinding(f)}>
+                <button type="button" className="link" onClick={() => showFinding(f)}>
                   {f.text}
                 </button>
               </li>
             ))}
           </ul>
+        </>
+      )}
+      {what && (
+        <details className="about">
+          <summary>What is this?</summary>
+          <p>{what}</p>
+          <details className="about">
+            <summary>How it is worked out</summary>
+            <p>{how}</p>
+          </details>
         </details>
       )}
+    </details>
+  );
+}
+
+const Item = memo(function Item({ group }: { group: Group }): React.JSX.Element {
+  const { worst, others, about } = group;
+  const units = useBench((s) => s.units);
+  const { proposal } = worst;
+  const chosen = useBench(
+    (s) => s.selection !== null && s.selection.id === worst.subject && s.angleDeg === worst.worstDeg,
+  );
+  const cases = useBench((s) => s.resolved.loadCases);
+  const where = worst.everyCase ? 'All load cases' : (cases.find((c) => c.id === worst.case)?.name ?? worst.case);
+  return (
+    <li
+      className={`finding ${worst.state}${chosen ? ' chosen' : ''}`}
+      data-finding={worst.id}
+      data-subject={worst.subject}
+      data-case={worst.case}
+      data-state={worst.state}
+    >
+      <button
+        type="button"
+        className="finding-body"
+        onClick={() => showFinding(worst)}
+        title={`${worst.text}\nPress to show it in the views, at its worst angle`}
+      >
+        <Mark state={worst.state} />
+        <span className="finding-state">{STATE_WORDS[worst.state].word}</span>
+        <span className="finding-head">
+          {about === null ? '' : `${about}: `}
+          {headline(worst, units)}
+        </span>
+        {worst.state === 'fails' && <Bar finding={worst} />}
+        {worst.state === 'fails' && (
+          <span className="finding-where">
+            {where}
+            {others.length > 0 ? `, and ${others.length} more` : ''}
+          </span>
+        )}
+      </button>
+      <div className="finding-acts">
+        {proposal && (
+          <button
+            type="button"
+            className={worst.state === 'fails' ? 'strong' : undefined}
+            onClick={() =>
+              edit(proposal.label, (job) => settingsOf(proposal).reduce((next, set) => setValue(next, set), job))
+            }
+          >
+            {proposal.label}
+          </button>
+        )}
+        <Why group={group} />
+      </div>
     </li>
   );
 }, alike);
 
-/** All findings, worst first; those that hold are folded away. */
+const GROUPS = [
+  ['fails', null],
+  ['unknown', 'Not known'],
+  ['watch', 'To watch'],
+] as const;
+
+/** One verdict, then all findings, worst first; those that hold are folded away, cautions apart. */
 export function FindingsPanel(): React.JSX.Element {
   const outcome = useTold((s) => s.outcome);
   const trouble = useTold((s) => s.trouble);
   const [showHolding, setShowHolding] = useState(false);
   const findings = useTold((s) => s.findings);
   const pending = useTold((s) => s.pending);
+  const dragged = useBench((s) => s.drag !== null);
   const sorted = useMemo(() => worstFirst(findings), [findings]);
   const count = (state: Finding['state']): number => countOf(findings, state);
-  const open = grouped(sorted.filter((f) => f.state !== 'holds' && !f.caution));
-  const cautions = grouped(sorted.filter((f) => f.state !== 'holds' && f.caution));
-  const holding = grouped(sorted.filter((f) => f.state === 'holds'));
+  const nameOf = (subject: string): string => {
+    const { struts, brackets } = outcome?.job ?? { struts: [], brackets: [] };
+    return [...struts, ...brackets].find((thing) => thing.id === subject)?.name ?? subject;
+  };
+  const list = (which: (f: Finding) => boolean): React.JSX.Element[] =>
+    grouped(sorted.filter(which), nameOf).map((g) => (
+      <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
+    ));
+  const cautions = list((f) => f.state !== 'holds' && f.caution === true);
+  const told = verdict(findings);
   return (
     <aside className="findings" aria-label="Findings">
-      <h2>
-        Findings{' '}
-        <span className="tally" data-fails={count('fails')}>
-          {outcome ? `${count('fails')} fail · ${count('watch')} watch · ${count('holds')} hold` : 'none'}
-        </span>
-      </h2>
+      <div className={`rail-verdict ${told.state}`}>
+        <h2>{outcome ? (dragged ? 'While you drag' : told.words) : 'Nothing worked out'}</h2>
+        <p className="tally" data-fails={count('fails')}>
+          {outcome &&
+            (['fails', 'watch', 'holds', 'unknown'] as const).map((state) => (
+              <span key={state}>
+                {count(state) > 0 && <Mark state={state} />} {count(state)}{' '}
+                {{ fails: 'fail', watch: 'to watch', holds: 'hold', unknown: 'not known' }[state]}
+              </span>
+            ))}
+        </p>
+      </div>
       {trouble.length > 0 && (
         <div className="trouble" role="alert">
           <strong>This can’t be worked out:</strong>
@@ -127,37 +222,29 @@ export function FindingsPanel(): React.JSX.Element {
           Being worked out: {pending.map((check) => PENDING_WORDS[check] ?? check).join(', ')} …
         </p>
       )}
-      <ul className="finding-list">
-        {open.map((g) => (
-          <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
-        ))}
-      </ul>
-      {cautions.length > 0 && (
-        <section aria-label="Cautions">
-          <h3>If a strut is lost</h3>
-          <ul className="finding-list">
-            {cautions.map((g) => (
-              <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
-            ))}
-          </ul>
-        </section>
-      )}
-      {holding.length > 0 && (
+      {GROUPS.map(([state, words]) => {
+        const items = list((f) => f.state === state && !f.caution);
+        return (
+          items.length > 0 && (
+            <section key={state} aria-label={words ?? 'Fails'}>
+              {words && <h3 className="finding-group">{words}</h3>}
+              <ul className="finding-list">{items}</ul>
+            </section>
+          )
+        );
+      })}
+      {count('holds') > 0 && (
         <button type="button" className="fold" aria-expanded={showHolding} onClick={() => setShowHolding(!showHolding)}>
           {showHolding ? 'Hide' : 'Show'} the {count('holds')} that hold
         </button>
       )}
-      {showHolding && (
-        <ul className="finding-list">
-          {holding.map((g) => (
-            <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
-          ))}
-        </ul>
-      )}
-      <p className="caution">
+      {showHolding && <ul className="finding-list">{list((f) => f.state === 'holds')}</ul>}
+      <section className="caution" aria-label="Cautions">
+        <h3>Whatever the design</h3>
+        <ul className="finding-list">{cautions}</ul>
         Keep a prop in until the strut is proven. Never work under a lid that a strut alone holds. Never open, heat or
         drill a gas spring.
-      </p>
+      </section>
     </aside>
   );
 }

@@ -1,7 +1,9 @@
+import type { Job } from '../../core/job';
 import { goTo } from '../state/session';
 import { STAGES, type Stage, stageOf } from '../state/store';
 import { useToldMade } from '../state/told';
 import { useBench } from '../state/use-bench';
+import { Mark } from '../ui/mark';
 
 const STAGE_WORDS: Record<Stage, string> = {
   measure: 'Measure',
@@ -14,18 +16,48 @@ const STAGE_WORDS: Record<Stage, string> = {
   prove: 'Prove',
 };
 
-/** The job in its order; each tab says how many of its findings fail. */
+/** How a stage stands: nothing done there, something left to do or not known, done; and how many of its findings fail. */
+interface Stand {
+  readonly state: 'untouched' | 'open' | 'done';
+  readonly fails: number;
+}
+
+/** Whether anything was done in a stage that begins empty; the others begin with the lid's first strut. */
+function touched(stage: Stage, job: Job): boolean {
+  switch (stage) {
+    case 'measure':
+      return (job.observations ?? []).length + (job.photos ?? []).length > 0;
+    case 'weigh':
+      return job.weighings !== undefined || !(job.assumed ?? []).some((name) => name.startsWith('masses.'));
+    case 'bracket':
+      return (job.brackets ?? []).length > 0;
+    case 'prove':
+      return (job.proof?.readings ?? []).length > 0;
+    case 'papers':
+      return job.papers !== undefined;
+    case 'place':
+    case 'strut':
+    case 'joints':
+      return job.struts.length > 0;
+  }
+}
+
+/** The job in its order; each tab says how its stage stands and how many of its findings fail. */
 export function StageStrip(): React.JSX.Element {
   const stage = useBench((s) => s.stage);
-  const fails = useToldMade((s) => {
-    const count: Partial<Record<Stage, number>> = {};
-    for (const f of s.findings) if (f.state === 'fails') count[stageOf(f)] = (count[stageOf(f)] ?? 0) + 1;
-    return count;
+  const stands = useToldMade((s) => {
+    const of = (name: Stage): Stand => {
+      const own = s.findings.filter((f) => !f.caution && stageOf(f) === name);
+      const fails = new Set(own.filter((f) => f.state === 'fails').map((f) => `${f.id} ${f.subject}`)).size;
+      const open = fails > 0 || own.some((f) => f.state === 'unknown');
+      return { fails, state: !touched(name, s.history.present) ? 'untouched' : open ? 'open' : 'done' };
+    };
+    return Object.fromEntries(STAGES.map((name) => [name, of(name)])) as Record<Stage, Stand>;
   });
   return (
     <nav className="stages" aria-label="Stages of the job">
-      {STAGES.map((name, i) => {
-        const failing = fails[name] ?? 0;
+      {STAGES.map((name) => {
+        const { fails, state } = stands[name];
         return (
           <button
             key={name}
@@ -33,15 +65,29 @@ export function StageStrip(): React.JSX.Element {
             aria-current={stage === name ? 'step' : undefined}
             onClick={() => goTo(name)}
           >
-            <span className="stage-number">{i + 1}</span> {STAGE_WORDS[name]}
-            {failing > 0 && (
+            <b>{STAGE_WORDS[name]}</b>
+            {fails > 0 ? (
               <span className="stage-fails">
-                {failing} fail{failing === 1 ? 's' : ''}
+                <Mark state="fails" /> {fails} fail{fails === 1 ? 's' : ''}
               </span>
+            ) : (
+              <span>{state}</span>
             )}
           </button>
         );
       })}
     </nav>
+  );
+}
+
+/** What comes after a stage; after the last one nothing does. */
+export function NextStage(): React.JSX.Element | null {
+  const next = useBench((s) => STAGES[STAGES.indexOf(s.stage) + 1] ?? null);
+  return (
+    next && (
+      <button type="button" className="next" onClick={() => goTo(next)}>
+        Next: {STAGE_WORDS[next]}
+      </button>
+    )
   );
 }

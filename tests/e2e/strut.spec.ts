@@ -237,7 +237,7 @@ test('a list of 40,000 is read beside the page, kept, and there again; what is n
   await step.getByRole('button', { name: 'Take 40000 struts in' }).click();
   await expect(bench.notice).toContainText('40000 struts of forty are in your library');
   await page.reload();
-  await bench.ready();
+  await bench.openExample();
   await bench.stage('Strut');
   await expect(page.getByLabel('Strut list', { exact: true }).locator('option')).toContainText(['forty (40000)']);
 
