@@ -7,3 +7,10 @@ export function oneAtATime(): <T>(work: () => Promise<T>) => Promise<T> {
     return next;
   };
 }
+
+/** What `work` gives, or `late` when it takes longer than `ms`; it goes on all the same. */
+export async function inTime<T>(work: Promise<T>, late: T, ms: number): Promise<T> {
+  let clock: ReturnType<typeof setTimeout> | undefined;
+  const patience = new Promise<T>((resolve) => (clock = setTimeout(() => resolve(late), ms)));
+  return Promise.race([work, patience]).finally(() => clearTimeout(clock));
+}

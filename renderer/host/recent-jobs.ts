@@ -3,8 +3,11 @@ import { fail } from '../../core/error';
 import type { FileHandle } from './browser-files';
 import type { RecentJob } from './interface';
 import type { KeyStore } from './key-store';
+import { inTime } from './queue';
 
 const RECENT_LENGTH = 10;
+/** A store that takes longer is not waited for: the list is a convenience, a save is not. */
+const PATIENCE_MS = 2000;
 
 /** One job known to the browser host. */
 export interface KnownJob {
@@ -42,14 +45,18 @@ export function recentJobs(store: KeyStore): RecentJobs {
   return {
     async remember(job) {
       here.set(job.token, job);
-      try {
+      const keep = async (): Promise<void> => {
         await store.change([{ table: 'jobs', key: job.token, value: job }]);
         const old = (await kept()).slice(RECENT_LENGTH);
         await store.change(old.map(({ token }) => ({ table: 'jobs', key: token })));
         for (const { token, handle } of old) if (!handle) here.delete(token);
-      } catch {
-        // Told where it matters: list() and putDraft() meet the same store and reject with the reason.
-      }
+      };
+      // Told where it matters: list() and putDraft() meet the same store and reject with the reason.
+      await inTime(
+        keep().catch(() => undefined),
+        undefined,
+        PATIENCE_MS,
+      );
     },
 
     async find(token) {
@@ -59,7 +66,8 @@ export function recentJobs(store: KeyStore): RecentJobs {
     },
 
     async tokenOf(handle) {
-      const known = await kept().catch(() => [...here.values()]); // a store that fails knows none
+      const own = (): KnownJob[] => [...here.values()]; // a store that fails knows no others
+      const known = await inTime(kept().catch(own), own(), PATIENCE_MS);
       for (const job of known) if (job.handle && (await handle.isSameEntry?.(job.handle))) return job.token;
       return null;
     },

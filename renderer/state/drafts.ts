@@ -11,6 +11,7 @@ import {
   writeJob,
 } from '../../core/job';
 import { type Draft, type Host, digestOf } from '../host/host';
+import { inTime as within } from '../host/queue';
 import { type BenchState, type FileState, bench, isUnsaved, notify } from './store';
 
 /** A state is kept when nothing has changed for so long, ms. */
@@ -143,11 +144,7 @@ function keep(): Promise<boolean> {
 }
 
 /** What `work` gives, or `late` when it takes too long to wait for. */
-async function inTime<T>(work: Promise<T>, late: T): Promise<T> {
-  let clock: ReturnType<typeof setTimeout> | undefined;
-  const patience = new Promise<T>((resolve) => (clock = setTimeout(() => resolve(late), PATIENCE_MS)));
-  return Promise.race([work, patience]).finally(() => clearTimeout(clock));
-}
+const inTime = <T>(work: Promise<T>, late: T): Promise<T> => within(work, late, PATIENCE_MS);
 
 /** Keeps what is owing, for something that waits for it: false when it can't be kept, or not in time. */
 export const keepNow = (): Promise<boolean> => inTime((async () => (await keep()) || keep())(), false);

@@ -162,7 +162,8 @@ export class World {
     change: (changes) => this.work('store', life, 'a change', () => this.raw.change(changes)),
   });
 
-  private handle(name: string, life: Life): FileHandle {
+  /** @param asked the person has just chosen this place to save to */
+  private handle(name: string, life: Life, asked = false): FileHandle {
     const file = (): File => {
       const bytes = this.disk.get(name);
       if (!bytes) throw new DOMException('gone', 'NotFoundError');
@@ -176,11 +177,24 @@ export class World {
         let content: Uint8Array<ArrayBuffer> | null = null;
         return {
           write: async (data) => void (content = new Uint8Array(await data.arrayBuffer())),
-          close: () => this.work('disk', life, name, async () => void this.disk.set(name, content!)),
+          close: () =>
+            this.work('disk', life, name, async () => {
+              this.overwrites(name, asked);
+              asked = false;
+              this.disk.set(name, content!);
+            }),
           abort: async () => undefined,
         };
       },
     };
+  }
+
+  /** What somebody else wrote into a file, and no page has seen, is overwritten by the person's own word alone. */
+  private overwrites(name: string, asked: boolean): void {
+    const old = this.disk.get(name);
+    const title = old ? titleOf(new TextDecoder().decode(old)) : '';
+    const seen = [...this.docs.values()].some(({ states }) => states.some((state) => state.title === title));
+    if (title.startsWith('foreign') && !seen && !asked) this.wrong.push(`${title} in ${name} was overwritten unasked`);
   }
 
   private locksOf(life: Life): Locks {
@@ -221,7 +235,7 @@ export class World {
       document: { baseURI: 'http://127.0.0.1/' },
       fetch: async () => new Response(bytesOf('example')),
       showOpenFilePicker: async () => [this.handle(this.picks, life)],
-      showSaveFilePicker: async () => this.handle(this.picks, life),
+      showSaveFilePicker: async () => this.handle(this.picks, life, true),
     } as unknown as PickerWindow;
   }
 
@@ -413,6 +427,9 @@ export class World {
       await this.check();
     }
   }
+
+  titleIn = (name: string): string => titleOf(new TextDecoder().decode(this.disk.get(name)));
+  shown = (index: number): string => this.tabs[index]!.modules.store.presentJob().title;
 
   // --- the ledger -----------------------------------------------------------------------------------------------------
 

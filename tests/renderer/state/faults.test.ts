@@ -40,6 +40,7 @@ const others = [
     .map(([t, name, risky]) => command(`open(${t}, ${name}, ${risky})`, (w) => w.open(t, name, risky))),
   place.map((name) => command(`foreign(${name})`, (w) => w.foreign(name))),
   tab.map((t) => command(`kill(${t})`, (w) => w.kill(t))),
+  tab.map((t) => command(`kill(${t}), recover`, (w) => w.kill(t).then(() => w.recover(t, 'back')))),
   fc
     .tuple(tab, fc.constantFrom<('back' | 'copy' | 'drop')[]>('back', 'back', 'copy', 'drop'))
     .map(([t, how]) => command(`recover(${t}, ${how})`, (w) => w.recover(t, how))),
@@ -60,6 +61,38 @@ describe('faults of every kind', () => {
     vi.restoreAllMocks();
   });
 
+  const opened = async (): Promise<World> => {
+    const world = new World(modules);
+    await world.start(0);
+    await world.start(1);
+    world.open(0, 'A', false);
+    world.open(1, 'B', false);
+    await world.wait(0);
+    return world;
+  };
+
+  it.each<[string, Fault]>([
+    ['never answers', 'hang'],
+    ['refuses', 'full'],
+    ['takes 9 s for everything', { slowMs: 9000 }],
+  ])('a store that %s holds up no save, no save as and no opening', async (_, fault) => {
+    const world = await opened();
+    world.setFault('store', fault);
+    world.edit(0);
+    world.save(0, null);
+    await world.wait(12_000);
+    expect(world.titleIn('A')).toBe('t1');
+    world.edit(0);
+    world.save(0, 'C');
+    await world.wait(12_000);
+    expect(world.titleIn('C')).toBe('t2');
+    world.open(0, 'B', false);
+    await world.wait(25_000);
+    expect(world.shown(0)).toBe('B');
+    await world.end();
+    expect(world.wrong).toEqual([]);
+  });
+
   const total: Record<string, number> = {};
   const count = runs(5000, 300);
   it(`lose no edit older than 5 s unsaid, in ${count} sequences`, async () => {
@@ -70,12 +103,7 @@ describe('faults of every kind', () => {
     });
     await fc.assert(
       fc.asyncProperty(commands, async (steps) => {
-        const world = new World(modules);
-        await world.start(0);
-        await world.start(1);
-        world.open(0, 'A', false);
-        world.open(1, 'B', false);
-        await world.wait(0);
+        const world = await opened();
         await fc.asyncModelRun(() => ({ model: {}, real: world }), steps);
         await world.end();
         expect(world.wrong).toEqual([]);
