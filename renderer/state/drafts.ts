@@ -124,7 +124,8 @@ async function keepOnce(): Promise<boolean> {
       throw new Error(SILENT);
   } catch (error) {
     retryAt = Date.now() + AGAIN_MS;
-    tellOnce(error instanceof Error ? error.message : String(error));
+    // saved meanwhile: there is nothing to tell of
+    if (since !== null) tellOnce(error instanceof Error ? error.message : String(error));
     return false;
   }
   kept.set(id, job);
