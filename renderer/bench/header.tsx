@@ -139,7 +139,8 @@ function JobTools({ host }: { host: Host }): React.JSX.Element {
 export function Header({ host }: { host: Host }): React.JSX.Element {
   const hidden = useBench((s) => s.startPage || s.wizard !== null);
   const title = useBench((s) => (s.startPage || s.wizard ? '' : s.history.present.title));
-  const unsaved = useBench(isUnsaved);
+  const typing = useHolding();
+  const unsaved = useBench(isUnsaved) || typing;
   const theme = useBench((s) => s.theme);
   useEffect(() => {
     document.title = title ? `${unsaved ? '• ' : ''}${title} — Lidwright` : 'Lidwright';
