@@ -32,6 +32,23 @@ export default tseslint.config(
     },
   },
   {
+    // what only the types can tell
+    files: ['**/*.{ts,tsx}'],
+    languageOptions: { parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname } },
+    rules: {
+      '@typescript-eslint/no-floating-promises': 'error',
+      '@typescript-eslint/no-misused-promises': 'error',
+      '@typescript-eslint/await-thenable': 'error',
+    },
+  },
+  {
+    files: ['{core,renderer,electron}/**/*.{ts,tsx}'],
+    rules: {
+      '@typescript-eslint/switch-exhaustiveness-check': 'error',
+      '@typescript-eslint/no-unnecessary-condition': 'error',
+    },
+  },
+  {
     files: ['core/**/*.ts'],
     rules: {
       'no-restricted-globals': [

@@ -23,8 +23,6 @@ export const ASKS = [
 export type Ask = (typeof ASKS)[number];
 
 /** What main tells the page. */
-export const TELLS = ['askClose', 'openAsked', 'command'] as const;
-
-export type Tell = (typeof TELLS)[number];
+export type Tell = 'askClose' | 'openAsked' | 'command';
 
 export const channelOf = (name: Ask | Tell): string => `lidwright:${name}`;

@@ -101,7 +101,7 @@ const open = (read: () => Promise<OpenedJob | null>, words?: string): Promise<vo
       const filled = notes
         .filter((note) => note.kind !== 'lost')
         .map(({ text }) => ` ${text[0]!.toUpperCase()}${text.slice(1)}.`);
-      if (words !== undefined) notify(`Opened ${opened.name}.${words ?? ''}${filled.join('')}`);
+      if (words !== undefined) notify(`Opened ${opened.name}.${words}${filled.join('')}`);
       for (const { text } of notes.filter((note) => note.kind === 'lost'))
         notify(`${opened.name}: ${text}. Look it over before you save.`, 'bad');
     });
