@@ -60,6 +60,8 @@ const MOST_OFFERS = 2;
  */
 const MOST_WORK = 16_000;
 const GAP = 60;
+/** Two things that stand in each other are looked at so much longer. */
+const CLASH = 18;
 const USUAL_TRAVEL_DEG = 80;
 /** A knob is turned so often after its first step. */
 const MOST_TURNS = 4;
@@ -99,11 +101,15 @@ class Budget {
   private readonly quick: number;
   private readonly gaps: number;
 
-  constructor({ loadCases, struts, obstacles, brackets, outline, travel }: ResolvedJob) {
+  constructor({ loadCases, struts, obstacles, brackets, outline, travel }: ResolvedJob, clashes: boolean) {
     const long = Math.max(1, travel.openDeg / USUAL_TRAVEL_DEG);
     this.quick = long * loadCases.length * (struts.length + 1);
     this.gaps =
-      long ** 3 * GAP * struts.length * (obstacles.length + 2 * brackets.length + Math.min(1, outline.length));
+      long ** 3 *
+      GAP *
+      (clashes ? CLASH : 1) *
+      struts.length *
+      (obstacles.length + 2 * brackets.length + Math.min(1, outline.length));
   }
 
   /** Whether one more trial can be paid; if so it is. */
@@ -316,7 +322,8 @@ export function* adviceSteps(given: Case): Generator<number, readonly Advice[]> 
   const groups = groupsOf(given.found);
   if (groups.length === 0) return [];
   const now = given.look(given.job).all();
-  const budget = new Budget(given.job);
+  const clashes = now.some((f) => f.id.startsWith('clearance-') && f.value !== null && f.value <= 0);
+  const budget = new Budget(given.job, clashes);
   const advice: Advice[] = [];
   const run = function* (steps: Generator<void, Advice>, share: number): Generator<number, Advice> {
     for (;;) {

@@ -61,6 +61,7 @@ const ROUNDING_DEG = 1.6;
 /** A joint is held or not: it counts only where it is not, then by how far. */
 export const heldOrNot = (share: number): number => (share < 0 ? 4 * share : 1);
 
+/** What a search over a job's zones asks of a point: to be drawn, mended, posed and scored. */
 export function aimOf(field: Field): Aim {
   const quick = quickOf(field);
   const turnedTo = (v: Vec3): Vec3 => {

@@ -15,6 +15,7 @@ export interface Site {
   readonly offMm: readonly [number, number];
 }
 
+/** A zone with its plane, its corners on it and the box round them. */
 export function siteOf(zone: Zone): Site {
   const plane = zonePlane(zone);
   const corners = zone.corners.map((corner) => onPlane(plane, corner).foot);

@@ -7,7 +7,7 @@ import { isFresh, sourceStamp, withLock } from './stamp.mjs';
 const TOOLING = ['package.json', 'package-lock.json', 'tsconfig.json', 'electron.vite.config.ts'];
 
 /** What is built, out of what, and by which command. */
-const BUILDS = {
+export const BUILDS = {
   program: {
     words: 'the program',
     sources: ['core', 'renderer', 'electron', 'assets', ...TOOLING],

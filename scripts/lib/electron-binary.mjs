@@ -12,7 +12,7 @@ const TIME_LIMIT_MS = 20_000;
  * Where the program lies, or null.
  * @param {{ packageDir: string, override?: string, readText: (file: string) => string | null, exists: (file: string) => boolean }} seen
  */
-function findElectron({ packageDir, override, readText, exists }) {
+export function findElectron({ packageDir, override, readText, exists }) {
   const named = readText(path.join(packageDir, 'path.txt'))?.trim() || null;
   if (override) {
     const names = [named, 'electron', 'electron.exe', 'Electron.app/Contents/MacOS/Electron'].filter(Boolean);
@@ -36,7 +36,7 @@ export const electronHere = () =>
  * May and should the download be tried?
  * @returns {{ tryIt: boolean, why: string }} `why` in words when it is not tried
  */
-function downloadDecision({ env, lastFailure, version }) {
+export function downloadDecision({ env, lastFailure, version }) {
   if (env.LIDWRIGHT_NO_DOWNLOAD === '1')
     return { tryIt: false, why: 'downloads are switched off (LIDWRIGHT_NO_DOWNLOAD=1)' };
   if (env.CI) return { tryIt: false, why: 'this is an automatic run (CI is set)' };

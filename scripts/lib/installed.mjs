@@ -5,7 +5,7 @@
  * @param {{ packages?: Record<string, { version?: string, optional?: boolean, devOptional?: boolean, peer?: boolean }> }} lock
  * @param {typeof lock | null} installed
  */
-function installedMatches(lock, installed) {
+export function installedMatches(lock, installed) {
   if (!lock.packages || !installed || !installed.packages) return false;
   for (const [where, wanted] of Object.entries(lock.packages)) {
     if (where === '') continue;

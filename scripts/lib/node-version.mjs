@@ -1,5 +1,5 @@
 /** The oldest Node that runs the tools of this house (package.json says the same under "engines"). */
-const OLDEST_NODE = [20, 19];
+export const OLDEST_NODE = [20, 19];
 
 /** True when a version such as "20.11.1" is older than OLDEST_NODE, or can't be read at all. */
 export function nodeIsOldIn(version) {

@@ -3,7 +3,7 @@ import { mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync }
 import path from 'node:path';
 
 /** Every file below the given files and folders, sorted, as paths relative to `root`; what isn't there is left out. */
-function filesBelow(root, entries) {
+export function filesBelow(root, entries) {
   const found = [];
   const walk = (relative) => {
     const kind = statSync(path.join(root, relative), { throwIfNoEntry: false });

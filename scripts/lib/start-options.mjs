@@ -1,7 +1,7 @@
 // What `npm start` was asked for, and what it should do: decisions only, nothing is started here.
 
 /** The port that is ours: what the browser keeps (drafts, recent jobs, imported lists) belongs to an address, port included. */
-const OWN_PORT = 47613;
+export const OWN_PORT = 47613;
 
 export const START_HELP = `Usage: npm start -- [options] [JOB.lidjob]
 

@@ -7,7 +7,7 @@ import path from 'node:path';
 import { inRoot } from './root.mjs';
 
 /** One file of headers for both hosts: the scheme handler in electron/ reads the same one. */
-const securityHeaders = JSON.parse(readFileSync(inRoot('electron/security-headers.json'), 'utf8'));
+export const securityHeaders = JSON.parse(readFileSync(inRoot('electron/security-headers.json'), 'utf8'));
 
 const MIME = {
   '.html': 'text/html; charset=utf-8',
@@ -33,13 +33,13 @@ const MIME = {
   '.wasm': 'application/wasm',
 };
 
-const mimeOf = (file) => MIME[path.extname(file).toLowerCase()] ?? 'application/octet-stream';
+export const mimeOf = (file) => MIME[path.extname(file).toLowerCase()] ?? 'application/octet-stream';
 
 /**
  * The file that a request's path names, inside `folder`; null for anything that would leave it.
  * Looks at the text only: `served` checks symlinks too.
  */
-function fileForUrlPath(folder, urlPath) {
+export function fileForUrlPath(folder, urlPath) {
   let name;
   try {
     name = decodeURIComponent(urlPath.split(/[?#]/, 1)[0]);
@@ -56,7 +56,7 @@ function fileForUrlPath(folder, urlPath) {
 const WHO_PATH = '/.lidwright';
 
 /** A page elsewhere that makes its own name point at this machine gets nothing. */
-const hostIsLocal = (host) => /^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/i.test(host ?? '');
+export const hostIsLocal = (host) => /^(127\.0\.0\.1|localhost|\[::1\])(:\d+)?$/i.test(host ?? '');
 
 async function served(folder, urlPath) {
   const file = fileForUrlPath(folder, urlPath);
@@ -72,7 +72,7 @@ async function served(folder, urlPath) {
 }
 
 /** The request handler for a folder. */
-function handlerFor(folder) {
+export function handlerFor(folder) {
   return async (request, response) => {
     const answer = (status, words) => {
       response.writeHead(status, { ...securityHeaders, 'Content-Type': 'text/plain; charset=utf-8' });
@@ -146,7 +146,7 @@ export function serveFolder(folder, port = 0) {
   });
 }
 
-function portWords(port, code) {
+export function portWords(port, code) {
   const other = 'Give another one with --port N';
   if (code === 'EADDRINUSE')
     return `Port ${port} is taken by another program. ${other}: drafts, recent jobs and imported lists stay with the port they were made on, so use the same one each time.`;

@@ -38,7 +38,7 @@ export function findChromium({ env = process.env, isRunnable = runnable } = {}) 
 }
 
 /** The Debian packages that would bring what is missing. */
-function missingPackages({ chromium, hasProgram }) {
+export function missingPackages({ chromium, hasProgram }) {
   const readers = Object.entries(READERS).filter(([program]) => !hasProgram(program));
   return [...new Set([...(chromium ? [] : ['chromium', 'fonts-dejavu-core']), ...readers.map(([, name]) => name)])];
 }
