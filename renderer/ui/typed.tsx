@@ -54,6 +54,11 @@ export function Typed({
           <input
             {...entry.field}
             {...whole}
+            onKeyDown={(e) => {
+              entry.field.onKeyDown?.(e);
+              // what is typed next takes its place
+              if (e.key === 'Enter') e.currentTarget.select();
+            }}
             className={assumed ? 'assumed' : undefined}
             aria-label={label}
             aria-describedby={`${id}-read`}

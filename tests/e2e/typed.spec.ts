@@ -68,7 +68,7 @@ test('what can’t be taken stops saving, leaving and opening, by the name of it
   await bench.stage('Weigh');
   await bench.stage('Measure');
   await field.fill('-861'); // the next stage takes it
-  await bench.page.getByRole('button', { name: 'Weigh' }).focus();
+  await bench.page.getByRole('button', { name: /^Weigh/ }).focus();
   await field.focus();
   await field.fill('-862');
   await bench.stage('Weigh');
@@ -181,7 +181,9 @@ test('every number field says what it reads while it is typed, and nothing moves
       tried.push(`${stage}: ${called}`);
     }
   }
-  expect([...wordy].filter((called) => !WORDS.includes(called))).toEqual([]);
+  expect([...wordy].filter((called) => !WORDS.includes(called) && !/^Why .* need not be asked$/.test(called))).toEqual(
+    [],
+  );
   expect(tried.length).toBeGreaterThan(60);
 });
 

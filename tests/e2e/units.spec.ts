@@ -21,7 +21,7 @@ test('switching units changes every shown number and never the file', async ({ b
   ] as const) {
     await page.getByLabel('Lengths shown in').selectOption(unit);
     await expect(length).toHaveValue(value);
-    await expect(length.locator('xpath=following-sibling::span')).toHaveText(sign);
+    await expect(length.locator('xpath=following-sibling::span[@class="unit"]')).toHaveText(sign);
     expect(await bench.saveAs()).toBe(before);
   }
   for (const [unit, value, sign] of [
