@@ -1,5 +1,5 @@
 // What is typed and not entered: taken before a save, never dropped without a word; and what a typed text is read as.
-import type { Locator, Page } from '@playwright/test';
+import type { Dialog, Locator, Page } from '@playwright/test';
 import { type Bench, expect, test } from './support/bench';
 import { exampleText, placesOf } from './support/paths';
 
@@ -80,10 +80,11 @@ test('the page is not closed or loaded anew while something is typed, without as
   await bench.saveAs();
   await bench.stage('Measure');
   const asked: string[] = [];
-  page.on('dialog', (dialog) => {
+  const stay = (dialog: Dialog): void => {
     asked.push(dialog.type());
     void dialog.dismiss();
-  });
+  };
+  page.on('dialog', stay);
   for (const [text, stays] of [
     ['-864', '-864'],
     ['somewhere', 'somewhere'],
@@ -99,6 +100,7 @@ test('the page is not closed or loaded anew while something is typed, without as
     await expect.poll(() => asked.length).toBe(before + 2);
     await expect(bench.field(gripX)).toHaveValue(stays);
   }
+  page.off('dialog', stay); // the page is the next test's too, which must be able to leave it
   expect(new Set(asked)).toEqual(new Set(['beforeunload']));
   await bench.field(gripX).press('Escape');
   await expect(bench.field(gripX)).toHaveValue('-864'); // entered when the page was asked to go
