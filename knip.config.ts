@@ -8,8 +8,6 @@ import type { KnipConfig } from 'knip';
 export default ({ production }: { production?: boolean }): KnipConfig => ({
   entry: [
     'renderer/workers/*.worker.ts!',
-    // not yet asked by the page or the command
-    'core/find/index.ts!',
     'electron/{main,preload,headless}.ts!',
     'scripts/*.{mjs,ts}!',
     'scripts/lint/house.mjs!',

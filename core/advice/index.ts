@@ -4,9 +4,9 @@
  */
 import { type Demand, demandKey, demandOf, spareOf } from '../demands';
 import { attempt } from '../error';
-import type { Finding, Proposal } from '../findings';
+import { type Finding, type Proposal, valueText } from '../findings';
 import type { ResolvedJob } from '../job';
-import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
+import type { ShownUnits } from '../quantity';
 import { type Change, type Knob, OWN, type Way, changed, waysFor } from './changes';
 
 export { type Change, changed } from './changes';
@@ -342,14 +342,6 @@ export function* adviceSteps(given: Case): Generator<number, readonly Advice[]> 
   return advice;
 }
 
-const DIMENSION: Readonly<Record<string, Dimension>> = {
-  mm: 'length',
-  N: 'force',
-  'N·m': 'moment',
-  '°': 'angle',
-  J: 'energy',
-};
-
 /** The findings of a job with what was found for them: in words, and the best as what one click applies. */
 export function advised(
   given: Pick<Case, 'job' | 'units'>,
@@ -382,13 +374,6 @@ class Words {
     private readonly units: ShownUnits,
   ) {}
 
-  private amount(value: number, unit: string): string {
-    const dimension = DIMENSION[unit];
-    return dimension
-      ? formatQuantity(value, dimension, this.units)
-      : `${Number(value.toPrecision(3))}${unit === '' ? '' : ` ${unit}`}`;
-  }
-
   private thing(id: string, subject: string): string {
     const demand: Demand | undefined = demandOf(id);
     const named = (list: readonly { readonly id: string; readonly name?: string | undefined }[], key: string) => {
@@ -417,7 +402,7 @@ class Words {
     const figures =
       value === null
         ? ''
-        : `: ${this.amount(value, unit)}${measure === null ? '' : ` (limit ${this.amount(measure, unit)})`}`;
+        : `: ${valueText(value, unit, this.units)}${measure === null ? '' : ` (limit ${valueText(measure, unit, this.units)})`}`;
     const verb = { fails: 'fails', worse: 'gets worse', unknown: 'is not known', watch: 'is to be watched' }[how];
     return `${this.thing(id, subject)} ${verb}${at}${how === 'unknown' ? '' : figures}`;
   }
@@ -429,7 +414,7 @@ class Words {
         ? 'then it is no question any more'
         : f.id === 'strut-fits' && mends
           ? 'then it fits'
-          : `that gives ${this.amount(value, f.unit)}`;
+          : `that gives ${valueText(value, f.unit, this.units)}`;
     const else_ =
       breaks.length === 0 ? 'nothing else breaks' : `but then ${breaks.map((b) => this.broken(b)).join('; ')}`;
     return `${kind === OWN ? '' : `${label}: `}${gives}${mends ? '' : ', better but not enough by itself'}; ${else_}.`;
@@ -442,7 +427,7 @@ class Words {
     const out = f.id !== 'strut-fits' && all.some((g) => g.id === 'strut-fits' && g.state === 'fails');
     const none =
       tried > 0
-        ? `None of ${tried} changes tried on this job helps`
+        ? `None of ${tried} changes tried on this job helps${spent ? ', and there is more to try than is tried here' : ''}`
         : spent
           ? 'There is too much in this job to try what helps here'
           : 'There is nothing here to try';

@@ -153,7 +153,7 @@ export function* rankSteps(
 const withRest = (merits: Merits, rest: RestFound | null): Merits =>
   rest?.tightest && rest.tightest.share < merits.tightest.share ? { ...merits, tightest: rest.tightest } : merits;
 
-/** rankSteps run to its end; null when onProgress stopped it. */
+/** rankSteps run to its end; null when onProgress stopped it. @internal for tests */
 export function rank(job: ResolvedJob, list: readonly StrutListEntry[], options: RankOptions = {}): Ranking | null {
   const steps = rankSteps(job, list, options);
   for (;;) {

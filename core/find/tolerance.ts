@@ -316,6 +316,7 @@ const CHUNK = 2000;
 /**
  * The tolerance study: `variants` Sobol points (Joe & Kuo, digits turned by the seed) of everything that may be off. A generator: it
  * yields an honest study so far (the interval says how far) and returns the whole one.
+ * @internal neither page nor command asks it yet
  */
 export function* studySteps(
   job: ResolvedJob,

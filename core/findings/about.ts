@@ -1,3 +1,4 @@
+import { demandOf } from '../demands';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { Finding, FindingState } from './finding';
 
@@ -158,8 +159,8 @@ const ABOUT: Readonly<Record<string, About>> = {
     'Questions without a load case; each can be left out with a reason.',
   ),
   'assumed-values': row(
-    'Assumed numbers of the strut',
-    'Force ratio, friction and tolerance that nobody stated are taken as usual; every force follows with them.',
+    'Assumed numbers',
+    'A mass, a force ratio, friction and tolerance that nobody stated are taken as usual; every force follows with them.',
     'Common practice; the ends of the usual range are given in Strut.',
   ),
   'drop-energy': row(
@@ -217,8 +218,11 @@ export function valueText(value: number, unit: string, units: ShownUnits): strin
 }
 
 /** Whether its limit is a most (true) or a least. */
-export const isMost = ({ value, limit, margin }: Finding): boolean =>
-  value !== null && limit !== null && margin !== null && value > limit === margin < 0;
+export function isMost({ id, value, limit, margin }: Finding): boolean {
+  const better = demandOf(id)?.better;
+  if (better) return better === 'less';
+  return value !== null && limit !== null && margin !== null && value > limit === margin < 0;
+}
 
 /** A headline is no longer than this, letters. */
 const LINE = 80;
@@ -250,13 +254,20 @@ export function usedShare(finding: Finding): number | null {
   return value > 0 ? limit / value : Infinity;
 }
 
-/** The verdict on all findings: cautions left out, one line a check, thing and state. */
-export function verdict(findings: readonly Finding[]): { readonly words: string; readonly state: FindingState } {
+/**
+ * The verdict on all findings: cautions left out, one line a check, thing and state. Nothing is ready while a check is still
+ * to be made (`pending`).
+ */
+export function verdict(
+  findings: readonly Finding[],
+  pending = false,
+): { readonly words: string; readonly state: FindingState } {
   const lines = (state: FindingState): number =>
     new Set(findings.filter((f) => f.state === state && !f.caution).map((f) => `${f.id} ${f.subject}`)).size;
   const [fails, unknown] = [lines('fails'), lines('unknown')];
   const things = (n: number): string => (n === 1 ? '1 thing' : `${n} things`);
   if (fails > 0) return { words: `Not yet: ${things(fails)} fail${fails === 1 ? 's' : ''}`, state: 'fails' };
+  if (pending) return { words: 'Not all is worked out yet', state: 'unknown' };
   if (unknown > 0)
     return {
       words: `Nothing fails, but ${things(unknown)} ${unknown === 1 ? 'is' : 'are'} not known`,

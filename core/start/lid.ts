@@ -18,6 +18,8 @@ export interface SeenLid {
   readonly kg: number;
   readonly openDeg: number;
   readonly photos: JobPhoto[];
+  /** What nobody stated of it, as the job's `assumed` names it. */
+  readonly assumed?: readonly string[];
 }
 
 /** How far a strut is set in from the side of a new lid, mm. */
@@ -89,5 +91,6 @@ export function jobOfLid(seen: SeenLid): Job {
     ],
     limits: { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5 },
     photos: seen.photos,
+    ...(seen.assumed && seen.assumed.length > 0 ? { assumed: [...seen.assumed] } : {}),
   };
 }

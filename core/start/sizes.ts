@@ -1,8 +1,9 @@
 import { LidwrightError, type Issue } from '../error';
-import type { Job } from '../job';
+import { applyPlace, fieldOf, search } from '../find';
+import { type Job, resolveJob, usualCases } from '../job';
 import { type Vec3, add, cross, scale, tan, toRad } from '../space';
-import { firstStrut } from './first-strut';
-import { BALL_STUD } from './strut';
+import { type Workings, workings } from '../workings';
+import { BALL_STUD, USUAL_GAS } from './strut';
 
 /** One layer of a lid, from its inside outwards. */
 export interface Layer {
@@ -235,47 +236,6 @@ function zonesOf(sizes: LidSizes, axes: LidAxes, heightMm: number, insetMm: numb
   ];
 }
 
-/** How the ground leans: positive pitch lowers what is away from the person, positive roll his right. */
-const LEANS = [
-  ['-back-down', 1, 0],
-  ['-front-down', -1, 0],
-  ['-right-down', 0, 1],
-  ['-left-down', 0, -1],
-] as const;
-
-/** As used; cold, weak, aged, leaning the worse way; hot, strong, with what comes off taken off; of a pair, one lost. Their names follow from their values. */
-function casesOf(
-  sizes: Required<Pick<LidSizes, 'coldC' | 'hotC' | 'slopeDeg'>>,
-  off: string[],
-  pair: boolean,
-  door: boolean,
-): Job['loadCases'] {
-  const { coldC, hotC, slopeDeg } = sizes;
-  const level = { off: [] as string[], pitchDeg: 0, rollDeg: 0 };
-  const cold = { ...level, tempC: coldC, force: 'low', ageLossPercent: 15 } as const;
-  const hot = { ...level, off, tempC: hotC, force: 'high' } as const;
-  const ways: readonly (readonly [id: string, pitchDeg: number, rollDeg: number])[] =
-    slopeDeg > 0 ? LEANS.slice(0, door ? 4 : 2).map(([id, p, r]) => [id, p * slopeDeg, r * slopeDeg]) : [['', 0, 0]];
-  return [
-    { id: 'as-used', ...level, tempC: 20, force: 'nominal' },
-    ...(off.length > 0 ? [{ id: 'load-off', ...level, off, tempC: 20, force: 'nominal' as const }] : []),
-    ...ways.map(([id, pitchDeg, rollDeg]) => ({ id: `cold${id}`, ...cold, pitchDeg, rollDeg })),
-    ...ways.map(([id, pitchDeg, rollDeg]) => ({ id: `hot${id}`, ...hot, pitchDeg, rollDeg })),
-    ...(pair
-      ? [
-          {
-            id: 'one-lost',
-            ...level,
-            tempC: 20,
-            force: 'nominal' as const,
-            lost: ['s1'],
-            mustHold: false,
-          },
-        ]
-      : []),
-  ];
-}
-
 /**
  * A live job from a lid's sizes: points, masses, zones, load cases, limits, and a strut that nobody has chosen yet.
  * Origin in the middle of the hinge line; X away from whoever opens it, Y to his left, Z up. Throws a LidwrightError
@@ -315,30 +275,7 @@ export function lidOfSizes(sizes: LidSizes): Job {
   const common = masses.reduce<Vec3>((sum, m) => add(sum, scale(m.at, m.kg / all)), [0, 0, 0]);
   const grip = spot(reach, middle, 0);
   const thingIds = things.map((_, i) => `thing${i + 1}`);
-  const loadCases = casesOf(
-    given,
-    thingIds.filter((_, i) => things[i]!.comesOff),
-    pair,
-    lie.startsWith('door'),
-  );
-
-  const assumed = (Object.keys(SIZES_TAKEN) as (keyof typeof SIZES_TAKEN)[]).flatMap((key) =>
-    sizes[key] !== undefined
-      ? []
-      : key === 'openDeg'
-        ? ['travel.openDeg']
-        : key === 'handOpenN' || key === 'handCloseN'
-          ? [`limits.${key}`]
-          : key === 'coldC' || key === 'hotC'
-            ? loadCases.filter((c) => c.id.startsWith(key.slice(0, -1))).map((c) => `loadCases.${c.id}.tempC`)
-            : key === 'slopeDeg'
-              ? loadCases.flatMap((c) => [
-                  ...(c.pitchDeg ? [`loadCases.${c.id}.pitchDeg`] : []),
-                  ...(c.rollDeg ? [`loadCases.${c.id}.rollDeg`] : []),
-                ])
-              : [],
-  );
-  return {
+  const bare: Job = {
     format: 'lidwright-job',
     version: 1,
     title: sizes.title ?? 'My lid',
@@ -373,40 +310,65 @@ export function lidOfSizes(sizes: LidSizes): Job {
           lid: 's1-lid',
           quantity: pair ? 2 : 1,
         },
-        spec: {
-          extendedMm: 500,
-          strokeMm: 200,
-          forceN: 300,
-          ratio: 1.35,
-          rodMm: 8,
-          tubeMm: 18,
-          frictionN: 30,
-          toleranceN: [-25, 25],
-        },
+        spec: { extendedMm: 500, strokeMm: 200, forceN: 300, ...USUAL_GAS },
         ends: { base: { ...BALL_STUD, stem: axes.left }, lid: { ...BALL_STUD, stem: axes.left } },
       },
     ],
-    loadCases,
+    loadCases: [{ id: 'as-used' }],
     limits: {
       ...{ handOpenN: given.handOpenN, handCloseN: given.handCloseN, reserveMm: 5, holdOpenNm: 5 },
       ...(sizes.letGoJ === undefined ? {} : { letGoJ: sizes.letGoJ }),
     },
     ...(sizes.seal ? { seal: sizes.seal } : {}),
-    dismissed: [],
-    assumed: [
-      ...(sizes.kg === undefined ? ['masses.lid.kg'] : []),
-      'hinge.frictionNm',
-      'limits.reserveMm',
-      'limits.holdOpenNm',
-      ...assumed,
-    ],
     zones: zonesOf(sizes, axes, heightMm, insetMm),
+    find: { quantity: pair ? 'pair' : 'one' },
   };
+  const { coldC, hotC, slopeDeg } = given;
+  const loadCases = usualCases(resolveJob(bare), {
+    ...{ coldC, hotC, noseDeg: slopeDeg, off: thingIds.filter((_, i) => things[i]!.comesOff) },
+    // to the side a level lid's weight hardly changes
+    sideDeg: lie.startsWith('door') ? slopeDeg : 0,
+  });
+  return { ...bare, loadCases, assumed: assumedOf(sizes, loadCases) };
 }
 
-/** The same with a first strut that fits it. */
+/** What nobody stated of a job from sizes, as `assumed` names it. */
+function assumedOf(sizes: LidSizes, loadCases: Job['loadCases']): string[] {
+  const cases = (key: 'tempC' | 'pitchDeg' | 'rollDeg', ...values: number[]): string[] =>
+    loadCases.filter((c) => values.includes(c[key] as number)).map((c) => `loadCases.${c.id}.${key}`);
+  const { coldC, hotC, slopeDeg } = SIZES_TAKEN;
+  const names: Partial<Record<keyof LidSizes, readonly string[]>> = {
+    kg: ['masses.lid.kg'],
+    openDeg: ['travel.openDeg'],
+    handOpenN: ['limits.handOpenN'],
+    handCloseN: ['limits.handCloseN'],
+    coldC: cases('tempC', coldC),
+    hotC: cases('tempC', hotC),
+    slopeDeg: [...cases('pitchDeg', slopeDeg, -slopeDeg), ...cases('rollDeg', slopeDeg, -slopeDeg)],
+  };
+  return [
+    ...['hinge.frictionNm', 'limits.reserveMm', 'limits.holdOpenNm'],
+    ...Object.entries(names).flatMap(([key, own]) => (sizes[key as keyof LidSizes] === undefined ? own : [])),
+  ];
+}
+
+/** Share of a search's usual work that a first place gets. */
+const FIRST_EFFORT = 0.3;
+
+/**
+ * The same with a strut of the generic list at a place that was found in its zones: of those found, the one of which least is
+ * to be watched. Where none works, the nearest, and its findings say what fails.
+ */
 export function jobOfSizes(sizes: LidSizes): Job {
-  const { heightMm = SIZES_TAKEN.heightMm, insetMm = SIZES_TAKEN.insetMm, lies = 'opens-up' } = sizes;
-  const room = { heightMm, reachMm: sizes.depthMm - insetMm, sideMm: SIDE_MM - sizes.widthMm / 2 };
-  return firstStrut(lidOfSizes(sizes), { ...room, spot: lidAxes(lies).spot });
+  const job = lidOfSizes(sizes);
+  const { places, nearest } = search(fieldOf(job), { effort: FIRST_EFFORT })!;
+  const open = ({ findings }: Workings): number => findings.filter((f) => f.state !== 'holds' && !f.caution).length;
+  const fitted = (places.length > 0 ? places : nearest ? [nearest.place] : []).map((place) =>
+    applyPlace(job, { strutIndex: 0, place }),
+  );
+  const looked = fitted.map((made) => ({ made, lines: open(workings(resolveJob(made))) }));
+  return (
+    looked.reduce<(typeof looked)[number] | null>((best, one) => (best && best.lines <= one.lines ? best : one), null)
+      ?.made ?? job
+  );
 }

@@ -31,6 +31,9 @@ export interface Trace {
 export const TRACE_STEPS = ['levelFrom', 'levelTo', 'scaleFrom', 'scaleTo', 'length', ...PLACES] as const;
 export type TraceStep = (typeof TRACE_STEPS)[number];
 
+/** What one side photo can't show, until somebody says it. */
+const TAKEN = { widthMm: 900, kg: 25, openDeg: 75 } as const;
+
 /** Nothing clicked yet; a width, a mass and a travel assumed. */
 export const startTrace = (photo: Trace['photo']): Trace => ({
   photo,
@@ -42,9 +45,7 @@ export const startTrace = (photo: Trace['photo']): Trace => ({
   scaleTo: null,
   lengthMm: null,
   marks: {},
-  widthMm: 900,
-  kg: 25,
-  openDeg: 75,
+  ...TAKEN,
 });
 
 /** Whether a step has its answer. */
@@ -155,6 +156,10 @@ export function jobFromTrace(t: Trace): Job | null {
     widthMm: t.widthMm,
     kg: t.kg,
     openDeg: t.openDeg,
+    assumed: [
+      ...(t.kg === TAKEN.kg ? ['masses.lid.kg'] : []),
+      ...(t.openDeg === TAKEN.openDeg ? ['travel.openDeg'] : []),
+    ],
     photos: [{ ...photo, rotationDeg: Math.round(photo.rotationDeg * 1000) / 1000 }],
   });
 }

@@ -13,6 +13,7 @@ import {
   worstFirst,
 } from '../../core/findings';
 import { setValue } from '../../core/job';
+import { ADVICE } from '../../core/workings';
 import { edit, showFinding } from '../state/store';
 import { useTold } from '../state/told';
 import { alike, useBench } from '../state/use-bench';
@@ -190,7 +191,11 @@ export function FindingsPanel(): React.JSX.Element {
       <Item key={`${g.worst.id}:${g.worst.subject}:${g.worst.state}`} group={g} />
     ));
   const cautions = list((f) => f.state !== 'holds' && f.caution === true);
-  const told = verdict(findings);
+  // advice that is still looked for changes no finding
+  const told = verdict(
+    findings,
+    pending.some((name) => name !== ADVICE),
+  );
   return (
     <aside className="findings" aria-label="Findings">
       <div className={`rail-verdict ${told.state}`}>

@@ -27,11 +27,15 @@ describe('findings in a line', () => {
   it('tells a most from a least, and how much of it is used', () => {
     expect(isMost(finding({}))).toBe(true);
     expect(usedShare(finding({}))).toBeCloseTo(1.12, 12);
-    const least = finding({ value: 4, limit: 5, margin: -1 });
+    const reserve = { id: 'closed-reserve', unit: 'mm', limit: 5 } as const;
+    const least = finding({ ...reserve, value: 4, margin: -1 });
     expect(isMost(least)).toBe(false);
     expect(usedShare(least)).toBeCloseTo(1.25, 12);
-    expect(usedShare(finding({ value: -3, limit: 5, margin: -8 }))).toBe(Infinity);
-    expect(usedShare(finding({ state: 'holds', value: 20, limit: 5, margin: 15 }))).toBeCloseTo(0.25, 12);
+    expect(usedShare(finding({ ...reserve, value: -3, margin: -8 }))).toBe(Infinity);
+    expect(usedShare(finding({ ...reserve, state: 'holds', value: 20, margin: 15 }))).toBeCloseTo(0.25, 12);
+    // just at the limit it is the demand that says which
+    expect(isMost(finding({ ...reserve, state: 'holds', value: 5, margin: 0 }))).toBe(false);
+    expect(isMost(finding({ state: 'holds', value: 200, margin: 0 }))).toBe(true);
     expect(usedShare(finding({ limit: 0, margin: -224 }))).toBeNull();
     expect(usedShare(finding({ limit: null, margin: null }))).toBeNull();
   });
@@ -45,6 +49,12 @@ describe('findings in a line', () => {
     expect(verdict([finding({})]).words).toBe('Not yet: 1 thing fails');
     expect(verdict([finding({ state: 'unknown' }), caution]).words).toBe('Nothing fails, but 1 thing is not known');
     expect(verdict([finding({ state: 'watch' }), caution]).words).toBe('Ready to order');
+    // a check that is still to be made may fail
+    expect(verdict([finding({ state: 'watch' })], true)).toEqual({
+      words: 'Not all is worked out yet',
+      state: 'unknown',
+    });
+    expect(verdict([finding({})], true).words).toBe('Not yet: 1 thing fails');
   });
 
   it('puts what fails worst first', () => {
