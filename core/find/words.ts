@@ -1,17 +1,11 @@
 import { demandOf } from '../demands';
+import { valueText } from '../findings';
 import type { ResolvedJob } from '../job';
 import { type Dimension, METRIC, type ShownUnits, formatQuantity } from '../quantity';
 import type { Answer } from './answer';
 import type { Place } from './place';
 import type { Fails, Relaxed } from './relax';
 
-const DIMENSION: Readonly<Record<string, Dimension>> = {
-  mm: 'length',
-  N: 'force',
-  'N·m': 'moment',
-  J: 'energy',
-  '°': 'angle',
-};
 const LIMIT_WORDS: Readonly<Record<string, string>> = {
   handOpenN: 'the most to lift',
   handCloseN: 'the most to pull shut',
@@ -20,11 +14,6 @@ const LIMIT_WORDS: Readonly<Record<string, string>> = {
   clearanceMm: 'the gap that is wanted',
   letGoJ: 'the energy it may let go with',
   letGoN: 'the push it may have at the grip',
-};
-
-const amount = (value: number, unit: string, units: ShownUnits): string => {
-  const dimension = DIMENSION[unit];
-  return dimension ? formatQuantity(value, dimension, units) : `${value.toFixed(1)} ${unit}`;
 };
 
 const zoneName = (job: ResolvedJob, id: string): string => {
@@ -61,24 +50,24 @@ export function placeLines(job: ResolvedJob, place: Place, units: ShownUnits = M
     end('lid'),
     `At most ${hand(place.liftN)} to lift, ${hand(place.pullN)} to pull shut; one strut presses with ${f(place.greatestForceN, 'force')}, a hinge carries ${f(place.greatestHingeN, 'force')}.`,
     `Decided by ${decidedBy(job, place)}. Both balls may be off by ${formatQuantity(place.playMm, 'length', units, 1)} any way.`,
-    ...[...new Set(place.unknown.map((u) => u.text))].map((text) => `Not known: ${text}`),
+    ...new Set(place.unknown.map((u) => u.text)),
   ];
 }
 
 /** What a place fails, in words. */
 export function failWords(job: ResolvedJob, fail: Fails, units: ShownUnits = METRIC): string {
   const [head, id, off] = fail.id.split(':');
-  const value = fail.value === null ? 'not known' : amount(fail.value, fail.unit, units);
+  const value = fail.value === null ? 'not known' : valueText(fail.value, fail.unit, units);
   if (head === 'zone')
     return `${zoneName(job, id!)}: the ball stands ${value} ${off ? 'too near to it or too far off it' : 'outside its edge'}`;
   const at = caseName(job, fail.case);
-  const limit = fail.limit === null ? '' : ` (limit ${amount(fail.limit, fail.unit, units)})`;
+  const limit = fail.limit === null ? '' : ` (limit ${valueText(fail.limit, fail.unit, units)})`;
   return `${demandOf(fail.id)?.words ?? fail.id}${at === '' ? '' : `, ${at}`}: ${value}${limit}`;
 }
 
 /** What would have to give, in words. */
 export function relaxWords(job: ResolvedJob, { what, by, unit }: Relaxed, units: ShownUnits = METRIC): string {
-  const much = amount(by, unit, units);
+  const much = valueText(by, unit, units);
   const [head, id, off] = what.split(':');
   if (head === 'zone')
     return off

@@ -254,6 +254,10 @@ export function usedShare(finding: Finding): number | null {
   return value > 0 ? limit / value : Infinity;
 }
 
+/** Lines that findings of a state take: one a check and thing, whatever the load case; cautions left out. */
+export const lineCount = (findings: readonly Finding[], state: FindingState): number =>
+  new Set(findings.filter((f) => f.state === state && !f.caution).map((f) => `${f.id} ${f.subject}`)).size;
+
 /**
  * The verdict on all findings: cautions left out, one line a check, thing and state. Nothing is ready while a check is still
  * to be made (`pending`).
@@ -262,9 +266,7 @@ export function verdict(
   findings: readonly Finding[],
   pending = false,
 ): { readonly words: string; readonly state: FindingState } {
-  const lines = (state: FindingState): number =>
-    new Set(findings.filter((f) => f.state === state && !f.caution).map((f) => `${f.id} ${f.subject}`)).size;
-  const [fails, unknown] = [lines('fails'), lines('unknown')];
+  const [fails, unknown] = [lineCount(findings, 'fails'), lineCount(findings, 'unknown')];
   const things = (n: number): string => (n === 1 ? '1 thing' : `${n} things`);
   if (fails > 0) return { words: `Not yet: ${things(fails)} fail${fails === 1 ? 's' : ''}`, state: 'fails' };
   if (pending) return { words: 'Not all is worked out yet', state: 'unknown' };

@@ -115,13 +115,13 @@ const CAUTIONS = [
 
 /**
  * The purchase sheet of one strut of a job, A4: what to order in trade terms, a picture with the lengths, what to check on
- * delivery with room to write, and cautions. Throws a LidwrightError when there is no such strut or the sheet can't hold
+ * delivery with room to write, and cautions; first of all what stands `against` ordering it. Throws a LidwrightError when there is no such strut or the sheet can't hold
  * the texts.
  */
 export function purchaseSheet(
   job: ResolvedJob,
   strutId: string,
-  wishes: Omit<SheetWishes, 'paper' | 'projection'>,
+  wishes: Omit<SheetWishes, 'paper' | 'projection'> & { readonly against?: string },
 ): Sheet {
   const strut = job.struts.find((s) => s.id === strutId);
   if (!strut) return fail(`there is no strut "${strutId}"`, ['struts'], 'Choose one of the job’s.');
@@ -168,6 +168,9 @@ export function purchaseSheet(
   const assumed = (strut.spec.assumed ?? []).length > 0;
   const notes = notesPart(
     [
+      ...(wishes.against === undefined
+        ? []
+        : [`NOT READY TO ORDER when this was drawn. ${wishes.against}: see the report.`]),
       ...(assumed
         ? ['What is marked assumed is common practice, not a promise: ask the supplier before you order.']
         : []),

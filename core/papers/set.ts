@@ -1,3 +1,4 @@
+import { verdict } from '../findings';
 import { blanks, bracketSpecOf, isBent, isPinned } from '../bracket';
 import type { Sheet } from '../drawing';
 import { attempt } from '../error';
@@ -192,6 +193,13 @@ const plannedOfWedge = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes)
 export const wedgePapers = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): [drawing: Paper, drill: Paper] =>
   named(job, plannedOfWedge(job, wedge, wishes)) as [Paper, Paper];
 
+/** Why nothing should be bought yet: it goes where somebody reads it who has seen no screen. */
+function againstOrdering(outcome: Workings | null): { readonly against?: string } {
+  if (!outcome) return { against: 'The job can’t be worked out' };
+  const { state, words } = verdict(outcome.findings);
+  return state === 'holds' ? {} : { against: words };
+}
+
 /**
  * Every paper of a job, each drawn only when asked for. Without an outcome (the job cannot be worked out) those that need one
  * are left out. A new kind of paper is added here and nowhere else.
@@ -204,7 +212,7 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, wishes: Pap
       kind: 'purchase',
       title: `To order: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'the strut')}`,
       formats: READ,
-      draw: () => [purchaseSheet(job, strut.id, wishes)],
+      draw: () => [purchaseSheet(job, strut.id, { ...wishes, ...againstOrdering(outcome) })],
     });
   });
   if (!outcome) return named(job, papers);

@@ -23,15 +23,15 @@ export interface LidFigure {
 /** Steps of the swing, degrees. */
 const STEP_DEG = 3;
 
-/** The picture of a job; null where the job has no lid to draw. Upright hinges are seen from above, others from the side. */
+/** The picture of a job; null where the job has no lid to draw. It is seen along the axis that its hinge lies nearest to. */
 export function lidFigure(job: Job): LidFigure | null {
   const { value } = attempt((): LidFigure | null => {
     const resolved = resolveJob(job);
     const { points, outline, hinge, travel, masses, struts, grip } = resolved;
     const at = new Map(points.map((p) => [p.id, p.at]));
     const axis = openingAxis(resolved);
-    const upright = Math.abs(axis.along[2]) > 0.7;
-    const seen = ([x, y, z]: Vec3): Spot => (upright ? [-y, x] : [x, z]);
+    const [ax, ay, az] = axis.along.map(Math.abs) as [number, number, number];
+    const seen = ([x, y, z]: Vec3): Spot => (az > Math.max(ax, ay) ? [-y, x] : ax > ay ? [-y, z] : [x, z]);
     const corners = (outline.length > 2 ? outline : [hinge.a, grip]).map((id) => at.get(id)!);
     const turn = (p: Vec3, angle: number): Vec3 => poseAt(axis, p, toRad(angle));
     const [hx, hy] = seen(axis.origin);

@@ -357,18 +357,17 @@ const FIRST_EFFORT = 0.3;
 
 /**
  * The same with a strut of the generic list at a place that was found in its zones: of those found, the one of which least is
- * to be watched. Where none works, the nearest, and its findings say what fails.
+ * to be watched, and that pushes least. Where none works, the nearest, and its findings say what fails.
  */
 export function jobOfSizes(sizes: LidSizes): Job {
   const job = lidOfSizes(sizes);
   const { places, nearest } = search(fieldOf(job), { effort: FIRST_EFFORT })!;
   const open = ({ findings }: Workings): number => findings.filter((f) => f.state !== 'holds' && !f.caution).length;
-  const fitted = (places.length > 0 ? places : nearest ? [nearest.place] : []).map((place) =>
-    applyPlace(job, { strutIndex: 0, place }),
-  );
-  const looked = fitted.map((made) => ({ made, lines: open(workings(resolveJob(made))) }));
-  return (
-    looked.reduce<(typeof looked)[number] | null>((best, one) => (best && best.lines <= one.lines ? best : one), null)
-      ?.made ?? job
-  );
+  const looked = (places.length > 0 ? places : nearest ? [nearest.place] : []).map((place) => {
+    const made = applyPlace(job, { strutIndex: 0, place });
+    return { made, lines: open(workings(resolveJob(made))), pushN: place.greatestForceN ?? 0 };
+  });
+  // of places alike the one that pushes least: what is nearest to the hinge has the most to spare on paper only
+  looked.sort((a, b) => a.lines - b.lines || a.pushN - b.pushN);
+  return looked[0]?.made ?? job;
 }

@@ -3,9 +3,9 @@ import { describeIssue } from '../../core/error';
 import {
   type Finding,
   aboutOf,
-  countOf,
   headline,
   isMost,
+  lineCount,
   settingsOf,
   usedShare,
   valueText,
@@ -181,7 +181,7 @@ export function FindingsPanel(): React.JSX.Element {
   const pending = useTold((s) => s.pending);
   const dragged = useBench((s) => s.drag !== null);
   const sorted = useMemo(() => worstFirst(findings), [findings]);
-  const count = (state: Finding['state']): number => countOf(findings, state);
+  const count = (state: Finding['state']): number => lineCount(findings, state);
   const nameOf = (subject: string): string => {
     const { struts, brackets } = outcome?.job ?? { struts: [], brackets: [] };
     return [...struts, ...brackets].find((thing) => thing.id === subject)?.name ?? subject;
@@ -198,7 +198,7 @@ export function FindingsPanel(): React.JSX.Element {
   );
   return (
     <aside className="findings" aria-label="Findings">
-      <div className={`rail-verdict ${told.state}`}>
+      <div className={`rail-verdict ${dragged ? '' : told.state}`}>
         <h2>{outcome ? (dragged ? 'While you drag' : told.words) : 'Nothing worked out'}</h2>
         <p className="tally" data-fails={count('fails')}>
           {outcome &&

@@ -11,7 +11,8 @@ import {
   writeSvg,
 } from '../../../core/drawing';
 import { type Job, type ResolvedJob, resolveJob } from '../../../core/job';
-import { paperFormats, purchaseSheet } from '../../../core/papers';
+import { paperFormats, papersOf, purchaseSheet } from '../../../core/papers';
+import { type Workings, workings } from '../../../core/workings';
 import { exampleFiles, jobAt } from '../../support/files';
 import { refusal } from '../../support/refusal';
 import { collisions } from './overlap';
@@ -21,6 +22,32 @@ const boxes = (marks: readonly Mark[]) =>
   explode(marks).flatMap((m) => (m.kind === 'text' ? [{ text: m.text, corners: textBox(m) }] : []));
 const texts = (job: ResolvedJob, id = job.struts[0]!.id): string[] =>
   purchaseSheet(job, id, { date }).parts.flatMap((p) => boxes(p.marks).map((t) => t.text));
+
+it('says first of all what stands against ordering, as the set draws it', () => {
+  const paperOf = (job: ResolvedJob, outcome: Workings | null): string => {
+    const paper = papersOf(job, outcome, { date, program: 'test' }).find((p) => p.kind === 'purchase')!;
+    return paper
+      .draw()
+      .flatMap((s) => s.parts.flatMap((p) => boxes(p.marks).map((t) => t.text)))
+      .join(' ');
+  };
+  const hatch = resolveJob(jobAt(exampleFiles().find((f) => f.includes('workboat'))!));
+  const failing = workings(hatch);
+  expect(failing.findings.some((f) => f.state === 'fails')).toBe(true);
+  expect(paperOf(hatch, failing)).toContain('NOT READY TO ORDER when this was drawn. Not yet: 2 things fail');
+  expect(paperOf(hatch, null)).toContain('The job can’t be worked out');
+  const asked = ['aged', 'wind'].map((about) => ({ finding: 'asked', about, reason: 'in harbour only' }));
+  const wide = { handOpenN: 1e4, handCloseN: 1e4, reserveMm: 0, holdOpenNm: 0, clearanceMm: 0 };
+  const ends = (end: ResolvedJob['struts'][number]['ends']['base']) => ({ ...end, rangeDeg: 89 });
+  const struts = hatch.struts.map((s) => ({ ...s, ends: { base: ends(s.ends.base), lid: ends(s.ends.lid) } }));
+  const good = { ...hatch, struts, limits: { ...hatch.limits, ...wide }, dismissed: asked };
+  expect(
+    workings(good)
+      .findings.filter((f) => ['fails', 'unknown'].includes(f.state))
+      .map((f) => f.text),
+  ).toEqual([]);
+  expect(paperOf(good, workings(good))).not.toContain('NOT READY');
+});
 
 describe.each(exampleFiles())('%s', (file) => {
   const job = resolveJob(jobAt(file));
