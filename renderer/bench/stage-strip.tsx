@@ -42,6 +42,9 @@ function touched(stage: Stage, job: Job): boolean {
   }
 }
 
+/** Stages whose findings say when they are done; measuring, papers and proof are never finished by what is found here. */
+const FINISHED: readonly Stage[] = ['weigh', 'place', 'strut', 'joints', 'bracket'];
+
 /** The job in its order; each tab says how its stage stands and how many of its findings fail. */
 export function StageStrip(): React.JSX.Element {
   const stage = useBench((s) => s.stage);
@@ -49,7 +52,7 @@ export function StageStrip(): React.JSX.Element {
     const of = (name: Stage): Stand => {
       const own = s.findings.filter((f) => !f.caution && stageOf(f) === name);
       const fails = new Set(own.filter((f) => f.state === 'fails').map((f) => `${f.id} ${f.subject}`)).size;
-      const open = fails > 0 || own.some((f) => f.state === 'unknown');
+      const open = fails > 0 || own.some((f) => f.state === 'unknown') || !FINISHED.includes(name);
       return { fails, state: !touched(name, s.history.present) ? 'untouched' : open ? 'open' : 'done' };
     };
     return Object.fromEntries(STAGES.map((name) => [name, of(name)])) as Record<Stage, Stand>;

@@ -347,6 +347,8 @@ export function stageOf(finding: Finding): Stage {
       return 'place';
     case 'drop-energy':
       return 'weigh';
+    case 'assumed-values':
+      return finding.subject === 'lid' ? 'weigh' : 'strut';
     default:
       return 'strut';
   }
