@@ -5,10 +5,9 @@ import { Header } from './bench/header';
 import { Notices } from './bench/notices';
 import { QuestionBox } from './bench/question';
 import { Recovery } from './bench/recovery';
-import { SheetViews } from './views/sheet-views';
 import { NextStage, StageStrip } from './bench/stage-strip';
-import { TravelStrip } from './views/travel-strip';
 import { StagePanel } from './stages';
+import { StageMiddle } from './stages/middle';
 import { StartPage } from './start/start-page';
 import { openFile, saveFile } from './state/files';
 import { leaveTool } from './state/session';
@@ -66,14 +65,13 @@ export function App({ host }: { host: Host }): React.JSX.Element {
       <Recovery host={host} />
       {!tracing && <StageStrip />}
       <main className="work">
-        <aside className="panel" aria-label={`${stage} panel`}>
+        <aside key={tracing ? 'tracing' : stage} className="panel" aria-label={`${stage} panel`}>
           <StagePanel host={host} />
           {!tracing && <NextStage />}
         </aside>
-        <SheetViews host={host} />
+        <StageMiddle host={host} />
         {!tracing && <FindingsPanel />}
       </main>
-      {!tracing && <TravelStrip />}
       <Notices />
       <QuestionBox />
     </div>

@@ -6,6 +6,7 @@ import { startFiles } from './state/files';
 import { startSurvey } from './state/survey';
 import './style/fonts.css';
 import './style/bench.css';
+import './style/middle.css';
 import './style/start.css';
 
 const host = pickHost();

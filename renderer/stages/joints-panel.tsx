@@ -233,7 +233,6 @@ export function JointsPanel(): React.JSX.Element {
   const struts = useMade((s) => s.history.present.struts.map(({ id, name }) => ({ id, name })));
   return (
     <>
-      <h2>Joints</h2>
       <p className="hint">
         The stem of a ball stud must stay near square to the strut over the whole travel. Drag a ring in a view to turn
         a mount, a diamond to lean it.

@@ -78,7 +78,6 @@ export function PapersPanel(): React.JSX.Element {
   const id = useId();
   return (
     <>
-      <h2>Papers</h2>
       {job.brackets.length === 0 && (
         <p className="hint">
           There is no bracket yet: add one under Bracket, and its drawing and drill template lie here.

@@ -20,7 +20,6 @@ export function PlacePanel(): React.JSX.Element {
   }));
   return (
     <>
-      <h2>Place</h2>
       <p className="hint">
         Drag any point in the side, top or rear view, lid shut or open. Arrow keys nudge a chosen point by 1 mm, Shift
         10, Alt 0.1. Esc takes a drag back.

@@ -1,6 +1,6 @@
 import type { Vec3 } from '../../core/space';
 import { traceUnderlay } from '../../core/start';
-import type { Plane } from '../state/planes';
+import type { Plane, SheetView } from '../state/planes';
 import { setSheet } from '../state/session';
 import { type BenchState, bench } from '../state/store';
 import { type Size, fitSheet } from './sheet/projection';
@@ -12,6 +12,8 @@ const sizes: Record<Plane, Size> = {
   front: { width: 0, height: 0 },
 };
 let wanted = false;
+/** The sheet as last fitted: while nobody has moved it, it is fitted anew to views of other sizes. */
+let fitted: SheetView | null = null;
 const others = new Set<() => void>();
 
 /** Something that has a view of its own to fit, when the sheet is fitted. */
@@ -22,9 +24,11 @@ export function onFit(fit: () => void): () => void {
 
 /** Each view says how large it is; a fit that was asked for before the sizes were known is made up for. */
 export function viewSized(plane: Plane, size: Size): void {
+  const had = sizes[plane];
   sizes[plane] = size;
+  const other = had.width !== size.width || had.height !== size.height;
   // the other views may not have their new size yet
-  if (wanted) fitSoon();
+  if (wanted || (other && size.width > 0 && bench.getState().sheet === fitted)) fitSoon();
 }
 
 /** Everything that a fit should show: the lid closed and open, pivots, masses. */
@@ -49,7 +53,8 @@ function tryFit(): void {
   const shown = state.filled && state.filled !== 'space' ? onlyView(state.filled) : sizes;
   if (Object.values(shown).every((s) => s.width < 50)) return;
   wanted = false;
-  setSheet(fitSheet(extent(state), shown));
+  fitted = fitSheet(extent(state), shown);
+  setSheet(fitted);
   for (const fit of others) fit();
 }
 

@@ -1,26 +1,57 @@
 import { useEffect, useRef } from 'react';
+import { formatQuantity } from '../../core/quantity';
+import { valueOfRow } from '../../core/travel';
+import { watchBands } from '../state/aside';
 import { showCase, showChart } from '../state/session';
 import { type ChartKind, bench, setAngle } from '../state/store';
-import { watchBands } from '../state/aside';
+import { STRIP_PX, openStrip, sizeStrip, useStripOpen, useStripPx } from '../state/strip';
+import { useToldMade } from '../state/told';
 import { useBench, useMade } from '../state/use-bench';
 import { TravelChart } from './charts';
 import { addTrailingPainter } from './frame';
+import { Ruler } from './ruler';
 
 const CHARTS: readonly (readonly [ChartKind, string])[] = [
-  ['hand', 'Hand force'],
+  ['hand', 'Hand force at the handle'],
   ['force', 'Strut force'],
-  ['length', 'Length'],
+  ['length', 'Strut length'],
   ['joint', 'Joint angles'],
 ];
 
-/** The lid's travel: a slider for θ, and under it one chart at a time with every load case a line. */
-export function TravelStrip(): React.JSX.Element {
+/** The strip's upper edge: drawn up or down, or moved by the arrow keys, it gives the chart another height. */
+function Grip(): React.JSX.Element {
+  const px = useStripPx();
+  const held = useRef<{ y: number; px: number } | null>(null);
+  return (
+    <div
+      className="strip-grip"
+      role="separator"
+      tabIndex={0}
+      aria-label="Height of the chart"
+      aria-orientation="horizontal"
+      aria-valuenow={px}
+      aria-valuemin={STRIP_PX.least}
+      aria-valuemax={STRIP_PX.most}
+      onPointerDown={(e) => {
+        e.currentTarget.setPointerCapture(e.pointerId);
+        held.current = { y: e.clientY, px };
+      }}
+      onPointerMove={(e) => held.current && sizeStrip(held.current.px + held.current.y - e.clientY)}
+      onPointerUp={() => (held.current = null)}
+      onPointerCancel={() => (held.current = null)}
+      onKeyDown={(e) => {
+        const step = { ArrowUp: 20, ArrowDown: -20 }[e.key];
+        if (step === undefined) return;
+        e.preventDefault();
+        sizeStrip(px + step);
+      }}
+    />
+  );
+}
+
+function Chart(): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
-  const kind = useBench((s) => s.chart);
-  const angle = useBench((s) => s.angleDeg);
-  const open = useBench((s) => s.outcome?.frame.openDeg ?? s.resolved.travel.openDeg);
-  const caseId = useBench((s) => s.caseId);
-  const cases = useMade((s) => s.resolved.loadCases.map(({ id, name }) => ({ id, name })));
+  const px = useStripPx();
   useEffect(watchBands, []);
   useEffect(() => {
     const chart = new TravelChart(box.current!, { onScrub: setAngle });
@@ -48,48 +79,71 @@ export function TravelStrip(): React.JSX.Element {
       chart.dispose();
     };
   }, []);
+  return <div className="chart" ref={box} style={{ height: px }} />;
+}
+
+/** Hand force at the present angle over all load cases: "−59 to −73 N". */
+function HandNow(): React.JSX.Element | null {
+  const words = useToldMade((s) => {
+    const found = (s.outcome?.tables ?? []).flatMap((t) =>
+      [t.handOpeningN, t.handClosingN].flatMap((row) => valueOfRow(t.angleDeg, row, s.angleDeg) ?? []),
+    );
+    if (found.length === 0) return null;
+    const force = (v: number): string => formatQuantity(v, 'force', s.units);
+    return `hand ${force(Math.min(...found))} to ${force(Math.max(...found))}`;
+  });
+  return words === null ? null : <span className="hand-now">{words}</span>;
+}
+
+/** The lid's travel: a ruler for its angle, and on request one chart at a time over it. */
+export function TravelStrip(): React.JSX.Element {
+  const stage = useBench((s) => s.stage);
+  const open = useStripOpen(stage);
+  const kind = useBench((s) => s.chart);
+  const angle = useBench((s) => s.angleDeg);
+  const caseId = useBench((s) => s.caseId);
+  const cases = useMade((s) => s.resolved.loadCases.map(({ id, name }) => ({ id, name })));
   return (
-    <section className="travel" aria-label="Travel">
+    <section className={open ? 'travel open' : 'travel'} aria-label="Travel">
+      {open && <Grip />}
       <div className="travel-bar">
-        <button type="button" onClick={() => setAngle(0)} title="Lid closed">
-          Shut
+        <span className="scrub-angle">Lid at {angle.toFixed(angle % 1 === 0 ? 0 : 1)}°</span>
+        {open ? (
+          <>
+            <select aria-label="Chart" value={kind} onChange={(e) => showChart(e.target.value as ChartKind)}>
+              {CHARTS.map(([name, words]) => (
+                <option key={name} value={name}>
+                  {words}
+                </option>
+              ))}
+            </select>
+            <select
+              aria-label="Load case shown strongest"
+              value={caseId ?? ''}
+              onChange={(e) => showCase(e.target.value || null)}
+            >
+              <option value="">All load cases</option>
+              {cases.map((c) => (
+                <option key={c.id} value={c.id}>
+                  {c.name}
+                </option>
+              ))}
+            </select>
+          </>
+        ) : (
+          <Ruler />
+        )}
+        {!open && <HandNow />}
+        <button type="button" aria-expanded={open} onClick={() => openStrip(stage, !open)}>
+          {open ? 'Hide chart' : 'Show chart'}
         </button>
-        <label className="scrub">
-          <span className="scrub-angle">Lid at {angle.toFixed(angle % 1 === 0 ? 0 : 1)}°</span>
-          <input
-            type="range"
-            aria-label="Opening angle"
-            min={0}
-            max={open}
-            step={0.1}
-            value={angle}
-            onChange={(e) => setAngle(Number(e.target.value))}
-          />
-        </label>
-        <button type="button" onClick={() => setAngle(open)} title="Lid fully open">
-          Open {open.toFixed(open % 1 === 0 ? 0 : 1)}°
-        </button>
-        <div className="chart-kinds" role="group" aria-label="Chart">
-          {CHARTS.map(([name, words]) => (
-            <button key={name} type="button" aria-pressed={kind === name} onClick={() => showChart(name)}>
-              {words}
-            </button>
-          ))}
-        </div>
-        <select
-          aria-label="Load case shown strongest"
-          value={caseId ?? ''}
-          onChange={(e) => showCase(e.target.value || null)}
-        >
-          <option value="">all load cases alike</option>
-          {cases.map((c) => (
-            <option key={c.id} value={c.id}>
-              {c.name}
-            </option>
-          ))}
-        </select>
       </div>
-      <div className="chart" ref={box} />
+      {open && (
+        <>
+          <Chart />
+          <Ruler />
+        </>
+      )}
     </section>
   );
 }

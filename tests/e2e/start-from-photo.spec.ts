@@ -84,6 +84,7 @@ test('after the last click the job is whole and every result is live', async ({ 
     expect(findings.map((f) => f.id)).toContain(id);
   // of a lid that is only traced nobody has said yet in what weather it must hold
   expect(findings.filter((f) => f.state === 'unknown').map((f) => f.id)).toEqual(['asked', 'assumed-values']);
+  await bench.button('Show chart').click();
   expect(await inkOfChart(bench)).toBeGreaterThan(500);
 
   const job = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[]; photos: unknown[] };

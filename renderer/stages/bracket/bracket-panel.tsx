@@ -74,7 +74,6 @@ export function BracketPanel(): React.JSX.Element {
   const index = chosenBracket(brackets, desk.bracketId);
   return (
     <div className="bracket-stage">
-      <h2>Bracket</h2>
       {brackets.length === 0 && (
         <p className="hint">
           The strut’s whole force hangs on this part. Begin with one that suits the strut’s end, then drag its edges and

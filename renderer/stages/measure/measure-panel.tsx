@@ -10,7 +10,6 @@ import { RelationsPart } from './relations/relations-part';
 export function MeasurePanel({ host }: { host: Host }): React.JSX.Element {
   return (
     <>
-      <h2>Measure</h2>
       <TextField label="Title" path={['title']} />
       <PhotosPart host={host} />
       <ReadingsPart />

@@ -70,7 +70,6 @@ export function ProvePanel(): React.JSX.Element {
   const found = new Map(proof?.comparisons.map((c) => [c.reading.id, c]));
   return (
     <div className="prove">
-      <h2>Prove</h2>
       <ul className="cautions">
         <li>
           <strong>Keep a prop in</strong> until this stage says go on; never work under a lid that a strut alone holds.

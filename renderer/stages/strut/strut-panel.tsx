@@ -20,7 +20,6 @@ export function StrutPanel(): React.JSX.Element {
   useEffect(watchPulls, []);
   return (
     <>
-      <h2>Strut</h2>
       {struts.map((strut, i) => {
         const spec = (key: string, ...rest: number[]): (string | number)[] => ['struts', i, 'spec', key, ...rest];
         const { assumed } = strut;

@@ -28,7 +28,6 @@ export function WeighPanel(): React.JSX.Element {
   const f = (v: number): string => formatQuantity(v, 'length', units);
   return (
     <>
-      <h2>Weigh</h2>
       <p className="hint">
         A level, uniform panel hinged at one edge needs half its weight at the other (common practice): a 25 kg panel
         about 12 kgf.

@@ -84,6 +84,7 @@ export function DrawnView({
     ];
     return () => {
       watch.disconnect();
+      viewSized(plane, { width: 0, height: 0 });
       for (const end of ends) end();
     };
   }, [plane, host]);

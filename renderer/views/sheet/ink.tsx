@@ -175,7 +175,15 @@ export function Mark({
     node.current?.visible(place !== null);
     if (place) node.current?.position({ x: place[0], y: place[1] });
   });
+  // out of sight until it has its place: a stage draws a layer that is put on it before anything was moved there
   return (
-    <Shape {...still} {...rest} ref={node} name={name} sceneFunc={(context) => draw?.(context._context, view.look)} />
+    <Shape
+      {...still}
+      visible={false}
+      {...rest}
+      ref={node}
+      name={name}
+      sceneFunc={(context) => draw?.(context._context, view.look)}
+    />
   );
 }

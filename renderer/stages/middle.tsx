@@ -1,0 +1,45 @@
+import type { Host } from '../host/host';
+import type { Stage } from '../state/store';
+import { useBench } from '../state/use-bench';
+import { StageHead } from '../ui/stage-head';
+import { SheetViews } from '../views/sheet-views';
+import { TravelStrip } from '../views/travel-strip';
+import { useAnswer } from './answers';
+import { PlaceMiddle } from './place-middle';
+
+const QUESTIONS: Readonly<Record<Exclude<Stage, 'place'>, string>> = {
+  measure: 'Where is everything?',
+  weigh: 'How heavy is it, and where does the weight act?',
+  strut: 'Which strut does it?',
+  joints: 'Do both ball joints stay in their range?',
+  bracket: 'Will the bracket bear it?',
+  papers: 'What goes to the workshop?',
+  prove: 'Does the fitted one do what was computed?',
+};
+
+function Middle({ stage, host }: { stage: Exclude<Stage, 'place'>; host: Host }): React.JSX.Element {
+  return (
+    <>
+      <StageHead question={QUESTIONS[stage]} answer={useAnswer(stage)} />
+      <SheetViews host={host} />
+    </>
+  );
+}
+
+/** What the present stage is about, large; while a lid is traced from a photo, the views alone. */
+export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
+  const stage = useBench((s) => s.stage);
+  const tracing = useBench((s) => s.wizard !== null);
+  return (
+    <div className="middle">
+      {tracing ? (
+        <SheetViews host={host} />
+      ) : stage === 'place' ? (
+        <PlaceMiddle host={host} />
+      ) : (
+        <Middle stage={stage} host={host} />
+      )}
+      {!tracing && stage !== 'papers' && <TravelStrip />}
+    </div>
+  );
+}
