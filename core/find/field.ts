@@ -72,7 +72,7 @@ export interface Field {
   readonly lidSites: readonly Site[];
   readonly quantities: readonly (1 | 2)[];
   readonly opens: readonly OpenEnd[];
-  /** Where the strut is to be the stop: it must open the lid at least so far, degrees. */
+  /** Where the strut is to be the stop: it must open the lid at least so far, degrees; 0: it may be one or not. */
   readonly leastStopDeg: number | null;
   readonly axis: Axis;
   /** Unit, square to the hinge and to each other; with axis.opening right-handed. */
@@ -94,7 +94,13 @@ export interface Field {
 export interface FieldOptions {
   /** Wins over the job's own. */
   readonly list?: readonly StrutListEntry[];
+  /** The job's first without it. */
+  readonly strutId?: string;
+  /** What stands now is looked at: no zones are needed, how many and how far it opens stays, and without a list the strut too. */
+  readonly asFitted?: boolean;
 }
+
+const QUANTITIES = { one: [1], pair: [2], either: [1, 2] } as const;
 
 /** A place from hinge point A along x, y and the opening axis, mm. */
 export const toAxes = ({ axis, x, y }: Pick<Field, 'axis' | 'x' | 'y'>, at: Vec3): Vec3 => {
@@ -102,14 +108,21 @@ export const toAxes = ({ axis, x, y }: Pick<Field, 'axis' | 'x' | 'y'>, at: Vec3
   return [dot(d, x), dot(d, y), dot(d, axis.opening)];
 };
 
-function bodyOf(entry: StrutListEntry, index: number, job: ResolvedJob): Body | null {
-  const specs = forcesOf(entry)
-    .map((forceN) => entrySpec(entry, forceN))
-    .filter((spec) => specIssues(spec).length === 0);
+const entryBody = (entry: StrutListEntry, index: number, job: ResolvedJob): Body | null =>
+  bodyOf(
+    forcesOf(entry)
+      .map((forceN) => entrySpec(entry, forceN))
+      .filter((spec) => specIssues(spec).length === 0),
+    index,
+    job,
+  );
+
+/** Struts of one build, by rising force; null for none. */
+function bodyOf(specs: readonly Spec[], index: number, job: ResolvedJob): Body | null {
   const [first] = specs;
   if (!first) return null;
   const cases = job.loadCases.filter((c) => c.mustHold);
-  const area = (Math.PI * entry.rodMm * entry.rodMm) / 4;
+  const area = (Math.PI * first.rodMm * first.rodMm) / 4;
   const bodies = specs.map((spec) => gasBody(spec, 'nominal'));
   const held = specs.map((spec) =>
     spec.assumed?.includes('frictionN') ? gasBody({ ...spec, frictionN: 0 }, 'nominal') : gasBody(spec, 'nominal'),
@@ -125,14 +138,14 @@ function bodyOf(entry: StrutListEntry, index: number, job: ResolvedJob): Body | 
         }),
       ),
     );
-  const { wallMm } = usualBody(entry.rodMm, entry.tubeMm);
+  const { wallMm } = usualBody(first.rodMm, first.tubeMm);
   const column = strutBuckling(first.extendedMm, first.strokeMm, first.rodMm, first.tubeMm, wallMm);
   return {
     entry: index,
-    extendedMm: entry.extendedMm,
-    compressedMm: entry.extendedMm - entry.strokeMm,
-    strokeMm: entry.strokeMm,
-    tubeMm: entry.tubeMm,
+    extendedMm: first.extendedMm,
+    compressedMm: first.extendedMm - first.strokeMm,
+    strokeMm: first.strokeMm,
+    tubeMm: first.tubeMm,
     specs,
     halfN: bodies[0]!.halfFrictionN,
     atmosphereN: ATMOSPHERE_MPA * area,
@@ -165,12 +178,14 @@ function opensOf(job: ResolvedJob): OpenEnd[] {
  * strut in its list, or can't be computed.
  */
 export function fieldOf(raw: Job, options: FieldOptions = {}): Field {
-  const job = resolveJob(raw);
-  const strutIndex = strutIndexOf(job);
+  const { asFitted = false } = options;
+  const given = resolveJob(raw);
+  const job: ResolvedJob = asFitted ? { ...given, find: undefined } : given;
+  const strutIndex = strutIndexOf(job, options.strutId);
   const sites = job.zones.map(siteOf);
   const on = (end: EndName): Site[] => {
     const there = sites.filter((s) => s.zone.on === end);
-    return there.length > 0
+    return there.length > 0 || asFitted
       ? there
       : fail(
           `no zone on the ${end} says where the strut may be fixed`,
@@ -179,14 +194,17 @@ export function fieldOf(raw: Job, options: FieldOptions = {}): Field {
         );
   };
   const list = options.list ?? listOf(job);
-  const bodies = list.flatMap((entry, i) => bodyOf(entry, i, job) ?? []);
+  const own = asFitted && !options.list;
+  const bodies = own
+    ? [bodyOf([job.struts[strutIndex]!.spec], 0, job)!]
+    : list.flatMap((entry, i) => entryBody(entry, i, job) ?? []);
   if (bodies.length === 0)
     return fail('the list has no strut that can exist', ['find', 'list'], 'Give a list with one strut at least.');
   const opens = opensOf(job);
   const most = opens.at(-1)!;
   // where other struts stop the lid it opens no further
-  const g = geometryOf({ ...job, travel: { ...job.travel, openDeg: most.deg } });
   const strut = job.struts[strutIndex]!;
+  const g = geometryOf({ ...job, travel: { ...job.travel, openDeg: most.deg } }, strut.id);
   const { axis } = g.frame;
   const reachable = opens.filter(({ deg }) => deg <= g.openDeg + 1e-9);
   const ends = reachable.length > 0 ? reachable : [{ deg: g.openDeg, rows: g.angleDeg.length }];
@@ -210,13 +228,15 @@ export function fieldOf(raw: Job, options: FieldOptions = {}): Field {
     bodies,
     baseSites: on('base'),
     lidSites: on('lid'),
-    quantities: { one: [1] as const, pair: [2] as const, either: [1, 2] as const }[job.find?.quantity ?? 'either'],
+    quantities: asFitted ? [strut.quantity] : QUANTITIES[job.find?.quantity ?? 'either'],
     opens: ends,
     leastStopDeg:
       job.travel.stop === 'strut'
-        ? job.find?.openDeg
-          ? Math.ceil(job.find.openDeg[0])
-          : Math.max(1, most.deg / 2)
+        ? asFitted
+          ? 0
+          : job.find?.openDeg
+            ? Math.ceil(job.find.openDeg[0])
+            : Math.max(1, most.deg / 2)
         : null,
     axis,
     x,

@@ -1,5 +1,6 @@
 export { type Answer, type PlacesFile, answer, answerSteps, placesFile } from './answer';
 export { type Fitted, type PlaceEnd, applyPlace } from './apply';
+export { type MapLine, contour } from './contour';
 export { type Field, type FieldOptions, fieldOf } from './field';
 export { type Place, type Tried, different } from './place';
 export { type Found, type Progress, type SearchOptions, search, searchSteps } from './search';
@@ -17,3 +18,19 @@ export {
   studySteps,
   variantsOf,
 } from './tolerance';
+export {
+  CELL,
+  MAP_DEMANDS,
+  MAP_STEPS,
+  type MapGrid,
+  type MapOptions,
+  type Mapper,
+  type WorksMap,
+  cellAt,
+  decidesAt,
+  fullVerdict,
+  mapSteps,
+  mapperOf,
+  withCells,
+  zoneGrid,
+} from './map';

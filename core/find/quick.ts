@@ -36,6 +36,10 @@ export interface Quick {
   readonly best: (body: Body, quantity: 0 | 1, hit: Hit) => void;
   /** One force of a body: its share to spare. */
   readonly one: (body: Body, force: number, quantity: 0 | 1) => number;
+  /** What has least to spare of the force looked at last, as an index of PARTS; and in which load case, −1 where none decides. */
+  readonly tightest: () => number;
+  readonly tightestCase: (part: number) => number;
+  readonly shareOf: (part: number) => number;
   /** Shares of one force by themselves: closed, open, lifting, holding, closing with what else more force harms, rod. */
   readonly shares: (body: Body, force: number, quantity: 0 | 1, into: Float64Array) => void;
   /** Share of an end's range that no stem can better: a bound from three directions, ≤ 1; under 0 no stem holds. */
@@ -53,6 +57,19 @@ export interface Quick {
   readonly tried: () => number;
   readonly openDeg: () => number;
 }
+
+/** Demands with a share, in the order in which the judge keeps them. */
+export const PARTS = [
+  'closed-reserve',
+  'open-reserve',
+  'hand-opening',
+  'stays-open',
+  'hand-closing',
+  'grip-at-shut',
+  'latch-holds',
+  'rod-buckling',
+] as const;
+const [CLOSED, OPEN, LIFT, HOLD, SHUT, GRIP, LATCH, BEARS] = [0, 1, 2, 3, 4, 5, 6, 7] as const;
 
 const least3 = new Float64Array(9);
 
@@ -162,7 +179,8 @@ export function quickOf(field: Field): Quick {
   let up = 0;
   let down = 0;
   let bears = 1;
-  const parts = { closed: 0, open: 0, lift: 0, hold: 0 };
+  const parts = new Float64Array(PARTS.length).fill(1);
+  const caseOf = new Int32Array(PARTS.length).fill(-1);
 
   const rowLength = (c: number, s: number): number => Math.sqrt(Math.max(k + p * c + q * s, 1e-12));
 
@@ -246,15 +264,15 @@ export function quickOf(field: Field): Quick {
     if (leastStopDeg !== null) {
       stops = stopAt(body);
       if (openDeg < opens[o]!.deg - 1e-9) asked = 0;
-      else stops = Math.min(stops, -0.01);
+      else if (leastStopDeg > 0) stops = Math.min(stops, -0.01);
     }
     const closed = reserveShare(shortest - body.compressedMm, reserveMm);
     const open = body.extendedMm - longest - asked;
     const opened =
       asked === 0 && leastStopDeg !== null ? (open >= -1e-6 ? 1 : open / 10) : reserveShare(open + asked, asked);
-    parts.closed = closed;
-    parts.open = Math.min(opened, stops);
-    return Math.min(closed, parts.open);
+    parts[CLOSED] = closed;
+    parts[OPEN] = Math.min(opened, stops);
+    return Math.min(closed, parts[OPEN]!);
   };
 
   /** Shares of what more force helps (up) and of what it harms (down), for an arm over 0. */
@@ -288,44 +306,48 @@ export function quickOf(field: Field): Quick {
       const full = number === 0 ? 0 : body.fullN[f * n + c]!;
       const atmosphere = number === 0 ? 0 : atmosphereN;
       const half = number === 0 ? 0 : halfN;
+      let leastHere = Infinity;
+      let greatestHere = -Infinity;
       for (let i = 0; i < last; i += by1) {
         const a = arm[i]!;
         const push = number * (full * inverse[i]! - atmosphere) * a;
         const drag = number * half * (a < 0 ? -a : a);
         const opening = openingNmm[i]! + push - drag;
         const closing = closingNmm[i]! + push + drag;
-        if (opening < least) least = opening;
-        if (closing > greatest) greatest = closing;
+        if (opening < leastHere) leastHere = opening;
+        if (closing > greatestHere) greatestHere = closing;
       }
       const push = number * (full * lastInverse - atmosphere) * lastArm;
       const drag = number * half * Math.abs(lastArm);
       const opening = lastOpening[c]! + push - drag;
       const closing = lastClosing[c]! + push + drag;
-      if (opening < least) least = opening;
-      if (closing > greatest) greatest = closing;
+      if (opening < leastHere) leastHere = opening;
+      if (closing > greatestHere) greatestHere = closing;
+      if (leastHere < least) [least, caseOf[LIFT]] = [leastHere, c];
+      if (greatestHere > greatest) [greatest, caseOf[SHUT]] = [greatestHere, c];
       const holds =
         lastHolds[c]! + (number === 0 ? 0 : number * (body.heldN[f * n + c]! * heldInverse - atmosphere) * lastArm);
-      if (holds < hold) hold = holds;
+      if (holds < hold) [hold, caseOf[HOLD]] = [holds, c];
       const pressed = full * mostInverse - atmosphere + half;
-      if (number > 0 && pressed > load) load = pressed;
+      if (number > 0 && pressed > load) [load, caseOf[BEARS]] = [pressed, c];
       const shut = number * (full * inverse[0]! - atmosphere) * arm[0]!;
       const opened = openingNmm[0]! + shut - number * half * Math.abs(arm[0]!);
-      if (opened > grip) grip = opened;
+      if (opened > grip) [grip, caseOf[GRIP]] = [opened, c];
       const mean = (openingNmm[0]! + closingNmm[0]!) / 2 + shut;
-      if (mean > latch) latch = mean;
+      if (mean > latch) [latch, caseOf[LATCH]] = [mean, c];
     }
-    up = 1;
-    down = 1;
+    parts.fill(1, LIFT);
     if (n > 0) {
-      parts.lift = handShare(-least / radius, limits.handOpenN);
-      parts.hold = ofHold(hold / 1000, limits.holdOpenNm, scale);
-      up = Math.min(parts.lift, parts.hold);
-      down = handShare(greatest / radius, limits.handCloseN);
-      if (last >= unknownFrom) up = HOPELESS;
+      parts[LIFT] = last >= unknownFrom ? HOPELESS : handShare(-least / radius, limits.handOpenN);
+      parts[HOLD] = ofHold(hold / 1000, limits.holdOpenNm, scale);
+      parts[SHUT] = handShare(greatest / radius, limits.handCloseN);
     }
-    if (limits.letGoN !== undefined) down = Math.min(down, handShare(Math.max(0, grip) / radius, limits.letGoN));
-    if (field.latch) down = Math.min(down, handShare(Math.max(0, latch) / field.latch.armMm, field.latch.ratedN));
+    if (limits.letGoN !== undefined) parts[GRIP] = handShare(Math.max(0, grip) / radius, limits.letGoN);
+    if (field.latch) parts[LATCH] = handShare(Math.max(0, latch) / field.latch.armMm, field.latch.ratedN);
     bears = load > 0 && body.plainN / load < ROD ? ofRod(body.steppedN / load, ROD, scale) : 1;
+    parts[BEARS] = bears;
+    up = Math.min(parts[LIFT]!, parts[HOLD]!);
+    down = Math.min(parts[SHUT]!, parts[GRIP]!, parts[LATCH]!);
   };
 
   const scoreOf = (): number => Math.min(up, down, bears);
@@ -386,13 +408,12 @@ export function quickOf(field: Field): Quick {
   };
 
   const shares = (body: Body, force: number, quantity: 0 | 1, into: Float64Array): void => {
-    parts.lift = parts.hold = 1;
     lengths(body);
     forces(body, force, quantity, step);
-    into[0] = parts.closed;
-    into[1] = parts.open;
-    into[2] = parts.lift;
-    into[3] = parts.hold;
+    into[0] = parts[CLOSED]!;
+    into[1] = parts[OPEN]!;
+    into[2] = parts[LIFT]!;
+    into[3] = parts[HOLD]!;
     into[4] = down;
     into[5] = bears;
   };
@@ -439,6 +460,13 @@ export function quickOf(field: Field): Quick {
     best,
     one,
     shares,
+    tightest: () => {
+      let least = 0;
+      for (let i = 1; i < parts.length; i++) if (parts[i]! < parts[least]!) least = i;
+      return least;
+    },
+    shareOf: (part) => parts[part]!,
+    tightestCase: (part) => (part > OPEN ? caseOf[part]! : -1),
     joint,
     direction,
     twinGapMm: ({ tubeMm }) => {
