@@ -389,6 +389,12 @@ function* finishSteps(raw: Job, mapper: Mapper, map: WorksMap): Generator<WorksM
     ...{ ...map, others: [...others], state: Uint8Array.from(state) },
     ...{ spare: Float32Array.from(spare), decides: Uint8Array.from(decides), caseOf: Int8Array.from(caseOf) },
   });
+  const indexOf = (id: string): number => {
+    const known = (MAP_DEMANDS as readonly string[]).indexOf(id);
+    if (known >= 0) return known;
+    if (!others.includes(id)) others.push(id);
+    return MAP_DEMANDS.length + others.indexOf(id);
+  };
   let looked = 0;
   for (const step of [4, 2, 1])
     for (let row = 0; row < rows; row += step)
@@ -399,15 +405,12 @@ function* finishSteps(raw: Job, mapper: Mapper, map: WorksMap): Generator<WorksM
         const twin = map.decides[cell] === TWIN && map.spare[cell]! < 0;
         state[cell] = found && found.refused.length === 0 && !twin ? CELL.works : CELL.fails;
         const worst = found?.refused[0];
-        if (worst) {
-          const id = worst.id;
-          spare[cell] = Math.min(spare[cell]!, -0.05);
-          const known = (MAP_DEMANDS as readonly string[]).indexOf(id);
-          let k = known >= 0 ? known : others.indexOf(id) + MAP_DEMANDS.length;
-          if (known < 0 && others.indexOf(id) < 0) k = MAP_DEMANDS.length + others.push(id) - 1;
-          decides[cell] = k;
-          caseOf[cell] = worst.everyCase ? -1 : map.caseIds.indexOf(worst.case);
-        } else if (found && !twin) spare[cell] = found.spare;
+        if (found && !twin) {
+          spare[cell] = worst ? Math.min(spare[cell]!, -0.05) : found.spare;
+          const { id, case: at } = worst ? { id: worst.id, case: worst.everyCase ? null : worst.case } : found.tightest;
+          decides[cell] = indexOf(id);
+          caseOf[cell] = at === null ? -1 : map.caseIds.indexOf(at);
+        }
         if (++looked % 50 === 0) yield now();
       }
   return now();

@@ -84,7 +84,7 @@ const across = (job: Job, id: string, mm: number): MapOptions['grid'] => {
 };
 
 it('says of every cell what the full findings say there', () => {
-  const jobs = runs(40, 4);
+  const jobs = runs(20, 2);
   const each = 13;
   let works = 0;
   let cells = 0;
