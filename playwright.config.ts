@@ -5,8 +5,8 @@ const port = Number(process.env['LIDWRIGHT_TEST_PORT'] ?? 5188);
 export default defineConfig({
   testDir: 'tests/e2e',
   // The only limits there are: they end a test that hangs. A slow machine must not fail one, so no test sets its own.
-  timeout: 300_000,
-  expect: { timeout: 60_000 },
+  timeout: 600_000,
+  expect: { timeout: 120_000 },
   fullyParallel: true,
   workers: 2,
   retries: 0,

@@ -1,6 +1,6 @@
 // npm test: everything that must be green. Goes on after a failing stage; the last line adds all of it up.
 //   npm test -- unit lint     only these stages
-//   npm run test:deep         unit and published with the long random runs (tests/support/tier.ts)
+//   npm run test:deep         unit, published and browser tests with the long random runs (tests/support/tier.ts)
 import './lib/require-node.mjs';
 import { closeSync, mkdirSync, openSync, readFileSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
@@ -113,7 +113,7 @@ async function main() {
   const deep = process.argv.includes('--deep');
   if (deep) process.env['LIDWRIGHT_DEEP'] = '1';
   const named = process.argv.slice(2).filter((word) => word !== '--deep');
-  const wanted = deep && named.length === 0 ? ['unit', 'published'] : named;
+  const wanted = deep && named.length === 0 ? ['unit', 'published', 'build', 'e2e'] : named;
   await setUp(say);
   mkdirSync(inRoot('test-results'), { recursive: true });
   const tools = await obtainTools(say);

@@ -1,6 +1,6 @@
 import type { EndName } from '../job';
 import { type Vec3, add, cos, dot, norm, rad, rotateVec, scale, sin, sub, toRad } from '../space';
-import { type Piece, type Solid, nearestOnPiece } from '../solid';
+import { type Piece, type Solid, pieceToPoint } from '../solid';
 import { type Passage, type StrutGeometry, deadCentres, turned } from '../travel';
 
 /** What a strut is made of for clearances: thick straight pieces with round ends. */
@@ -164,7 +164,7 @@ export function smallestGap(
     const [near, end] =
       on === 'base' ? [Math.max(from, freeMm), Math.max(to, freeMm)] : [Math.min(from, most), Math.min(to, most)];
     const piece: Piece = { p: add(pivots.p, scale(d, near / length)), q: add(pivots.p, scale(d, end / length)) };
-    const far = norm(sub(nearestOnPiece(piece, solid.centre), solid.centre)) - solid.reachMm - span.radiusMm;
+    const far = pieceToPoint(piece, solid.centre) - solid.reachMm - span.radiusMm;
     const hiddenMm = freeMm > 0 ? freeMm - (on === 'base' ? to : length - from) : -Infinity;
     if (best && far > best.gapMm) return { deg, gapMm: far, hiddenMm };
     const gap = solid.gapTo(piece);

@@ -18,14 +18,9 @@ export interface Gap {
 /** The point of a piece at t, 0 … 1 from p to q. @example pointOn({ p: [1, 2, 3], q: [5, 8, 3] }, 0.5) // [3, 5, 3] */
 export const pointOn = ({ p, q }: Piece, t: number): Vec3 => add(p, scale(sub(q, p), t));
 
-const clamp = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
+const apart = (a: Vec3, b: Vec3): number => Math.sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2);
 
-/** Nearest point of a piece to a point. */
-export function nearestOnPiece(piece: Piece, at: Vec3): Vec3 {
-  const d = sub(piece.q, piece.p);
-  const size = dot(d, d);
-  return size > 0 ? pointOn(piece, clamp(dot(sub(at, piece.p), d) / size, 0, 1)) : piece.p;
-}
+const clamp = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
 
 const INVERSE_GOLDEN = (Math.sqrt(5) - 1) / 2;
 
@@ -65,23 +60,43 @@ export function toConvex(piece: Piece, nearest: (at: Vec3) => Vec3): Gap {
 }
 
 /** Distance between two pieces. Source: C. Ericson, "Real-Time Collision Detection", closest points of segments (from memory). */
-export function pieceToPiece(one: Piece, other: Piece): Gap {
-  const d1 = sub(one.q, one.p);
-  const d2 = sub(other.q, other.p);
-  const r = sub(one.p, other.p);
-  const [a, e, f] = [dot(d1, d1), dot(d2, d2), dot(d2, r)];
-  let [s, t] = [0, 0];
+export function pieceToPiece({ p, q }: Piece, { p: u, q: v }: Piece): Gap {
+  // component by component: brackets and lids ask for thousands of these
+  const [x1, y1, z1, x2, y2, z2] = [q[0] - p[0], q[1] - p[1], q[2] - p[2], v[0] - u[0], v[1] - u[1], v[2] - u[2]];
+  const [rx, ry, rz] = [p[0] - u[0], p[1] - u[1], p[2] - u[2]];
+  const a = x1 * x1 + y1 * y1 + z1 * z1;
+  const e = x2 * x2 + y2 * y2 + z2 * z2;
+  const f = x2 * rx + y2 * ry + z2 * rz;
+  const c = x1 * rx + y1 * ry + z1 * rz;
+  let s = 0;
+  let t = 0;
   if (a > 1e-18 && e > 1e-18) {
-    const [b, c] = [dot(d1, d2), dot(d1, r)];
+    const b = x1 * x2 + y1 * y2 + z1 * z2;
     const denominator = a * e - b * b;
     s = denominator > 1e-12 * a * e ? clamp((b * f - c * e) / denominator, 0, 1) : 0;
     t = (b * s + f) / e;
-    if (t < 0) [t, s] = [0, clamp(-c / a, 0, 1)];
-    else if (t > 1) [t, s] = [1, clamp((b - c) / a, 0, 1)];
-  } else if (a > 1e-18) s = clamp(-dot(d1, r) / a, 0, 1);
+    if (t < 0) {
+      t = 0;
+      s = clamp(-c / a, 0, 1);
+    } else if (t > 1) {
+      t = 1;
+      s = clamp((b - c) / a, 0, 1);
+    }
+  } else if (a > 1e-18) s = clamp(-c / a, 0, 1);
   else if (e > 1e-18) t = clamp(f / e, 0, 1);
-  const [here, there] = [pointOn(one, s), pointOn(other, t)];
-  return { distanceMm: norm(sub(here, there)), here, there };
+  const here: Vec3 = [p[0] + x1 * s, p[1] + y1 * s, p[2] + z1 * s];
+  const there: Vec3 = [u[0] + x2 * t, u[1] + y2 * t, u[2] + z2 * t];
+  return { distanceMm: apart(here, there), here, there };
+}
+
+/** How far a point is from a piece, mm. */
+export function pieceToPoint({ p, q }: Piece, at: Vec3): number {
+  const [dx, dy, dz] = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
+  let [x, y, z] = [at[0] - p[0], at[1] - p[1], at[2] - p[2]];
+  const size = dx * dx + dy * dy + dz * dz;
+  const t = size > 0 ? clamp((x * dx + y * dy + z * dz) / size, 0, 1) : 0;
+  [x, y, z] = [x - t * dx, y - t * dy, z - t * dz];
+  return Math.sqrt(x * x + y * y + z * z);
 }
 
 export type Triangle = readonly [Vec3, Vec3, Vec3];
@@ -110,7 +125,8 @@ export function nearestOnTriangle([a, b, c]: Triangle, p: Vec3): Vec3 {
 /** Where a piece goes through a triangle, or null. */
 function through({ p, q }: Piece, [a, b, c]: Triangle): Vec3 | null {
   const n = cross(sub(b, a), sub(c, a));
-  const [hp, hq] = [dot(n, sub(p, a)), dot(n, sub(q, a))];
+  const hp = n[0] * (p[0] - a[0]) + n[1] * (p[1] - a[1]) + n[2] * (p[2] - a[2]);
+  const hq = n[0] * (q[0] - a[0]) + n[1] * (q[1] - a[1]) + n[2] * (q[2] - a[2]);
   if (hp * hq > 0 || hp === hq) return null;
   const at = add(p, scale(sub(q, p), hp / (hp - hq)));
   const inside = (u: Vec3, v: Vec3): boolean => dot(cross(sub(v, u), sub(at, u)), n) >= 0;
@@ -123,18 +139,15 @@ export function pieceToTriangle(piece: Piece, triangle: Triangle): Gap {
   if (hit) return { distanceMm: 0, here: hit, there: hit };
   const [a, b, c] = triangle;
   let best: Gap = { distanceMm: Infinity, here: piece.p, there: a };
-  for (const end of [piece.p, piece.q]) {
-    const there = nearestOnTriangle(triangle, end);
-    const distanceMm = norm(sub(end, there));
-    if (distanceMm < best.distanceMm) best = { distanceMm, here: end, there };
-  }
-  for (const [u, v] of [
-    [a, b],
-    [b, c],
-    [c, a],
-  ] as const) {
-    const gap = pieceToPiece(piece, { p: u, q: v });
+  const take = (gap: Gap): void => {
     if (gap.distanceMm < best.distanceMm) best = gap;
+  };
+  take(pieceToPiece(piece, { p: a, q: b }));
+  take(pieceToPiece(piece, { p: b, q: c }));
+  take(pieceToPiece(piece, { p: c, q: a }));
+  for (const here of [piece.p, piece.q]) {
+    const there = nearestOnTriangle(triangle, here);
+    take({ distanceMm: apart(here, there), here, there });
   }
   return best;
 }

@@ -1,5 +1,5 @@
 import { type Vec3, add, atan2, cross, dot, norm, scale, sub, unit, toVec3 } from '../space';
-import { type Gap, type Piece, type Triangle, nearestOnPiece, pieceToTriangle, pointOn, toConvex } from './distance';
+import { type Gap, type Piece, type Triangle, pieceToPoint, pieceToTriangle, pointOn, toConvex } from './distance';
 import type { TriangleMesh } from './mesh';
 
 /** A solid that a piece's distance can be taken to, in one body's axes, lid closed. mm. */
@@ -115,7 +115,7 @@ export function outlineSolid(frame: OutlineFrame, corners: readonly Corner[], lo
       }
       for (const side of sides) {
         if (best.distanceMm === 0) break;
-        if (norm(sub(nearestOnPiece(piece, side.middle), side.middle)) - side.reach >= best.distanceMm) continue;
+        if (pieceToPoint(piece, side.middle) - side.reach >= best.distanceMm) continue;
         for (const half of side.halves) {
           const gap = pieceToTriangle(piece, half);
           take(gap.distanceMm, gap.here, gap.there);
@@ -157,7 +157,7 @@ export function meshSolid(mesh: TriangleMesh, place: (p: Vec3) => Vec3): Solid {
       if (boxed(piece.p) && Math.abs(winding(triangles, piece.p)) > 0.5)
         return { distanceMm: 0, here: piece.p, there: piece.p };
       // the triangle whose ball is nearest first: most of the others are then out of the question at once
-      const floor = middle.map((m, i) => norm(sub(nearestOnPiece(piece, m), m)) - reach[i]!);
+      const floor = middle.map((m, i) => pieceToPoint(piece, m) - reach[i]!);
       let first = 0;
       for (let i = 1; i < floor.length; i++) if (floor[i]! + reach[i]! < floor[first]! + reach[first]!) first = i;
       let best: Gap = pieceToTriangle(piece, triangles[first]!);

@@ -1,6 +1,7 @@
 // For everybody: contrast and labels, the keyboard alone, small and large screens, no WebGL, a strict content policy.
 import AxeBuilder from '@axe-core/playwright';
 import { chromium, type Page, test as plain } from '@playwright/test';
+import { sample } from '../support/tier';
 import { Bench, type Stage, expect, test, watch, withoutPickers } from './support/bench';
 
 const STAGES: readonly Stage[] = ['Measure', 'Weigh', 'Place', 'Strut', 'Joints', 'Bracket', 'Papers', 'Prove'];
@@ -19,7 +20,7 @@ async function breaches(page: Page, part: string, theme: 'light' | 'dark'): Prom
     .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')} — ${n.any[0]?.message ?? v.help}`));
 }
 
-for (const theme of ['light', 'dark'] as const)
+for (const theme of sample(['light', 'dark'] as const))
   test(`no serious breach of WCAG AA in any stage, ${theme}`, async ({ bench }) => {
     if (theme === 'dark') await bench.button('Dark').click();
     await expect(bench.page.locator('html')).toHaveAttribute('data-theme', theme);

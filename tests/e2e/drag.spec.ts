@@ -1,4 +1,5 @@
 // The views: what can be taken hold of, what a drag writes, and that the three stay in line.
+import { sample } from '../support/tier';
 import { AXES, type Bench, type View, expect, test } from './support/bench';
 import { exampleText, placesOf } from './support/paths';
 import { turnAbout } from './support/turn';
@@ -19,7 +20,7 @@ test.beforeEach(async ({ bench }) => {
   await bench.stage('Measure');
 });
 
-for (const view of VIEWS)
+for (const view of sample(VIEWS))
   test(`every kind of point is dragged in the ${view} view, and only along the view`, async ({ bench }) => {
     const sheet = await bench.sheet(view, places);
     expect(sheet.worstPx).toBeLessThan(0.1);

@@ -1,5 +1,6 @@
 // Photos laid flat and photos with a camera, by the mouse. The pictures are rendered from known scenes: the truth is known.
 import { readFileSync } from 'node:fs';
+import { sample } from '../support/tier';
 import { type Bench, type View, expect, test } from './support/bench';
 import { exampleText, inRepo, placesOf } from './support/paths';
 import { laidAt, likeness, photoTruth, seenAt, withOrientation, type PhotoTruth } from './support/photo-truth';
@@ -256,7 +257,7 @@ const UPRIGHT: Readonly<Record<number, (px: At) => At>> = {
   8: ([x, y]) => [y, 1600 - x],
 };
 
-for (const orientation of [6, 3, 8])
+for (const orientation of sample([6, 3, 8]))
   test(`a photo whose note says ${orientation} is laid upright, and its marks agree`, async ({ bench }) => {
     const fit = await fill(bench, 'side');
     const stored = picture('workboat-side');

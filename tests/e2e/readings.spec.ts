@@ -1,5 +1,6 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
+import { sample } from '../support/tier';
 import { expect, test } from './support/bench';
 import { exampleText, placesOf } from './support/paths';
 
@@ -284,7 +285,7 @@ test('every kind of reading is typed without a mouse', async ({ bench }) => {
   await expect(page.locator('.trouble')).toHaveCount(0);
 });
 
-for (const theme of ['light', 'dark'] as const)
+for (const theme of sample(['light', 'dark']))
   test(`the part is readable for everybody in a narrow panel, ${theme}`, async ({ bench }) => {
     const { page } = bench;
     await page.setViewportSize({ width: 1280, height: 720 });

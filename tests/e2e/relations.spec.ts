@@ -1,4 +1,5 @@
 // Relations: demanded, kept through drags and changes, refused by name.
+import { sample } from '../support/tier';
 import { AXES, type Bench, type View, expect, test } from './support/bench';
 import { exampleText } from './support/paths';
 
@@ -62,7 +63,7 @@ test.beforeEach(async ({ bench }) => {
   await bench.stage('Place');
 });
 
-for (const view of ['side', 'top', 'front'] as const satisfies readonly View[])
+for (const view of sample<View>(['side', 'top', 'front']))
   test(`a pivot on a line and level with another is dragged in the ${view} view: both hold, one step`, async ({
     bench,
   }) => {

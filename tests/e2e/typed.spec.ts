@@ -1,5 +1,6 @@
 // What is typed and not entered: taken before a save, never dropped without a word; and what a typed text is read as.
 import type { Dialog, Locator, Page } from '@playwright/test';
+import { DEEP, sample } from '../support/tier';
 import { type Bench, expect, test } from './support/bench';
 import { exampleText, placesOf } from './support/paths';
 
@@ -152,7 +153,7 @@ test('every number field says what it reads while it is typed, and nothing moves
   const { page } = bench;
   const tried: string[] = [];
   const wordy = new Set<string>();
-  for (const stage of ['Measure', 'Weigh', 'Place', 'Strut', 'Joints', 'Bracket', 'Prove'] as const) {
+  for (const stage of sample(['Weigh', 'Strut', 'Measure', 'Place', 'Joints', 'Bracket', 'Prove'] as const, 2)) {
     await bench.stage(stage);
     await unfold(bench);
     if (stage === 'Measure') await bench.button('Add a given').click();
@@ -186,7 +187,7 @@ test('every number field says what it reads while it is typed, and nothing moves
   expect([...wordy].filter((called) => !WORDS.includes(called) && !/^Why .* need not be asked$/.test(called))).toEqual(
     [],
   );
-  expect(tried.length).toBeGreaterThan(60);
+  expect(tried.length).toBeGreaterThan(DEEP ? 60 : 15);
 });
 
 test('what was read is shown in the shown unit, and not for a plain number', async ({ bench }) => {

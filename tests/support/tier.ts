@@ -11,3 +11,6 @@ export const processorSeconds = (): number => process.cpuUsage().user / 1e6;
  * @example runs(25) // 3
  */
 export const runs = (deep: number, desk = Math.max(1, Math.ceil(deep / 10))): number => (DEEP ? deep : desk);
+
+/** Of cases alike that take long one by one: all in the deep tier, the first `desk` of them at the desk. */
+export const sample = <T>(cases: readonly T[], desk = 1): readonly T[] => (DEEP ? cases : cases.slice(0, desk));
