@@ -13,7 +13,7 @@ const even = (mm: number): number => Math.ceil(mm / 2) * 2;
 const usualPlateMm = (studMm: number): number => [3, 4, 5, 6, 8].find((t) => t >= studMm / 2) ?? 8;
 
 /** The ball stud's thread for an end: as its fitting has it, else as the fitting that common practice puts on such a rod. */
-function studFor(strut: Strut, end: EndName): ThreadName {
+export function studFor(strut: Strut, end: EndName): ThreadName {
   const mm = sizedFitting(strut.ends[end].fitting, strut.spec.rodMm).fitting.thread?.diameterMm ?? 8;
   return threadNames.find((name) => Number(name.slice(1)) >= mm) ?? 'M16';
 }

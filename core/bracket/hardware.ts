@@ -50,7 +50,8 @@ function stud(spec: BracketSpec, hole: PlacedHole): HardwareBody[] {
   const round = { of: hole.id, shape: 'round' } as const;
   const neck: HardwareBody = { ...round, part: 'stud', from: at(0), to: ballAt(spec), radiusMm: d / 2 };
   // a thick plate takes the thread itself
-  if (!isBent(spec) && spec.ballSide === 'outside' && hole.thicknessMm >= LEAST_TAPPED_DIAMETERS * d)
+  const holdsStud = spec.bought || hole.thicknessMm >= LEAST_TAPPED_DIAMETERS * d;
+  if (!isBent(spec) && spec.ballSide === 'outside' && holdsStud)
     return [neck, { ...round, part: 'stud', from: at(back), to: at(0), radiusMm: d / 2 }];
   const seat = back - hw.washerThicknessMm;
   const end = seat - hw.nutHeightMm;

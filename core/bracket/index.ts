@@ -3,6 +3,7 @@ export type * from './types';
 export { bracketSpecOf } from './spec';
 export { type BracketEdge, KINDS } from './kinds';
 export { firstBracket, suitingKind } from './first';
+export { readyPlate } from './ready';
 export { edgeDistancesMm } from './edge-distance';
 export { freeSpot } from './free-spot';
 export { checkBracket, requireMakeable } from './check';

@@ -15,6 +15,7 @@ export function bracketSpecOf(bracket: Bracket): BracketSpec {
     id: bracket.id,
     name: bracket.name ?? bracket.id,
     kind: bracket.kind,
+    bought: bracket.bought ?? false,
     thicknessMm: bracket.thicknessMm,
     insideRadiusMm: bent ? (bracket.insideRadiusMm ?? 0) : 0,
     baseLegMm: bracket.baseLegMm,

@@ -1,4 +1,4 @@
-import type { BracketKind } from '../job';
+import type { BracketKind, FixedInto } from '../job';
 import type { Rad, Vec3 } from '../space';
 import type { Contour, Point2 } from './contour';
 import type { LaidHole } from './pattern';
@@ -15,6 +15,8 @@ export interface BracketSpec {
   readonly id: string;
   readonly name: string;
   readonly kind: BracketKind;
+  /** Bought ready-made: its stud is set in the plate by its maker. */
+  readonly bought: boolean;
   readonly thicknessMm: number;
   /** 0 for kinds without a bend. */
   readonly insideRadiusMm: number;
@@ -31,7 +33,7 @@ export interface BracketSpec {
   /** The fixings come from the job's pattern (baseHole), not from single holes. */
   readonly patterned: boolean;
   readonly attachedBy: 'bolts' | 'weld' | 'both';
-  readonly into: 'through' | 'tapped' | 'insert';
+  readonly into: FixedInto;
   /** As the job says, else the largest that goes through the hole; null where none does. */
   readonly fixingThread: ThreadName | null;
   readonly studThread: ThreadName | null;

@@ -115,7 +115,7 @@ export function compareOutcomes(variants: readonly Variant[]): Comparison {
   // checks that name their own worst case count as one row, whichever case that is
   const once = new Set([
     ...['one-sided', 'rod-down', 'let-go-open', 'let-go-shut', 'grip-at-shut', 'latch-holds', 'stays-shut'],
-    ...['hinge-load', 'socket-pull', 'temperature'],
+    ...['hinge-load', 'hinge-screws', 'socket-pull', 'temperature'],
   ]);
   const wide = (f: Finding): string => (once.has(f.id) ? `${f.id}\n${f.subject}\n` : keyOf(f));
   for (const { outcome } of variants)

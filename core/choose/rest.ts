@@ -26,7 +26,7 @@ function checksOf({
     ['letGoEnergy', limits.letGoJ !== undefined],
     ['gripAtShut', limits.letGoN !== undefined],
     ['staysShut', latch?.ratedN !== undefined],
-    ['hingeLoad', hinge.ratedN !== undefined],
+    ['hingeLoad', hinge.ratedN !== undefined || hinge.screws !== undefined],
     ['strutFits', stops && struts.length > 1],
     ['strokeReserve', stops && struts.length > 1],
     ['rodBuckling', stops && struts.length > 1],
@@ -41,7 +41,7 @@ function checksOf({
 }
 
 /** Demands that a ranking weighs beside those that `judge` knows: what a strut's own numbers move. */
-const WEIGHED = /^(let-go-|grip-at-shut|latch-holds|hinge-load|socket-pull|bracket-strength-)/;
+const WEIGHED = /^(let-go-|grip-at-shut|latch-holds|hinge-load|hinge-screws|socket-pull|bracket-strength-)/;
 
 /** What a strut comes to in the demands that `judge` does not know. */
 export interface RestFound {

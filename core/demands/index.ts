@@ -72,6 +72,7 @@ export const DEMANDS: readonly Demand[] = [
   demand('latch-holds', 'what the latch holds', 'less', ofLimit),
   demand('stays-shut', 'staying shut without a latch', 'less', ofLimit, watched),
   demand('hinge-load', 'what a hinge carries', 'less', ofLimit),
+  demand('hinge-screws', 'what the screws of a hinge hold', 'less', ofLimit),
   demand('socket-pull', 'the pull on a ball socket', 'less', ofLimit),
   demand('spring-travel', 'what a spring bears', 'less', ofLimit),
   demand('clearance-', 'clearance', 'more', millimetres),

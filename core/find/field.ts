@@ -268,6 +268,7 @@ export function fieldOf(raw: Job, options: FieldOptions = {}): Field {
       (job.panel !== undefined && job.outline.length > 2) ||
       job.brackets.length > 0 ||
       job.hinge.ratedN !== undefined ||
+      job.hinge.screws !== undefined ||
       limits.letGoJ !== undefined,
     keepSpare: job.find?.keep?.spare ?? 0,
     keepPlayMm: job.find?.keep?.playMm ?? 0,

@@ -148,7 +148,7 @@ function slowPlay(field: Field, place: Fitted, workings: Workings): number {
   let radius = Infinity;
   for (const { id, margin } of workings.findings)
     if (id.startsWith('clearance-') && !brackets.has(id) && margin !== null) radius = Math.min(radius, margin);
-  const rated = ['let-go-open', 'let-go-shut', 'hinge-load', 'socket-pull'];
+  const rated = ['let-go-open', 'let-go-shut', 'hinge-load', 'hinge-screws', 'socket-pull'];
   const margins = (w: Workings): number[] =>
     rated.map((id) => w.findings.find((f) => f.id === id && f.limit !== null)?.margin ?? Infinity);
   const here = margins(workings);

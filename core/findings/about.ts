@@ -128,6 +128,11 @@ const ABOUT: Readonly<Record<string, About>> = {
     'Struts press on the hinges harder than the lid weighs.',
     'Radial reaction of the worse hinge over the travel, against its rating.',
   ),
+  'hinge-screws': row(
+    'Screws of the hinges',
+    'Hinges are torn out of wood by their screws long before they break.',
+    'Radial reaction of the worse hinge, against all screws of one leaf pulled out or pushed sideways, whichever is less.',
+  ),
   'upright-hinge': row(
     'Lean of an upright hinge',
     'A hinge that stands nearly upright opens or shuts by its lean alone.',

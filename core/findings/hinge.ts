@@ -1,5 +1,55 @@
 import { NEARLY_UPRIGHT_DEG, leanDeg, turnOf } from '../travel';
+import type { ResolvedJob } from '../job';
+import { DEFAULTS, WATCH_RESERVE, pulledTogether, screwInWood, woodRow, woodScrew } from '../strength';
 import { type Finding, check, degrees, formatter, worstCase } from './finding';
+
+/** Steel of wood screws, N/mm²: as class 4.6. Leaves of hinges, mm: thin. Common practice, no source. */
+const SCREW_MPA = 400;
+const LEAF_MM = 2;
+
+/** hinge-screws: what the wood screws of one leaf hold of the reaction; whichever way it goes, the weaker of pull and shear counts. */
+function screwsOfHinge(
+  { screws }: ResolvedJob['hinge'],
+  worst: { forceN: number; hinge: number; atDeg: number } | null,
+  gap: boolean,
+  caseId: string,
+  f: ReturnType<typeof formatter>,
+): Finding[] {
+  if (!screws) return [];
+  const { count, diameterMm, lengthMm, material, thicknessMm, serviceClass = DEFAULTS.serviceClass } = screws;
+  const wood = woodRow(material);
+  const common = { id: 'hinge-screws', case: caseId, everyCase: false, subject: 'lid', unit: 'N' } as const;
+  const value = worst?.forceN ?? null;
+  const not = (text: string, advice: string): Finding[] => [
+    { ...common, state: 'unknown', value, limit: null, margin: null, worstDeg: worst?.atDeg ?? null, text, advice },
+  ];
+  if (!wood)
+    return not(
+      `What the screws of a hinge hold in “${material}” is in no table.`,
+      'Name the wood, say “C24” or “birch plywood”.',
+    );
+  const one = screwInWood(wood, thicknessMm, woodScrew(diameterMm, lengthMm), LEAF_MM, {
+    ...{ tensileMPa: SCREW_MPA, serviceClass },
+  });
+  const limit = count * Math.min(one.axialN * pulledTogether(count), one.lateralN);
+  const over = value !== null && value > limit;
+  if (!over && (gap || !worst))
+    return not(
+      'What the hinges carry is not known, because a strut can’t be there.',
+      'Mend the strut’s lengths first.',
+    );
+  const state = over ? 'fails' : value! * WATCH_RESERVE > limit ? 'watch' : 'holds';
+  return [
+    {
+      ...{ ...common, state, value, limit, margin: limit - value!, worstDeg: worst!.atDeg },
+      text: `${count} screws ${diameterMm} × ${lengthMm} mm hold hinge ${worst!.hinge === 0 ? 'A' : 'B'} in ${wood.id}: they bear ${f(limit, 'force')}, ${f(value!, 'force')} is asked of them at ${degrees(worst!.atDeg)} (pull-out by ${one.axialSource}).${one.shallow ? ` ${one.shallow}` : ''}`,
+      advice:
+        state === 'holds'
+          ? ''
+          : 'Don’t trust the hinges to these screws: take longer ones, more of them, or bolts through.',
+    },
+  ];
+}
 
 /** The greatest reaction square to the axis of either hinge over the travel, N, and where; null where none is known. */
 function greatest(hinges: readonly Float64Array[]): { forceN: number; i: number; hinge: number } | null {
@@ -31,6 +81,13 @@ export const hingeLoad = check(
     const known = found !== null && (over || limit === null || !gap);
     const at = found ? tables[c]!.angleDeg[found.i]! : null;
     return [
+      ...screwsOfHinge(
+        job.hinge,
+        found && { forceN: found.forceN, hinge: found.hinge, atDeg: at! },
+        gap,
+        plans[Math.max(0, c)]!.caseId,
+        f,
+      ),
       {
         id: 'hinge-load',
         case: plans[Math.max(0, c)]!.caseId,

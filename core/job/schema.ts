@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { num, showValue } from './number-field';
-import { BRACKET_KINDS, THREAD_NAMES } from './bracket-kinds';
+import { BRACKET_KINDS, FIXED_INTO, THREAD_NAMES } from './bracket-kinds';
 import { PROOF_KINDS } from './proof-kinds';
 import { OBSERVATION_KINDS, RELATION_KINDS } from './survey-kinds';
 
@@ -41,6 +41,14 @@ export const pointSchema = section({
   at: z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z')),
 });
 
+/** A screw for wood, mm. */
+const woodScrewSchema = section({
+  diameterMm: lengthOver0,
+  lengthMm: lengthOver0,
+  threadMm: lengthOver0.optional(),
+  rootMm: lengthOver0.optional(),
+});
+
 export const hingeSchema = section({
   a: id,
   b: id,
@@ -50,6 +58,16 @@ export const hingeSchema = section({
   overCentre: z.boolean(named('true or false')).optional(),
   /** What one hinge bears square to its axis. */
   ratedN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
+  /** Wood screws of one leaf of one hinge, the leaf that holds less. */
+  screws: section({
+    count: z.number(named('how many screws')).int().min(1).max(20),
+    diameterMm: lengthOver0,
+    lengthMm: lengthOver0,
+    /** What they are screwed into, by its name in the table of woods. */
+    material: label,
+    thicknessMm: lengthOver0,
+    serviceClass: z.union([z.literal(1), z.literal(2), z.literal(3)], named('1, 2 or 3')).optional(),
+  }).optional(),
 });
 
 /** A rubber seal round the lid: pushes it open at the outline's centroid, falling in a line to nothing over overMm of its way. */
@@ -320,6 +338,8 @@ export const bracketSchema = section({
   kind: z.enum(BRACKET_KINDS, named('a kind of bracket')),
   strut: id,
   end: z.enum(['base', 'lid'], named('"base" or "lid"')),
+  /** true: bought ready-made, so nothing of it is cut or bent. */
+  bought: z.boolean(named('true or false')).optional(),
   /** Sheet, plate; wedge plate: where it is thinnest. */
   thicknessMm: lengthOver0,
   /** Bent kinds only. */
@@ -391,11 +411,15 @@ export const bracketSchema = section({
     by: z.enum(['bolts', 'weld', 'both'], named('"bolts", "weld" or "both"')),
     thread: z.enum(THREAD_NAMES, named('a coarse thread, M4 to M16')).optional(),
     propertyClass: label.optional(),
-    /** through: bolt and nut. tapped: thread cut in the mount. insert: rivet nut or thread insert. */
-    into: z.enum(['through', 'tapped', 'insert'], named('"through", "tapped" or "insert"')).optional(),
+    /** through: bolt and nut. tapped: thread cut in the mount. insert: rivet nut or thread insert. wood: wood or coach screws. rivet: blind rivets. */
+    into: z.enum(FIXED_INTO, named('"through", "tapped", "insert", "wood" or "rivet"')).optional(),
+    /** Wood or coach screws: outside of the thread, whole length under the head; thread 0.6 of it and root 0.7 of the diameter where not given. */
+    screw: woodScrewSchema.optional(),
+    /** Blind rivets: the shear force their maker states, each. */
+    rivetShearN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
     /** Tapped or insert: length of thread that carries. */
     engagementMm: lengthOver0.optional(),
-    /** Insert: the pull-out force its maker states. */
+    /** Insert, rivet, screw in wood: the pull-out force its maker states, or that a pull test gave. */
     insertPullN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
     /** Tightening; a share of the proof load stated in the findings where not given. */
     preloadN: num({ dimension: 'force', min: 0, max: 1e6 }).optional(),
@@ -412,6 +436,8 @@ export const bracketSchema = section({
       yieldMPa: num({ dimension: 'number', min: 0, max: 5000, open: true }).optional(),
       ultimateMPa: num({ dimension: 'number', min: 0, max: 5000, open: true }).optional(),
     }),
+    /** Wood: 1 dry and heated, 2 under a roof, 3 in the weather (EN 1995-1-1 2.3.1.3); 3 where not given. */
+    serviceClass: z.union([z.literal(1), z.literal(2), z.literal(3)], named('1, 2 or 3')).optional(),
     /** A plate behind or under it that spreads the load. */
     spreader: section({ thicknessMm: lengthOver0, widthMm: lengthOver0, lengthMm: lengthOver0 }).optional(),
   }).optional(),

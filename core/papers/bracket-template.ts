@@ -62,6 +62,9 @@ function inSurface(named: readonly Named[], x: Vec3, y: Vec3): TemplateDirection
 const SCREWS: Readonly<Record<BracketSpec['into'], (thread: string) => string>> = {
   through: () => 'Circles are the holes of the bracket: drill the mount to the same size.',
   tapped: (thread) => `Tapped holes${thread}: centre-punch the crosses and drill the core hole, not these circles.`,
+  wood: () =>
+    'Wood screws: centre-punch the crosses and drill for the screw’s root, as deep as the screw goes, not these circles.',
+  rivet: () => 'Blind rivets: drill the mount through these holes to the size that the rivet’s maker states.',
   insert: () => 'Inserts: centre-punch the crosses and drill to the size the insert’s maker states, not these circles.',
 };
 

@@ -131,6 +131,14 @@ function demands(job: ResolvedJob): ReportTable {
       ...optional('Energy when it is let go, at most', limits.letGoJ, 'J'),
       ...optional('Push at the grip when unlatched, at most', limits.letGoN, 'N'),
       ...optional('One hinge bears, square to its axis', hinge.ratedN, 'N'),
+      ...(hinge.screws
+        ? [
+            [
+              'Screws of one hinge’s leaf',
+              `${hinge.screws.count} of ${figure(hinge.screws.diameterMm, 1)} × ${figure(hinge.screws.lengthMm, 0)} mm in ${hinge.screws.material}, ${figure(hinge.screws.thicknessMm, 1)} mm`,
+            ],
+          ]
+        : []),
       ...(hinge.overCentre ? [['Over-centre', 'a strut is meant to go over its dead centre']] : []),
       ...(latch
         ? [

@@ -120,11 +120,13 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: S
     {
       id: `bracket-${bracket.id}`,
       kind: 'bracket',
-      title: `Drawing: ${name}`,
+      title: bracket.bought ? `To look for: ${name}` : `Drawing: ${name}`,
       formats: ALL,
       draw: draw(() => [bracketSheet(job, bracket, wishes)]),
     },
-    {
+  ];
+  if (!bracket.bought)
+    papers.push({
       id: `cutting-${bracket.id}`,
       kind: 'cutting',
       title: `To cut: ${name}`,
@@ -133,8 +135,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: S
         const spec = bracketSpecOf(bracket);
         return [cuttingSheet(`${stem(job, bracket.id)} ${name} cutting`, blanks(spec), spec.material.name)];
       }),
-    },
-  ];
+    });
   if (bolted) {
     papers.push({
       id: `template-${bracket.id}`,

@@ -28,6 +28,7 @@ export interface MeasuredDemand {
 const STOPPERS = new Set([
   ...['strut-fits', 'closed-reserve', 'open-reserve', 'rod-buckling', 'socket-pull', 'spring-travel'],
   ...['stays-open', 'let-go-open', 'let-go-shut', 'grip-at-shut', 'latch-holds', 'hinge-load'],
+  'hinge-screws',
   ...['base-joint', 'lid-joint', 'base-swing', 'lid-swing'],
 ]);
 const isStopper = (id: string): boolean => STOPPERS.has(id) || /^(bracket|clearance)/.test(id);

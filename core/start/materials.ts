@@ -11,8 +11,10 @@ const row = (name: string, densityKgM3: number, source: string): LidMaterial => 
 export const LID_MATERIALS: readonly LidMaterial[] = [
   row('Birch plywood', 700, 'EN 1991-1-1 table A.3: 7,0 kN/m³, read as 700 kg/m³'),
   row('Softwood plywood', 500, 'EN 1991-1-1 table A.3: 5,0 kN/m³, read as 500 kg/m³'),
+  row('Poplar plywood', 430, 'common practice, no source'),
   row('MDF', 800, 'EN 1991-1-1 table A.3: medium density fibreboard 8,0 kN/m³'),
   row('Softwood C24', 420, 'EN 338: mean density'),
+  row('Softwood C16', 370, 'EN 338: mean density'),
   row('Hardwood D30', 640, 'EN 338: mean density'),
   row('Steel', 7850, 'EN 1993-1-2, 3.2.2'),
   row('Aluminium', 2700, 'EN 1999-1-1, 3.2.5'),

@@ -6,6 +6,7 @@ export * from './group';
 export * from './holes';
 export * from './plate';
 export * from './welds';
+export * from './wood';
 export * from './model';
 export { type BracketLoads, SOLID_MM, bracketLoads } from './loads';
 export * from './assess';

@@ -1,6 +1,7 @@
 import { clearanceHolesMm, isBent, isPinned, threadNames } from '../bracket';
 import type { Bracket } from '../job';
 import type { Screw, StrengthModel } from './model';
+import { SCREW_LENGTHS_MM } from './wood';
 
 /** A value put at a key path of the bracket; the path's first key is a bracket's own. */
 export interface BracketSetting {
@@ -198,19 +199,68 @@ const gussets: ChangesOf = (b) => {
 };
 
 /** A plate that spreads the load on the sheet it sits on. */
-export const spreaders: ChangesOf = ({ seat, baseLegMm, baseWidthMm }) =>
+export const spreaders = ({ seat, baseLegMm, baseWidthMm }: Bracket, { seat: on }: StrengthModel) =>
   [1, 2, 4].flatMap((by, i) => {
-    const thicknessMm = seat && STOCK_MM.find((s) => s >= by * seat.thicknessMm - 1e-9);
+    // behind wood a steel plate does it
+    const least = on?.wood ? [3, 5, 8][i]! : by * (seat?.thicknessMm ?? Infinity);
+    const thicknessMm = seat && STOCK_MM.find((s) => s >= least - 1e-9);
     if (thicknessMm === undefined) return [];
     const [lengthMm, widthMm] = [round(2 * (i + 1) * baseLegMm), round(2 * (i + 1) * baseWidthMm)];
+    const sizes = `${lengthMm} × ${widthMm} × ${thicknessMm}`;
     return [
       {
-        label: `Put a spreader plate of ${lengthMm} × ${widthMm} × ${thicknessMm} mm under it`,
+        sizes,
+        label: on?.wood
+          ? `Put a backing plate of ${sizes} mm behind it`
+          : `Put a spreader plate of ${sizes} mm under it`,
         effort: 2 + i,
         settings: [{ path: ['seat', 'spreader'], value: { thicknessMm, widthMm, lengthMm } }],
       },
     ];
   });
+
+/** Longer or thicker wood screws, as far as the wood is thick; the holes grow along. */
+export const betterScrews: ChangesOf = (b, { bolts, seat, spec }) => {
+  const now = bolts?.woodScrew;
+  if (!now || !seat) return [];
+  const room = spec.thicknessMm + seat.thicknessMm - 1;
+  const longest = SCREW_LENGTHS_MM.filter((mm) => mm <= room);
+  const screw = (diameterMm: number, lengthMm: number): BracketSetting => ({
+    path: ['attach', 'screw'],
+    value: { diameterMm, lengthMm },
+  });
+  const holes = b.fixings?.map((_, k) => ['fixings', k, 'diameterMm']) ?? [['baseHole', 'diameterMm']];
+  return [
+    ...longest
+      .filter((mm) => mm > now.lengthMm)
+      .map((mm, i) => ({
+        label: `Take screws ${now.diameterMm} × ${mm} mm`,
+        effort: 1 + 0.1 * i,
+        settings: [screw(now.diameterMm, mm)],
+      })),
+    ...[5, 6, 8, 10, 12]
+      .filter((d) => d > now.diameterMm)
+      .slice(0, 3)
+      .map((d, i) => {
+        const mm = Math.max(now.lengthMm, longest.at(-1) ?? 0);
+        return {
+          label: `Take screws ${d} × ${mm} mm`,
+          effort: 2 + i,
+          settings: [screw(d, mm), ...holes.map((path) => ({ path, value: d + 0.5 }))],
+        };
+      }),
+  ];
+};
+
+/** Bolts through the wood in place of screws or inserts, with a backing plate. */
+export const boltedThrough: ChangesOf = (b, m) =>
+  m.seat?.wood && m.bolts && b.attach && m.bolts.into !== 'through'
+    ? spreaders(b, m).map((plate) => ({
+        label: `Bolt it through, with a backing plate of ${plate.sizes} mm`,
+        effort: plate.effort + 1,
+        settings: [{ path: ['attach', 'into'], value: 'through' }, ...plate.settings],
+      }))
+    : [];
 
 const thickerThroat = (what: string, path: readonly string[], throatMm: number): Change[] =>
   [1.5, 2].map((by, i) => ({
@@ -255,11 +305,11 @@ export const LEG_MENDS: readonly ChangesOf[] = [
 /** What may mend the sheet a bracket sits on. */
 export const SEAT_MENDS: readonly ChangesOf[] = [ballInside, spreaders, pairs(spreaders, lowerBall)];
 
-/** An insert's thread and strength are its maker's. */
+/** The thread and strength of an insert and a rivet are their maker's; wood screws come in sizes of their own. */
 const unlessInsert =
   (changes: ChangesOf): ChangesOf =>
   (b, m) =>
-    m.bolts?.into === 'insert' ? [] : changes(b, m);
+    ['insert', 'rivet', 'wood'].includes(m.bolts?.into ?? '') ? [] : changes(b, m);
 
 /** What may mend the fixings, with more that is tried before or after them where both are as much work. */
 export const fixingMends = (

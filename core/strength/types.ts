@@ -32,12 +32,13 @@ export interface DemandCapacity {
 type StudCheck = 'stud' | 'pin' | 'rod-thread' | 'stud-bearing' | 'stud-tear-out' | 'stud-couple' | 'stud-thread';
 type UprightCheck = 'upright' | 'upright-above-gusset' | 'upright-at-stud';
 type BaseCheck = 'base-leg' | 'base-leg-beyond-gusset' | 'base-leg-at-fixings' | 'plate-at-fixings';
-type FixingCheck = 'fixings' | 'bearing' | 'tear-out' | 'thread-strip' | 'insert' | 'slip' | 'spin';
+type FixingCheck = 'fixings' | 'bearing' | 'tear-out' | 'thread-strip' | 'insert' | 'slip' | 'spin' | 'rivet';
+type WoodCheck = 'wood-screw' | 'wood-lateral' | 'wood-washer' | 'wood-spacing';
 type WeldCheck = 'weld' | 'weld-simple' | 'gusset-weld' | 'gusset-buckling';
 type SeatCheck = 'seat-bearing' | 'seat-bending' | 'seat-collapse' | 'seat-pull-through';
 
 /** Names of the checks, stable: findings, papers and screens go by them. */
-export type CheckId = StudCheck | UprightCheck | BaseCheck | FixingCheck | WeldCheck | SeatCheck;
+export type CheckId = StudCheck | UprightCheck | BaseCheck | FixingCheck | WoodCheck | WeldCheck | SeatCheck;
 
 /** What a check says of itself. */
 export interface CheckTexts {

@@ -5,6 +5,7 @@ import { useMade } from '../state/use-bench';
 import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { RelationsPart } from './measure/relations/relations-part';
+import { HingeScrews } from './hinge-screws';
 import { LatchPart } from './latch-part';
 import { ObstaclesPart } from './obstacles-part';
 import { OpensField } from './opens-field';
@@ -37,6 +38,7 @@ export function PlacePanel(): React.JSX.Element {
         />
         <NumberField label="Hinge friction" path={['hinge', 'frictionNm']} dimension="moment" fallback={0} />
         <NumberField label="One hinge bears" path={['hinge', 'ratedN']} dimension="force" optional />
+        <HingeScrews />
         <label className="check">
           <input
             type="checkbox"

@@ -342,6 +342,7 @@ export function stageOf(finding: Finding): Stage {
     case 'opening-angle':
     case 'upright-hinge':
     case 'hinge-load':
+    case 'hinge-screws':
     case 'latch-holds':
     case 'stays-shut':
       return 'place';

@@ -97,7 +97,7 @@ function checkBall(spec: BracketSpec, { screw, stud, ball }: Room, list: IssueLi
         );
     }
     const d = Number(spec.studThread!.slice(1));
-    if (!isBent(spec) && !inside && studDepthMm(spec) < LEAST_TAPPED_DIAMETERS * d)
+    if (!spec.bought && !isBent(spec) && !inside && studDepthMm(spec) < LEAST_TAPPED_DIAMETERS * d)
       list.watch(
         'tab-nut',
         ['thicknessMm'],

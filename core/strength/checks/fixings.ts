@@ -18,20 +18,15 @@ import {
 } from '../holes';
 import type { MaterialStrength } from '../materials';
 import { ballInside, deeperThread, fixingMends, moreFixings, spreaders, thicker, wider } from '../mend-changes';
-import type { BoltedDown, StrengthModel } from '../model';
-import { type PropertyClass, noClass } from '../property-classes';
+import type { Bolted, BoltedDown } from '../model';
+import { noClass } from '../property-classes';
 import { halfWidthMm, pitchMm } from '../shape';
 import type { Unchecked } from '../types';
+import { inWood, woodScrews } from './wood';
 
 const VECTOR = 'elastic vector method; tension by the pivoting edge, plain statics';
 /** k_s of a slot, the lowest of EN 1993-1-8 table 3.6. */
 const SLOT_SLIP = 0.63;
-
-/** A bracket bolted down by fixings of a known class. */
-interface Bolted extends StrengthModel {
-  readonly bolts: BoltedDown;
-  readonly cls: PropertyClass;
-}
 
 /** Fixings, their holes, what they are screwed into, slip and spin. None for a welded bracket. */
 export const fixings: Part = (model) => {
@@ -43,7 +38,9 @@ export const fixings: Part = (model) => {
   }
   if (!bolts.class) return lacks('fixings', 'Fixings', ...noClass(bolts.className), 'attach', 'propertyClass');
   const bolted: Bolted = { ...model, bolts, cls: bolts.class };
-  return [bolt(bolted), ...holes(bolted), ...thread[bolts.into](bolted), slip(bolted), spin(bolted)];
+  if (bolts.into === 'wood' && !bolts.woodScrew) return woodScrews(bolted);
+  const steel = bolts.into === 'rivet' ? rivets(bolted) : [bolt(bolted)];
+  return [...steel, ...holes(bolted), ...thread[bolts.into](bolted), ...inWood(bolted), slip(bolted), spin(bolted)];
 };
 
 function bolt({ bolts, cls, fixings, forcesOf }: Bolted): Check {
@@ -56,7 +53,7 @@ function bolt({ bolts, cls, fixings, forcesOf }: Bolted): Check {
     unit: '1',
     formula: 'F_v/F_v,Rd + F_t/(1.4·F_t,Rd) ≤ 1; V_i = F/n + M·r_i/Σr², T_i = F_z/n + M·l_i/Σl²',
     source: `${TABLE_3_4}; ${VECTOR}`,
-    capacitySource: `${bolts.thread.name} of ${cls.source} (${cls.standing}): F_v,Rd ${Math.round(shearRd)} N, F_t,Rd ${Math.round(tensionRd)} N`,
+    capacitySource: `${bolts.woodScrew ? `screw of ${bolts.thread.diameterMm} mm, by its root,` : bolts.thread.name} of ${cls.source} (${cls.standing}): F_v,Rd ${Math.round(shearRd)} N, F_t,Rd ${Math.round(tensionRd)} N`,
     notes: ['The leverage of a pull beside the fixings is in it; the bracket counts as stiff.'],
     mends: fixingMends({ before: [ballInside] }),
     places: (force) => {
@@ -135,6 +132,32 @@ const pull =
   (force: Vec3): number =>
     Math.max(...(forcesOf(force).tensionN ?? [Infinity]));
 
+/** Blind rivets by what their maker states: the two shares added, on the safe side. */
+function rivets({ bolts, forcesOf }: Bolted): (Check | Unchecked)[] {
+  const { insertPullN, rivetShearN } = bolts;
+  const name = 'Blind rivets, shear and pull';
+  if (!insertPullN || !rivetShearN) {
+    const advice = 'Give the shear and the pull-out force that their maker states for these thicknesses.';
+    const key = rivetShearN ? 'insertPullN' : 'rivetShearN';
+    return lacks('rivet', name, 'the forces of the rivets are not given', advice, 'attach', key);
+  }
+  return [
+    {
+      ...{ id: 'rivet', name, unit: '1', formula: 'F_v/F_v,maker + F_t/F_t,maker ≤ 1', source: VECTOR },
+      capacitySource: 'stated by the user from the maker’s data, without a factor',
+      mends: [ballInside, moreFixings],
+      places: (force) => {
+        const { shearN, tensionN } = forcesOf(force);
+        if (!tensionN) return [{ demand: 1, capacity: 0 }];
+        return shearN.map(([x, y], i) => ({
+          demand: Math.hypot(x, y) / rivetShearN + tensionN[i]! / insertPullN,
+          capacity: 1,
+        }));
+      },
+    },
+  ];
+}
+
 /** What the fixing is screwed into: a tapped hole, an insert, or nothing (bolt and nut: pull through the plates). */
 const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | Unchecked)[]> = {
   insert: (bolted) => {
@@ -158,9 +181,20 @@ const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | U
       },
     ];
   },
+  wood: woodScrews,
+  rivet: () => [],
   tapped: (bolted) => {
     const { bolts, seat, cls } = bolted;
     const name = 'Stripping of the tapped thread';
+    if (seat?.wood)
+      return lacks(
+        'thread-strip',
+        name,
+        'a machine thread cut in wood holds nothing that can be reckoned with',
+        'Take wood screws, inserts, or bolts through.',
+        'attach',
+        'into',
+      );
     if (!seat?.material || !bolts.engagementMm) {
       const advice =
         'Give the mount’s thickness and material, with yield and tensile strength where it is in no table.';
@@ -219,7 +253,7 @@ const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | U
 };
 
 /** Slip of each fixing against what its preload holds by friction. */
-function slip({ bolts, fixings, forcesOf }: Bolted): Check {
+function slip({ bolts, fixings, forcesOf, seat }: Bolted): Check {
   const slides = !forcesOf([1, 0, 0]).held || !forcesOf([0, 1, 0]).held;
   const grip = (i: number, tensionN: number): number =>
     ((fixings[i]!.slotMm > 0 ? SLOT_SLIP : 1) * bolts.friction * Math.max(0, bolts.preloadN - 0.8 * tensionN)) /
@@ -232,6 +266,8 @@ function slip({ bolts, fixings, forcesOf }: Bolted): Check {
     source: `EN 1993-1-8 3.9; ${VECTOR}`,
     capacitySource: `preload ${Math.round(bolts.preloadN)} N, μ ${bolts.friction}`,
     gravity: slides ? 'fails' : 'watch',
+    // on wood, and under screws and rivets, the fixings bear from the start
+    applies: slides || !(seat?.wood || bolts.into === 'wood' || bolts.into === 'rivet'),
     notes: [
       slides
         ? 'Its slots let it slide: nothing but friction holds it.'

@@ -1,11 +1,13 @@
 import { type Vec3, cross } from '../../space';
-import { type Part, lacks } from '../check';
+import { type Check, type Part, lacks } from '../check';
 import { GAMMA_M2, TABLE_3_4, bearingN } from '../holes';
 import { unknownMaterial } from '../materials';
+import type { Unchecked } from '../types';
 import { SEAT_MENDS, fixingMends } from '../mend-changes';
-import { DEFAULTS, type StrengthModel } from '../model';
+import { DEFAULTS, type Seat, type StrengthModel } from '../model';
 import { collapseForceN, plateStress, roundPlate } from '../plate';
 import { pitchMm } from '../shape';
+import { GAMMA_M_WOOD, type WoodRow, kModLasting, woodBendingMPa } from '../wood';
 
 /** Radius of the round of a rectangle's area, mm. */
 const roundMm = (a: number, b: number): number => Math.sqrt((a * b) / Math.PI);
@@ -64,6 +66,7 @@ export const seat: Part = (model) => {
     const advice = 'Give the thickness and the material of the panel or beam it sits on.';
     return lacks('seat-bending', name, 'nothing is said of what it is fixed to', advice, 'seat');
   }
+  if (seat.wood) return woodSeat(model, seat, seat.wood);
   const { thicknessMm: t, material, spreader } = seat;
   if (!material) return lacks('seat-bending', name, ...unknownMaterial(seat.name, t), 'seat', 'material', 'yieldMPa');
   const spots = spotsOf(model);
@@ -146,3 +149,61 @@ export const seat: Part = (model) => {
     },
   ];
 };
+
+/**
+ * Plywood bends as a round plate of its weaker way, solid wood as a beam along its grain, as wide as the bracket or its backing plate: what of
+ * the wood lies beside it helps, and is not counted.
+ */
+function woodSeat(model: StrengthModel, seat: Seat, wood: WoodRow): (Check | Unchecked)[] {
+  const { thicknessMm: t, spreader, serviceClass } = seat;
+  const { xMinMm, xMaxMm, yMinMm, yMaxMm } = model.footprint;
+  const plywood = wood.family === 'plywood';
+  const name = plywood ? 'Plywood it sits on, bending' : 'Wood it sits on, bending';
+  const bending = woodBendingMPa(wood, t, seat.bendingMPa);
+  if (bending === null)
+    return lacks(
+      ...(['seat-bending', name, `${wood.id} of ${t} mm is in no table`] as const),
+      'Type its characteristic bending strength, as its maker states it.',
+      ...['seat', 'material', 'yieldMPa'],
+    );
+  const spots = spotsOf(model);
+  const panel = Math.max(DEFAULTS.panelRadiusMm, 2 * roundMm(xMaxMm - xMinMm, yMaxMm - yMinMm));
+  const backed = spreader ? roundMm(spreader.widthMm, spreader.lengthMm) : 0;
+  const wide = Math.max(Math.min(xMaxMm - xMinMm, yMaxMm - yMinMm), spreader?.widthMm ?? 0);
+  const plate = (all: readonly Spot[]): number =>
+    plateStress(
+      all.reduce(
+        (sum, { forceN, radiusMm }) =>
+          sum + roundPlate(forceN, panel, Math.max(radiusMm, Math.min(backed, panel / 2)), t, 'resting').centreN,
+        0,
+      ),
+      t,
+    );
+  const beam = (all: readonly Spot[]): number =>
+    (6 * all.reduce((sum, { forceN }) => sum + forceN, 0) * 2 * panel) / 4 / (wide * t ** 2);
+  const gamma = plywood ? GAMMA_M_WOOD.plywood : GAMMA_M_WOOD.solid;
+  const kMod = kModLasting(serviceClass);
+  return [
+    {
+      ...{ id: 'seat-bending', name: `${name}${spreader ? ', with its backing plate' : ''}`, unit: 'N/mm²' },
+      formula: plywood
+        ? 'σ = 6·ΣW·[(1 + ν)·ln(a/r₀) + 1]/(4π·t²) ≤ k_mod·f_m,k/γ_M'
+        : 'σ = 6·(ΣW·2a/4)/(b·t²) ≤ k_mod·f_m,k/γ_M',
+      source: plywood
+        ? 'Roark’s Formulas for Stress and Strain: round plate resting at its edge; EN 1995-1-1 2.4.1'
+        : 'beam on two rests, load in the middle; EN 1995-1-1 2.4.1',
+      capacitySource: `f_m,k ${bending} N/mm² ${seat.bendingMPa ? 'as typed in the job' : `of ${wood.id}, ${wood.source} (${wood.standing})`}; k_mod ${kMod} (lasting load, service class ${serviceClass}), γ_M ${gamma}`,
+      notes: [
+        `It counts as free for ${Math.round(panel)} mm all round (common practice, no source): a frame or stiffener nearer helps.`,
+        ...(plywood ? [] : ['The grain runs along the free length; across it, solid wood splits.']),
+      ],
+      mends: SEAT_MENDS,
+      demand: (force) => {
+        const { lift, press } = spots(force);
+        const stress = plywood ? plate : beam;
+        return Math.max(stress(lift), stress(press));
+      },
+      capacity: (kMod * bending) / gamma,
+    },
+  ];
+}

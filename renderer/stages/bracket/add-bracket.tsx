@@ -1,15 +1,24 @@
-import { firstBracket, suitingKind, setBracketKind } from '../../../core/bracket';
-import { addBracket, type EndName, freshId, resolveJob } from '../../../core/job';
+import { firstBracket, readyPlate, setBracketKind, suitingKind } from '../../../core/bracket';
+import { addBracket, type EndName, freshId, resolveJob, setValue } from '../../../core/job';
 import { chooseBracket, showBracket } from '../../state/bracket-desk';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { giveMount } from '../give-mount';
 
 /** A bracket to begin with at an end, by its strut and its fitting; the end gets a mount where it has none and the person asks for it. */
-function addOne(strutId: string, end: EndName, mount: boolean): void {
+function addOne(strutId: string, end: EndName, mount: boolean, ready = false): void {
   const id = freshId(presentJob(), 'brackets', 'b1');
   const added = edit('Add a bracket', (job) => {
     const strut = resolveJob(job).struts.find((s) => s.id === strutId)!;
+    if (ready) {
+      const added = addBracket(job, { bracket: readyPlate(strut, end, id, `Plate with ball, ${end}`) });
+      // its ball stands square on the mount
+      const at = ['struts', job.struts.findIndex((s) => s.id === strutId), 'ends', end];
+      const { stem: _stem, ...rest } = added.struts[at[1] as number]!.ends[end];
+      return mount
+        ? added
+        : setValue(added, { path: at, value: { ...rest, azimuthDeg: rest.azimuthDeg ?? 0, tiltDeg: 90 } });
+    }
     const bracket = firstBracket(strut, end, id, end === 'base' ? 'Base bracket' : 'Lid bracket');
     return setBracketKind(addBracket(job, { bracket }), { id, kind: suitingKind(strut, end) });
   });
@@ -41,6 +50,13 @@ export function AddBracket(): React.JSX.Element {
           <div className="row" key={`${strut.id} ${end}`}>
             <button type="button" onClick={() => addOne(strut.id, end, bare)}>
               Add one at the {end} end{of}
+            </button>
+            <button
+              type="button"
+              title="Bought: a flat plate with the ball square on it. Measure yours and type over the sizes."
+              onClick={() => addOne(strut.id, end, bare, true)}
+            >
+              Ready-made plate there
             </button>
             {bare && (
               <span className="hint">

@@ -22,10 +22,64 @@ const withHoles = (one: One, b: JobBracket): JobBracket =>
         },
       };
 
+/** Sizes of the wood screws; those that are taken where nothing is said stand as what to begin with. */
+function ScrewFields({ one }: { one: One }): React.JSX.Element {
+  const { raw, model, at, index } = one;
+  const taken = model?.bolts?.woodScrew;
+  if (!raw.attach?.screw)
+    return (
+      <div className="row">
+        <span className="hint">
+          {taken
+            ? `Taken as coach screws ${taken.diameterMm} × ${taken.lengthMm} mm.`
+            : 'Say what it sits on, and how thick that is.'}
+        </span>
+        <button
+          type="button"
+          onClick={() =>
+            edit('Say which screws', (job) =>
+              changeBracket(index, (b) => ({
+                ...b,
+                attach: {
+                  ...(b.attach ?? { by: 'bolts' }),
+                  screw: { diameterMm: taken?.diameterMm ?? 6, lengthMm: taken?.lengthMm ?? 40 },
+                },
+              }))(job),
+            )
+          }
+        >
+          Say which screws
+        </button>
+      </div>
+    );
+  const path = (key: string) => at('attach', 'screw', key);
+  return (
+    <>
+      <NumberField label="Screw diameter" path={path('diameterMm')} dimension="length" />
+      <NumberField label="Screw length" path={path('lengthMm')} dimension="length" />
+      <NumberField
+        label="Length of its thread"
+        path={path('threadMm')}
+        dimension="length"
+        {...(taken ? { fallback: taken.threadMm } : {})}
+        optional
+      />
+      <NumberField
+        label="Root of its thread"
+        path={path('rootMm')}
+        dimension="length"
+        {...(taken ? { fallback: Math.round(taken.rootMm * 100) / 100 } : {})}
+        optional
+      />
+    </>
+  );
+}
+
 /** What holds it to its mount. */
 export function AttachPart({ one }: { one: One }): React.JSX.Element {
   const { raw, spec, model, at, index } = one;
   const by: By = spec.attachedBy;
+  const usualClass = spec.into === 'wood' ? DEFAULTS.screwClass : DEFAULTS.boltClass;
   const ensure = changeBracket(index, (b) => ({ ...b, attach: b.attach ?? { by: 'bolts' } }));
   const field = (key: string) => at('attach', key);
   const thread = (name: ThreadName): void => {
@@ -79,24 +133,28 @@ export function AttachPart({ one }: { one: One }): React.JSX.Element {
             options={[
               ['through', 'through, nut'],
               ['tapped', 'in a tapped hole'],
-              ['insert', 'in a rivet nut'],
+              ['insert', 'in a rivet nut or insert'],
+              ['wood', 'in wood, as screws'],
+              ['rivet', 'in as blind rivets'],
             ]}
           />
-          <ThreadField
-            label="Bolt thread"
-            name={field('thread').join('.')}
-            value={spec.fixingThread}
-            typed={raw.attach?.thread !== undefined}
-            onChange={thread}
-          />
+          {spec.into !== 'wood' && (
+            <ThreadField
+              label="Bolt thread"
+              name={field('thread').join('.')}
+              value={spec.fixingThread}
+              typed={raw.attach?.thread !== undefined}
+              onChange={thread}
+            />
+          )}
           <ChoiceField
-            label="Bolt class"
+            label={spec.into === 'wood' ? 'Screw class' : 'Bolt class'}
             path={field('propertyClass')}
-            options={classOptions(raw.attach?.propertyClass, DEFAULTS.boltClass)}
-            fallback={DEFAULTS.boltClass}
+            options={classOptions(raw.attach?.propertyClass, usualClass)}
+            fallback={usualClass}
             ensure={ensure}
           />
-          {spec.into !== 'through' && (
+          {(spec.into === 'tapped' || spec.into === 'insert') && (
             <NumberField
               label="Thread that carries"
               path={field('engagementMm')}
@@ -106,9 +164,19 @@ export function AttachPart({ one }: { one: One }): React.JSX.Element {
               optional
             />
           )}
-          {spec.into === 'insert' && (
+          {spec.into === 'wood' && <ScrewFields one={one} />}
+          {spec.into === 'rivet' && (
             <NumberField
-              label="Pull-out force, maker’s"
+              label="Shear force, maker’s"
+              path={field('rivetShearN')}
+              dimension="force"
+              ensure={ensure}
+              optional
+            />
+          )}
+          {['insert', 'wood', 'rivet'].includes(spec.into) && (
+            <NumberField
+              label={spec.into === 'wood' ? 'Pull-out force, if tested' : 'Pull-out force, maker’s'}
               path={field('insertPullN')}
               dimension="force"
               ensure={ensure}

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { MATERIALS, materialRow, materialStrength } from '../../../core/strength';
+import { MATERIALS, WOODS, materialRow, materialStrength, woodBendingMPa, woodRow } from '../../../core/strength';
 
 /** What a row of the table is written as in a job; read back it finds its row. */
 export const nameOfRow = (row: (typeof MATERIALS)[number]): string =>
@@ -24,11 +24,14 @@ export function MaterialChoice(props: {
   name: string;
   material: Typed | undefined;
   onRow: (row: (typeof MATERIALS)[number]) => void;
+  /** Where it may be wood. */
+  onWood?: (name: string) => void;
   onOwn: () => void;
 }): React.JSX.Element {
-  const { label, name, material, onRow, onOwn } = props;
+  const { label, name, material, onRow, onWood, onOwn } = props;
   const id = useId();
-  const row = material && materialRow(material.name);
+  const wood = onWood && material && woodRow(material.name);
+  const row = wood ?? (material && materialRow(material.name));
   const own = material && (!row || material.yieldMPa !== undefined || material.ultimateMPa !== undefined);
   const families = [...new Set(MATERIALS.map((m) => m.family))];
   return (
@@ -42,6 +45,7 @@ export function MaterialChoice(props: {
           onChange={(e) => {
             const found = MATERIALS.find((m) => m.id === e.target.value);
             if (found) onRow(found);
+            else if (WOODS.some((w) => w.id === e.target.value)) onWood?.(e.target.value);
             else if (e.target.value === 'own') onOwn();
           }}
         >
@@ -55,6 +59,15 @@ export function MaterialChoice(props: {
               ))}
             </optgroup>
           ))}
+          {onWood && (
+            <optgroup label="wood">
+              {WOODS.map(({ id: woodId }) => (
+                <option key={woodId} value={woodId}>
+                  {woodId}
+                </option>
+              ))}
+            </optgroup>
+          )}
           <option value="own">of your own…</option>
         </select>
       </span>
@@ -71,6 +84,17 @@ export function StrengthWords(props: {
   };
   thicknessMm: number;
 }): React.JSX.Element {
+  const wood = woodRow(props.material.name);
+  if (wood) {
+    const bending = woodBendingMPa(wood, props.thicknessMm, props.material.yieldMPa);
+    return (
+      <p className="hint">
+        {bending === null
+          ? 'This wood is in no table at this thickness: type its bending strength.'
+          : `Bending ${bending} N/mm², ${wood.densityKgM3.characteristic} kg/m³ at least: ${props.material.yieldMPa ? 'as typed' : wood.source} (${wood.standing}).`}
+      </p>
+    );
+  }
   const found = materialStrength(props.material, props.thicknessMm);
   return (
     <p className="hint">

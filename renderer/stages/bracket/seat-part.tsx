@@ -1,8 +1,8 @@
 import { useState } from 'react';
 import { type Num, setValue } from '../../../core/job';
-import { type MATERIALS, materialRow } from '../../../core/strength';
+import { DEFAULTS, type MATERIALS, materialRow, woodRow } from '../../../core/strength';
 import { edit, orSay } from '../../state/store';
-import { Part, TextField } from '../../ui/fields';
+import { ChoiceField, Part, TextField } from '../../ui/fields';
 import { ReadAs, quantityWords, useHeldForm } from '../../ui/entry';
 import { NumberField, readEntry } from '../../ui/number-field';
 import type { One } from './context';
@@ -47,6 +47,7 @@ function Ask({ one }: { one: One }): React.JSX.Element {
         name="seat-material"
         material={name === null ? undefined : { name }}
         onRow={(row) => setName(nameOfRow(row))}
+        onWood={setName}
         onOwn={() => setName('Own material')}
       />
       <button type="button" disabled={name === null || thickness.trim() === ''} onClick={save}>
@@ -61,7 +62,9 @@ export function SeatPart({ one }: { one: One }): React.JSX.Element {
   const { raw, bracket, spec, at } = one;
   const seat = raw.seat;
   const name = seat?.material.name ?? '';
-  const own = !materialRow(name) || seat?.material.yieldMPa !== undefined || seat?.material.ultimateMPa !== undefined;
+  const wood = woodRow(name);
+  const own =
+    (!materialRow(name) && !wood) || seat?.material.yieldMPa !== undefined || seat?.material.ultimateMPa !== undefined;
   const set = (label: string, key: string, value: unknown): void => {
     edit(label, (job) => setValue(job, { path: at('seat', key), value }));
   };
@@ -79,9 +82,30 @@ export function SeatPart({ one }: { one: One }): React.JSX.Element {
             onRow={(row: (typeof MATERIALS)[number]) =>
               set('Set the panel’s material', 'material', { name: nameOfRow(row) })
             }
+            onWood={(id) => set('Set the panel’s material', 'material', { name: id })}
             onOwn={() => set('A panel’s material of your own', 'material', { name: 'Own material' })}
           />
-          {own && (
+          {wood && (
+            <>
+              <ChoiceField
+                label="It stands"
+                path={at('seat', 'serviceClass')}
+                fallback={DEFAULTS.serviceClass}
+                options={[
+                  [1, 'indoors, dry'],
+                  [2, 'under a roof'],
+                  [3, 'in the weather'],
+                ]}
+              />
+              <NumberField
+                label="Bending strength, N/mm²"
+                path={at('seat', 'material', 'yieldMPa')}
+                dimension="number"
+                optional
+              />
+            </>
+          )}
+          {own && !wood && (
             <>
               <TextField label="Material" path={at('seat', 'material', 'name')} />
               <NumberField label="Yield, N/mm²" path={at('seat', 'material', 'yieldMPa')} dimension="number" optional />

@@ -6,6 +6,7 @@ import {
   firstBracket,
   freeSpot,
   placedHoles,
+  readyPlate,
   suitingKind,
   threadThrough,
   addFixing,
@@ -52,6 +53,20 @@ describe('a bracket to begin with', () => {
     expect(first(8, 'angled-ball-16-m10').brackets![0]!.stud!.thread).toBe('M10');
     const b = first(8).brackets![0]!;
     expect(threadThrough(b.studHole.diameterMm as number)).toBe('M8');
+  });
+});
+
+describe('a ready-made plate', () => {
+  it.each([4, 6, 8, 10, 14, 20])('for a rod of %d mm can be made, and its ball stands over its middle', (rodMm) => {
+    const job = withRod(rodMm);
+    const plate = readyPlate(resolveJob(job).struts[0]!, 'base', 'b1', 'Plate');
+    const bracket = resolveJob(addBracket(job, { bracket: plate })).brackets[0]!;
+    expect(bracket.bought).toBe(true);
+    const spec = bracketSpecOf(bracket);
+    expect(checkBracket(spec)).toEqual([]);
+    const holes = placedHoles(spec).filter((h) => h.role === 'fixing');
+    expect(holes).toHaveLength(4);
+    for (const axis of [0, 1] as const) expect(holes.reduce((sum, h) => sum + h.centreMm[axis], 0)).toBeCloseTo(0, 9);
   });
 });
 
