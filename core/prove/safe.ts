@@ -177,5 +177,8 @@ export function safeToGoOn(
           : `If ${names.map((n) => n.replace(/\.$/, '').replace(/^(The|One|Hinges|Two)/, (w) => w.toLowerCase())).join(', or ')}: ${text}`,
     })),
   ].sort((a, b) => WORSE[a.go] - WORSE[b.go]);
-  return { safety: { go: all[0]?.go ?? 'go', reasons: all.map((r) => r.text) }, demands: judged[0]?.demands ?? [] };
+  return {
+    safety: { go: all[0]?.go ?? 'go', reasons: [...new Set(all.map((r) => r.text))] },
+    demands: judged[0]?.demands ?? [],
+  };
 }

@@ -25,7 +25,7 @@ const lineKeys = (bench: Bench): Promise<string[]> =>
 async function typeAll(bench: Bench, values: ReadonlyMap<string, string>): Promise<number> {
   const { page } = bench;
   const keys = await lineKeys(bench);
-  await page.locator('.proof-table input.reading').first().focus();
+  await page.locator('.proof-table input').first().focus();
   let typed = 0;
   for (const key of keys) {
     const value = values.get(key);

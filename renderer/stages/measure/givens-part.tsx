@@ -1,57 +1,44 @@
-import { useId } from 'react';
 import { resolveGivens, setGivens } from '../../../core/job';
 import { describeValue, evaluateValue } from '../../../core/quantity';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
-import { ReadAs, useEntry } from '../../ui/entry';
+import { type EntryColumn, EntryTable } from '../../ui/entry-table';
 import { Part } from '../../ui/fields';
 
-type Given = { readonly name: string; readonly expression: string };
-
-const put = (i: number, patch: Partial<Given>): boolean =>
-  edit('Change a given', (job) =>
-    setGivens(job, { givens: (job.givens ?? []).map((g, k) => (k === i ? { ...g, ...patch } : g)) }),
-  );
-
-function GivenRow({ given: { name, expression }, index }: { given: Given; index: number }): React.JSX.Element {
-  const id = useId();
-  const called = useEntry({
-    label: 'Name of the given',
-    shown: name,
-    value: name,
-    at: String(index),
-    take: (text) => put(index, { name: text }),
-  });
-  const valued = useEntry({
-    label: `Value of ${name}`,
-    shown: expression,
-    value: expression,
-    at: String(index),
-    take: (text) => put(index, { expression: text }),
-  });
-  return (
-    <div className="row">
-      <input {...called.field} aria-label="Name of the given" />
-      <span className="entry">
-        <input {...valued.field} aria-label={`Value of ${name}`} aria-describedby={`${id}-read`} />
-        <ReadAs
-          id={`${id}-read`}
-          text={valued.text}
-          words={(text) => describeValue(evaluateValue(text, resolveGivens(presentJob())))}
-        />
-      </span>
-      <button
-        type="button"
-        aria-label={`Remove ${name}`}
-        onClick={() =>
-          edit('Remove a given', (job) => setGivens(job, { givens: (job.givens ?? []).filter((_, k) => k !== index) }))
-        }
-      >
-        ✕
-      </button>
-    </div>
-  );
+interface Given {
+  readonly name: string;
+  readonly expression: string;
 }
+interface Row {
+  readonly given: Given;
+  readonly index: number;
+}
+
+const put = ({ index }: Row, patch: Partial<Given>): boolean =>
+  edit('Change a given', (job) =>
+    setGivens(job, { givens: (job.givens ?? []).map((g, k) => (k === index ? { ...g, ...patch } : g)) }),
+  );
+const remove = ({ index }: Row): void =>
+  void edit('Remove a given', (job) => setGivens(job, { givens: (job.givens ?? []).filter((_, k) => k !== index) }));
+const about = ({ given, index }: Row) => ({ key: String(index), name: given.name });
+
+const COLUMNS: readonly EntryColumn<Row>[] = [
+  {
+    field: {
+      label: () => 'Name of the given',
+      shown: ({ given }) => given.name,
+      take: (row, name) => put(row, { name }),
+    },
+  },
+  {
+    field: {
+      label: ({ given }) => `Value of ${given.name}`,
+      shown: ({ given }) => given.expression,
+      take: (row, expression) => put(row, { expression }),
+      words: (text) => describeValue(evaluateValue(text, resolveGivens(presentJob()))),
+    },
+  },
+];
 
 /** Named values of the job. */
 export function GivensPart(): React.JSX.Element {
@@ -59,9 +46,13 @@ export function GivensPart(): React.JSX.Element {
   return (
     <Part title="Givens" folded={givens.length === 0}>
       <p className="hint">Named values that any number field may use, such as “reach + 20 mm”.</p>
-      {givens.map((given, i) => (
-        <GivenRow key={i} given={given} index={i} />
-      ))}
+      <EntryTable
+        label="Givens"
+        className="entries givens"
+        columns={COLUMNS}
+        rows={givens.map((given, index) => ({ given, index }))}
+        {...{ about, remove }}
+      />
       <button
         type="button"
         onClick={() =>

@@ -20,8 +20,9 @@ import {
 import { formatEntry, shownUnit } from '../../../core/quantity';
 import { edit, orSay } from '../../state/store';
 import { useBench } from '../../state/use-bench';
+import { EntryTable } from '../../ui/entry-table';
 import { Part } from '../../ui/fields';
-import { ReadAs, quantityWords, useEntry, useHeldForm } from '../../ui/entry';
+import { ReadAs, quantityWords, useHeldForm } from '../../ui/entry';
 import { readEntry } from '../../ui/number-field';
 import { SIGMA_KEY } from '../../../core/prove';
 
@@ -173,31 +174,19 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
         <button type="submit">Add it</button>
       </form>
       {readings.length > 0 && (
-        <ul className="taken">
-          {readings.map((r) => (
-            <li key={r.id}>
-              <label>
-                <input
-                  type="checkbox"
-                  checked={r.use !== false}
-                  onChange={(e) =>
-                    edit(e.target.checked ? 'Use a measurement' : 'Leave a measurement out', (j) =>
-                      setProofReading(j, { id: r.id, patch: { use: e.target.checked ? undefined : false } }),
-                    )
-                  }
-                />{' '}
-                {probeWords(job, probeOf(job, r))}
-              </label>
-              <button
-                type="button"
-                className="link"
-                onClick={() => edit('Remove a measurement', (j) => removeProofReading(j, { id: r.id }))}
-              >
-                remove
-              </button>
-            </li>
-          ))}
-        </ul>
+        <EntryTable
+          label="What was measured"
+          className="entries taken"
+          columns={[{ tell: (r) => probeWords(job, probeOf(job, r)) }]}
+          rows={readings}
+          about={(r) => ({ key: r.id, name: probeWords(job, probeOf(job, r)), used: r.use !== false })}
+          use={(r, on) =>
+            edit(on ? 'Use a measurement' : 'Leave a measurement out', (j) =>
+              setProofReading(j, { id: r.id, patch: { use: on ? undefined : false } }),
+            )
+          }
+          remove={(r) => edit('Remove a measurement', (j) => removeProofReading(j, { id: r.id }))}
+        />
       )}
     </Part>
   );
@@ -205,59 +194,44 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
 
 /** How sure the readings of each kind are; one entry for all of a kind. */
 export function SurenessPart({ job }: { job: ResolvedJob }): React.JSX.Element | null {
+  const units = useBench((s) => s.units);
   const readings = job.proof?.readings ?? [];
   const kinds = PROOF_KINDS.filter((k) => readings.some((r) => r.what === k));
   if (kinds.length === 0) return null;
+  const keyOf = (kind: ProofKind) => SIGMA_KEY[PROOF_UNIT[kind]];
+  const labelOf = (kind: ProofKind): string => `${KIND_WORDS[kind]}, ± ${shownUnit(dimensionOf(kind), units).sign}`;
   return (
     <Part title="How sure the readings are" folded>
       <p className="hint">Two readings in three lie within this of the truth. Usual values are common practice.</p>
-      {kinds.map((kind) => (
-        <Sureness key={kind} kind={kind} readings={readings} />
-      ))}
+      <EntryTable
+        label="How sure the readings are"
+        className="entries sureness"
+        rows={kinds}
+        about={(kind) => ({ key: kind, name: kind, attributes: { title: USUAL_PROOF_SIGMA[kind].tool } })}
+        columns={[
+          { isRowHead: true, tell: (kind, field) => <label htmlFor={field}>{labelOf(kind)}</label> },
+          {
+            field: {
+              label: labelOf,
+              shown: (kind) => {
+                const own = readings.find((r) => r.what === kind)?.[keyOf(kind)];
+                return formatEntry(own ?? USUAL_PROOF_SIGMA[kind].sigma, dimensionOf(kind), units);
+              },
+              take: (kind, text) => {
+                const value = text.trim() === '' ? undefined : readEntry(text, dimensionOf(kind));
+                return edit(`Set how sure: ${KIND_WORDS[kind].toLowerCase()}`, (now) =>
+                  (now.proof?.readings ?? []).reduce(
+                    (j, r, i) =>
+                      r.what === kind ? setValue(j, { path: ['proof', 'readings', i, keyOf(kind)], value }) : j,
+                    now,
+                  ),
+                );
+              },
+              words: (text, kind) => quantityWords(text, dimensionOf(kind!)),
+            },
+          },
+        ]}
+      />
     </Part>
-  );
-}
-
-function Sureness({
-  kind,
-  readings,
-}: {
-  kind: ProofKind;
-  readings: NonNullable<NonNullable<ResolvedJob['proof']>['readings']>;
-}): React.JSX.Element {
-  const units = useBench((s) => s.units);
-  const dimension = dimensionOf(kind);
-  const own = readings.find((r) => r.what === kind)?.[SIGMA_KEY[PROOF_UNIT[kind]]];
-  const label = `${KIND_WORDS[kind]}, ± ${shownUnit(dimension, units).sign}`;
-  const entry = useEntry({
-    label,
-    shown: formatEntry(own ?? USUAL_PROOF_SIGMA[kind].sigma, dimension, units),
-    value: own,
-    take: (text) => {
-      const value = text.trim() === '' ? undefined : readEntry(text, dimension);
-      return edit(`Set how sure: ${KIND_WORDS[kind].toLowerCase()}`, (job) =>
-        (job.proof?.readings ?? []).reduce(
-          (j, r, i) =>
-            r.what === kind ? setValue(j, { path: ['proof', 'readings', i, SIGMA_KEY[PROOF_UNIT[kind]]], value }) : j,
-          job,
-        ),
-      );
-    },
-  });
-  return (
-    <>
-      <label className="pick" title={USUAL_PROOF_SIGMA[kind].tool}>
-        {label}
-        <span className="entry">
-          <input {...entry.field} aria-label={label} aria-describedby={`sure-${kind}`} />
-          <ReadAs id={`sure-${kind}`} text={entry.text} words={(text) => quantityWords(text, dimension)} />
-        </span>
-      </label>
-      {entry.wrong && (
-        <span className="wrong" role="alert">
-          {entry.wrong}
-        </span>
-      )}
-    </>
   );
 }

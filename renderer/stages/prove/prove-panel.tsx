@@ -4,13 +4,14 @@ import { useProof, watchProof } from '../../state/proof';
 import { goTo } from '../../state/session';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
+import { EntryTable } from '../../ui/entry-table';
 import { ChoiceField, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 import { CausesPart } from './causes-part';
 import { HandChart } from './hand-chart';
 import { OtherPart, SurenessPart } from './other-part';
 import './prove.css';
-import { ReadingLine } from './reading-line';
+import { type FitUpRow, aboutRow, fitUpColumns } from './lines';
 import { GROUPS, groupOf, linesOf } from '../../../core/prove';
 
 const GO_WORDS: Record<Go, { sign: string; words: string }> = {
@@ -66,8 +67,15 @@ export function ProvePanel(): React.JSX.Element {
   const { answer, trouble, busy } = useProof((s) => s);
   useEffect(watchProof, []);
   const proof = answer?.proof;
-  const lines = useMemo(() => linesOf(job, proof?.plan ?? []), [job, proof?.plan]);
-  const found = new Map(proof?.comparisons.map((c) => [c.reading.id, c]));
+  const rows = useMemo(() => {
+    const found = new Map(proof?.comparisons.map((c) => [c.reading.id, c]));
+    return linesOf(job, proof?.plan ?? []).map((line): FitUpRow => ({
+      line,
+      found: found.get(line.reading?.id ?? ''),
+    }));
+  }, [job, proof]);
+  const units = useBench((s) => s.units);
+  const columns = useMemo(() => fitUpColumns(job, units), [job, units]);
   return (
     <div className="prove">
       <ul className="cautions">
@@ -105,9 +113,9 @@ export function ProvePanel(): React.JSX.Element {
       <button type="button" onClick={() => goTo('papers', 'checklist')}>
         Take it on paper: the fit-up checklist
       </button>
-      <div className="proof-table">
+      <div className="proof-table" data-entries>
         {GROUPS.map((group) => {
-          const own = lines.filter((l) => groupOf(l.probe) === group);
+          const own = rows.filter(({ line }) => groupOf(line.probe) === group);
           return own.length === 0 ? null : (
             <section key={group} aria-label={group}>
               <h3>
@@ -117,14 +125,7 @@ export function ProvePanel(): React.JSX.Element {
                 </span>
               </h3>
               {GROUP_WORDS[group] && <p className="hint">{GROUP_WORDS[group]}</p>}
-              {own.map((line) => (
-                <ReadingLine
-                  key={line.key}
-                  job={job}
-                  line={line}
-                  found={line.reading ? found.get(line.reading.id) : undefined}
-                />
-              ))}
+              <EntryTable label={group} className="fit-up" columns={columns} rows={own} about={aboutRow} />
             </section>
           );
         })}

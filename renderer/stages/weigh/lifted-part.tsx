@@ -1,6 +1,6 @@
 import { useId, useState } from 'react';
 import { LidwrightError } from '../../../core/error';
-import { type Job, addPoint, freshId } from '../../../core/job';
+import { type JobLifted, type Lifted, addPoint, freshId } from '../../../core/job';
 import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
 import {
   SUSPECT_W,
@@ -15,11 +15,10 @@ import { edit } from '../../state/store';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';
+import { type EntryColumn, EntryTable } from '../../ui/entry-table';
 import { Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 import { PointTable } from '../point-table';
-import { EntryCell } from './entry-cell';
-import { NewRow } from './new-row';
 import { ProposalPart } from './proposal-part';
 import { angleEntry, angleWords, scaleEntry, scaleWords, useScale } from './scale-of';
 import { StandSketch } from './stand-sketch';
@@ -34,7 +33,6 @@ export function LiftedPart(): React.JSX.Element {
   const resolved = useTold((s) => s.resolved);
   const units = useBench((s) => s.units);
   const scale = useScale();
-  const [wrong, setWrong] = useState('');
   const [more, setMore] = useState<Between | null>(null);
   const raw = job.weighings?.lifted?.readings ?? [];
   const read = resolved.weighings?.lifted?.readings ?? [];
@@ -63,14 +61,8 @@ export function LiftedPart(): React.JSX.Element {
           between={between}
           fresh={!raw.some((r) => keyOf(r.between) === keyOf(between))}
           onFresh={setMore}
-          say={setWrong}
         />
       ))}
-      {wrong && (
-        <p className="wrong" role="alert">
-          {wrong}
-        </p>
-      )}
       <p className="hint">
         Lying flat gives the mass and how far out its centre is; tilted about the same edges, its height (30° is good);
         at the two side edges, its place along the hinge. Leave a scale blank where a block stood.
@@ -170,36 +162,50 @@ interface TableProps {
   /** No reading has these edges yet. */
   readonly fresh: boolean;
   readonly onFresh: (between: Between) => void;
-  readonly say: (wrong: string) => void;
+}
+
+interface Row {
+  readonly r: JobLifted;
+  readonly i: number;
+  readonly at: Lifted | undefined;
 }
 
 /** The weighings at one pair of edges. */
-function EdgesTable({ between, fresh, onFresh, say }: TableProps): React.JSX.Element {
+function EdgesTable({ between, fresh, onFresh }: TableProps): React.JSX.Element {
   const id = useId();
+  const [wrong, setWrong] = useState('');
   const all = useBench((s) => s.history.present.weighings?.lifted?.readings) ?? [];
   const points = useBench((s) => s.history.present.points);
   const hinge = useBench((s) => s.history.present.hinge);
   const read = useTold((s) => s.resolved).weighings?.lifted?.readings ?? [];
   const scale = useScale();
-  const rows = all.map((r, i) => ({ r, i })).filter(({ r }) => keyOf(r.between) === keyOf(between));
+  const rows = all.map((r, i): Row => ({ r, i, at: read[i] })).filter(({ r }) => keyOf(r.between) === keyOf(between));
   const places = points.filter((p) => p.on === 'lid' || p.id === hinge.a || p.id === hinge.b);
-  const put = (label: string, run: (job: Job) => Job): void => {
-    if (!edit(label, run))
-      throw new LidwrightError({ what: 'that was refused', where: [], advice: 'See the note below.' });
-  };
+  const set = (label: string, weighing: string, patch: Parameters<typeof setLifted>[1]['patch']): boolean =>
+    edit(label, (job) => setLifted(job, { id: weighing, patch }));
+  const field = (key: string, words: string) => ({
+    label: (row: Row) => `${words} of weighing ${row.i + 1}`,
+    name: (row: Row) => `weighings.lifted.readings.${row.i}.${key}`,
+    next: words,
+  });
+  const force = (text: string) => (text.trim() === '' ? undefined : scaleEntry(text, scale));
+  const onScale = (key: 'firstN' | 'secondN', words: string): EntryColumn<Row>['field'] & object => ({
+    ...field(key, words),
+    shown: ({ at }) => (at?.[key] === undefined ? '' : shownOnScale(at[key], scale)),
+    take: ({ r }, text) => set('Set what a scale read', r.id, { [key]: force(text) }),
+    words: scaleWords(scale),
+    optional: true,
+  });
   const move = (k: 0 | 1, point: string): void => {
     const next: Between = k === 0 ? [point, between[1]] : [between[0], point];
-    if (next[0] === next[1]) return say('Both edges at one point. Choose a point at each of the two edges.');
-    say('');
+    if (next[0] === next[1]) return setWrong('Both edges at one point. Choose a point at each of the two edges.');
+    setWrong('');
     if (fresh) onFresh(next);
     else
       edit('Choose where the lid rested', (job) =>
         rows.reduce((now, { r }) => setLifted(now, { id: r.id, patch: { between: [next[0], next[1]] } }), job),
       );
   };
-  const force = (text: string): { n: ReturnType<typeof scaleEntry> | undefined } => ({
-    n: text.trim() === '' ? undefined : scaleEntry(text, scale),
-  });
   return (
     <>
       {(['First edge at', 'Second edge at'] as const).map((words, k) => (
@@ -216,126 +222,60 @@ function EdgesTable({ between, fresh, onFresh, say }: TableProps): React.JSX.Ele
           </span>
         </div>
       ))}
-      <table className="entries" aria-label="Weighings of the lifted lid">
-        <thead>
-          <tr>
-            <th scope="col">
-              <span className="unseen">Used</span>
-            </th>
-            <th scope="col" title="How far the second edge was raised from how the lid lies when closed">
-              Tilt °
-            </th>
-            <th scope="col">First {scale}</th>
-            <th scope="col">Second {scale}</th>
-            <th scope="col">
-              <span className="unseen">Remove</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ r, i }, row) => {
-            const at = read[i];
-            const cell = (
-              column: number,
-              label: string,
-              key: 'tiltDeg' | 'firstN' | 'secondN',
-              shown: string,
-              take: (text: string) => void,
-            ): React.JSX.Element => (
-              <td>
-                <EntryCell
-                  label={`${label} of weighing ${i + 1}`}
-                  cell={`${row}:${column}`}
-                  name={`weighings.lifted.readings.${i}.${key}`}
-                  shown={shown}
-                  rows={rows.length}
-                  take={take}
-                  say={say}
-                  words={key === 'tiltDeg' ? angleWords : scaleWords(scale)}
-                />
-              </td>
-            );
-            const set = (key: 'firstN' | 'secondN') => (text: string) =>
-              put('Set what a scale read', (job) => setLifted(job, { id: r.id, patch: { [key]: force(text).n } }));
-            return (
-              <tr key={r.id} className={r.use === false ? 'left-out' : ''}>
-                <td>
-                  <input
-                    type="checkbox"
-                    aria-label={`Use weighing ${i + 1}`}
-                    checked={r.use !== false}
-                    onChange={(e) =>
-                      edit(e.target.checked ? 'Use a weighing' : 'Leave a weighing out', (job) =>
-                        setLifted(job, { id: r.id, patch: { use: e.target.checked ? undefined : false } }),
-                      )
-                    }
-                  />
-                </td>
-                {cell(0, 'Tilt', 'tiltDeg', at ? String(Number((at.tiltDeg ?? 0).toFixed(3))) : '', (text) => {
-                  const tiltDeg = angleEntry(text);
-                  put('Set a tilt', (job) => setLifted(job, { id: r.id, patch: { tiltDeg } }));
-                })}
-                {cell(
-                  1,
-                  'First scale',
-                  'firstN',
-                  at?.firstN === undefined ? '' : shownOnScale(at.firstN, scale),
-                  set('firstN'),
-                )}
-                {cell(
-                  2,
-                  'Second scale',
-                  'secondN',
-                  at?.secondN === undefined ? '' : shownOnScale(at.secondN, scale),
-                  set('secondN'),
-                )}
-                <td>
-                  <button
-                    type="button"
-                    className="link"
-                    aria-label={`Remove weighing ${i + 1}`}
-                    onClick={() => edit('Remove a weighing', (job) => removeLifted(job, { id: r.id }))}
-                  >
-                    ×
-                  </button>
-                </td>
-              </tr>
-            );
-          })}
-          <NewRow
-            columns={[
-              { label: 'Tilt', words: angleWords },
-              { label: 'First scale', optional: true, words: scaleWords(scale) },
-              { label: 'Second scale', optional: true, words: scaleWords(scale) },
-            ]}
-            rows={rows.length}
-            name="lifted"
-            before={1}
-            after={1}
-            say={say}
-            add={([tilt, first, second]) => {
-              const [firstN, secondN] = [force(first!).n, force(second!).n];
-              if (firstN === undefined && secondN === undefined)
-                throw new LidwrightError({
-                  what: 'neither scale was read',
-                  where: [],
-                  advice: 'Type what one of them shows at least.',
-                });
-              const weighing = {
-                between: [between[0], between[1]] as [string, string],
-                tiltDeg: angleEntry(tilt!),
-                ...(firstN === undefined ? {} : { firstN }),
-                ...(secondN === undefined ? {} : { secondN }),
-              };
-              put('Add a weighing', (job) => {
-                const item = job.masses[0];
-                const begun = job.weighings?.lifted || !item ? job : chooseWeighed(job, { way: 'lifted', of: item.id });
-                return addLifted(begun, { weighing });
+      {wrong && (
+        <p className="wrong" role="alert">
+          {wrong}
+        </p>
+      )}
+      <EntryTable
+        label="Weighings of the lifted lid"
+        className="entries lifted"
+        columns={[
+          {
+            head: 'Tilt °',
+            title: 'How far the second edge was raised from how the lid lies when closed',
+            field: {
+              ...field('tiltDeg', 'Tilt'),
+              shown: ({ at }) => (at ? String(Number((at.tiltDeg ?? 0).toFixed(3))) : ''),
+              take: ({ r }, text) => set('Set a tilt', r.id, { tiltDeg: angleEntry(text) }),
+              words: angleWords,
+            },
+          },
+          { head: `First ${scale}`, field: onScale('firstN', 'First scale') },
+          { head: `Second ${scale}`, field: onScale('secondN', 'Second scale') },
+        ]}
+        rows={rows}
+        about={({ r, i }) => ({
+          key: r.id,
+          name: `weighing ${i + 1}`,
+          used: r.use !== false,
+        })}
+        use={({ r }, on) => set(on ? 'Use a weighing' : 'Leave a weighing out', r.id, { use: on ? undefined : false })}
+        remove={({ r }) => edit('Remove a weighing', (job) => removeLifted(job, { id: r.id }))}
+        next={{
+          name: 'lifted',
+          add: ([tilt, first, second]) => {
+            const [firstN, secondN] = [force(first!), force(second!)];
+            if (firstN === undefined && secondN === undefined)
+              throw new LidwrightError({
+                what: 'neither scale was read',
+                where: [],
+                advice: 'Type what one of them shows at least.',
               });
-            }}
-          />
-        </tbody>
-      </table>
+            const weighing = {
+              between: [between[0], between[1]] as [string, string],
+              tiltDeg: angleEntry(tilt!),
+              ...(firstN === undefined ? {} : { firstN }),
+              ...(secondN === undefined ? {} : { secondN }),
+            };
+            return edit('Add a weighing', (job) => {
+              const item = job.masses[0];
+              const begun = job.weighings?.lifted || !item ? job : chooseWeighed(job, { way: 'lifted', of: item.id });
+              return addLifted(begun, { weighing });
+            });
+          },
+        }}
+      />
     </>
   );
 }

@@ -1,6 +1,4 @@
-import { useState } from 'react';
-import { attempt, LidwrightError, wordsOf } from '../../../core/error';
-import { type Job } from '../../../core/job';
+import type { Job, JobPull, Pull } from '../../../core/job';
 import { formatOnScale, formatQuantity, shownOnScale } from '../../../core/quantity';
 import {
   PULLS_GIVE_NO_MASS,
@@ -22,10 +20,9 @@ import { edit, notify, setAngle } from '../../state/store';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
 import { weighedOf } from '../../state/weighed';
+import { type EntryColumn, EntryTable } from '../../ui/entry-table';
 import { ChoiceField, Part } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
-import { EntryCell } from './entry-cell';
-import { NewRow } from './new-row';
 import { ProposalPart } from './proposal-part';
 import { angleEntry, angleWords, scaleEntry, scaleWords, useScale } from './scale-of';
 import { WeighedWhat } from './weighed-what';
@@ -39,21 +36,64 @@ const withPulls = (job: Job, pulls: readonly NewPull[]): Job => {
   return addPulls(begun, { pulls });
 };
 
+interface Row {
+  readonly r: JobPull;
+  readonly read: Pull | undefined;
+  readonly check: PullsFound['readings'][number] | undefined;
+}
+
+const placeOf = ({ read }: Row, i: number): string =>
+  read ? `${Number(read.angleDeg.toFixed(1))}°` : `reading ${i + 1}`;
+
 /** The lid held at its grip with a scale, at two or more angles, struts off. */
 export function PullsPart(): React.JSX.Element {
   const raw = useBench((s) => s.history.present.weighings?.pulls?.readings) ?? [];
   const resolved = useTold((s) => s.resolved);
   const scale = useScale();
-  const [wrong, setWrong] = useState('');
   const found = weighedOf(resolved).pulls;
   const read = resolved.weighings?.pulls?.readings ?? [];
   const ways = new Set(raw.map((r) => r.pull ?? 'square'));
   const usual = raw.at(-1)?.pull ?? 'square';
   const suspect = found && mostSuspect(found.readings);
-  const put = (label: string, run: (job: Job) => Job): void => {
-    if (!edit(label, run))
-      throw new LidwrightError({ what: 'that was refused', where: [], advice: 'See the note below.' });
-  };
+  const columns: readonly EntryColumn<Row>[] = [
+    {
+      head: 'Lid °',
+      field: {
+        label: (_, i) => `Angle of reading ${i + 1}`,
+        name: (_, i) => `weighings.pulls.readings.${i}.angleDeg`,
+        shown: ({ read: at }) => (at ? String(Number(at.angleDeg.toFixed(3))) : ''),
+        take: ({ r }, text) => {
+          const angleDeg = angleEntry(text);
+          return edit('Set the angle of a pull', (job) => setPull(job, { id: r.id, patch: { angleDeg } }));
+        },
+        words: angleWords,
+        next: 'Angle',
+      },
+    },
+    {
+      head: `Reads ${scale}`,
+      field: {
+        label: (row, i) => `Scale at ${placeOf(row, i)}`,
+        name: (_, i) => `weighings.pulls.readings.${i}.forceN`,
+        shown: ({ read: at }) => (at ? shownOnScale(at.forceN, scale) : ''),
+        take: ({ r }, text) => {
+          const forceN = scaleEntry(text, scale);
+          return edit('Set what the scale read', (job) => setPull(job, { id: r.id, patch: { forceN } }));
+        },
+        words: scaleWords(scale),
+        next: 'Scale',
+      },
+    },
+    {
+      head: 'Should be',
+      tell: ({ check }) => (check?.expectedN == null ? '' : formatOnScale(check.expectedN, scale).replace(/ .*/, '')),
+    },
+    {
+      head: 'Off',
+      className: ({ check }) => (check?.w != null && Math.abs(check.w) > SUSPECT_W ? 'suspect' : ''),
+      tell: ({ check }) => (check?.offN == null ? '' : signed(formatOnScale(check.offN, scale).replace(/ .*/, ''))),
+    },
+  ];
   return (
     <Part title="Pull at the grip" folded={raw.length === 0}>
       <ul className="cautions hint">
@@ -88,125 +128,40 @@ export function PullsPart(): React.JSX.Element {
           </select>
         </span>
       </div>
-      <table className="entries" aria-label="Pulls at the grip">
-        <thead>
-          <tr>
-            <th scope="col">
-              <span className="unseen">Used</span>
-            </th>
-            <th scope="col">Lid °</th>
-            <th scope="col">Reads {scale}</th>
-            <th scope="col">Should be</th>
-            <th scope="col">Off</th>
-            <th scope="col">
-              <span className="unseen">Remove</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {raw.map((r, i) => {
-            const row = read[i];
-            const check = found?.readings[i];
-            const at = row ? `${Number(row.angleDeg.toFixed(1))}°` : `reading ${i + 1}`;
-            const isSuspect = check?.w != null && Math.abs(check.w) > SUSPECT_W;
-            return (
-              <tr
-                key={r.id}
-                className={r.use === false ? 'left-out' : ''}
-                onFocus={() => row && setAngle(row.angleDeg)}
-              >
-                <td>
-                  <input
-                    type="checkbox"
-                    aria-label={`Use the pull at ${at}`}
-                    checked={r.use !== false}
-                    onChange={(e) =>
-                      edit(e.target.checked ? 'Use a pull' : 'Leave a pull out', (job) =>
-                        setPull(job, { id: r.id, patch: { use: e.target.checked ? undefined : false } }),
-                      )
-                    }
-                  />
-                </td>
-                <td>
-                  <EntryCell
-                    label={`Angle of reading ${i + 1}`}
-                    cell={`${i}:0`}
-                    name={`weighings.pulls.readings.${i}.angleDeg`}
-                    shown={row ? String(Number(row.angleDeg.toFixed(3))) : ''}
-                    rows={raw.length}
-                    take={(text) => {
-                      const angleDeg = angleEntry(text);
-                      put('Set the angle of a pull', (job) => setPull(job, { id: r.id, patch: { angleDeg } }));
-                    }}
-                    say={setWrong}
-                    words={angleWords}
-                  />
-                </td>
-                <td>
-                  <EntryCell
-                    label={`Scale at ${at}`}
-                    cell={`${i}:1`}
-                    name={`weighings.pulls.readings.${i}.forceN`}
-                    shown={row ? shownOnScale(row.forceN, scale) : ''}
-                    rows={raw.length}
-                    take={(text) => {
-                      const forceN = scaleEntry(text, scale);
-                      put('Set what the scale read', (job) => setPull(job, { id: r.id, patch: { forceN } }));
-                    }}
-                    say={setWrong}
-                    words={scaleWords(scale)}
-                  />
-                </td>
-                <td>{check?.expectedN == null ? '' : formatOnScale(check.expectedN, scale).replace(/ .*/, '')}</td>
-                <td className={isSuspect ? 'suspect' : ''}>
-                  {check?.offN == null ? '' : signed(formatOnScale(check.offN, scale).replace(/ .*/, ''))}
-                </td>
-                <td>
-                  <button
-                    type="button"
-                    className="link"
-                    aria-label={`Remove the pull at ${at}`}
-                    onClick={() => edit('Remove a pull', (job) => removePull(job, { id: r.id }))}
-                  >
-                    ×
-                  </button>
-                </td>
-              </tr>
-            );
-          })}
-          <NewRow
-            columns={[
-              { label: 'Angle', words: angleWords },
-              { label: 'Scale', words: scaleWords(scale) },
-            ]}
-            rows={raw.length}
-            name="pulls"
-            before={1}
-            after={3}
-            say={setWrong}
-            add={([angle, force]) => {
-              const pull = {
-                angleDeg: angleEntry(angle!),
-                forceN: scaleEntry(force!, scale),
-                ...(usual === 'upright' ? { pull: usual } : {}),
-              };
-              put('Add a pull', (job) => withPulls(job, [pull]));
-            }}
-            paste={(text) => {
-              if (!isList(text)) return false;
-              const { value: pulls, error } = attempt(() => pullsFromLines(text, scale, usual));
-              if (pulls) edit(`Paste ${pulls.length} pulls`, (job) => withPulls(job, pulls));
-              setWrong(error ? wordsOf(error) : '');
-              return true;
-            }}
-          />
-        </tbody>
-      </table>
-      {wrong && (
-        <p className="wrong" role="alert">
-          {wrong}
-        </p>
-      )}
+      <EntryTable
+        label="Pulls at the grip"
+        className="entries pulls"
+        columns={columns}
+        rows={raw.map((r, i) => ({ r, read: read[i], check: found?.readings[i] }))}
+        about={(row, i) => ({
+          key: row.r.id,
+          name: `the pull at ${placeOf(row, i)}`,
+          used: row.r.use !== false,
+          attributes: { onFocus: () => row.read && setAngle(row.read.angleDeg) },
+        })}
+        use={({ r }, on) =>
+          edit(on ? 'Use a pull' : 'Leave a pull out', (job) =>
+            setPull(job, { id: r.id, patch: { use: on ? undefined : false } }),
+          )
+        }
+        remove={({ r }) => edit('Remove a pull', (job) => removePull(job, { id: r.id }))}
+        next={{
+          name: 'pulls',
+          add: ([angle, force]) => {
+            const pull = {
+              angleDeg: angleEntry(angle!),
+              forceN: scaleEntry(force!, scale),
+              ...(usual === 'upright' ? { pull: usual } : {}),
+            };
+            return edit('Add a pull', (job) => withPulls(job, [pull]));
+          },
+          paste: (text) => {
+            if (!isList(text)) return false;
+            const pulls = pullsFromLines(text, scale, usual);
+            return edit(`Paste ${pulls.length} pulls`, (job) => withPulls(job, pulls)) || true;
+          },
+        }}
+      />
       <p className="hint">
         Type the angle, Enter, what the scale shows, Enter. A list of both can be pasted.{' '}
         {raw.length > 0 && (

@@ -1,5 +1,5 @@
-import { memo, useEffect, useRef, useState } from 'react';
-import type { JobObservation, Observation } from '../../../../core/job';
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { JobObservation, Observation, ObservationKind } from '../../../../core/job';
 import type { ShownUnits } from '../../../../core/quantity';
 import { type SurveyReading, pointLabels } from '../../../../core/survey';
 import { chooseReading, useSurvey } from '../../../state/survey';
@@ -17,87 +17,77 @@ import {
   useDesk,
 } from '../../../state/readings-desk';
 import { type CellName, cellsOf } from '../../../state/readings-draft';
+import { type EntryColumn, EntryTable } from '../../../ui/entry-table';
 import { ReadingFields } from './reading-fields';
 import { inUnit, rowWords, sigmaWords, valueWords, verdictWords } from './row-words';
 
-const HEADS = ['use', 'reading', 'value', '±', 'residual', 'w', 'verdict', 'remove'] as const;
-/** Which cell of the open row belongs to a column. */
+/** Which cell of the open row belongs to a column; all but the first and the last open the row. */
 const CELL_OF_COLUMN: readonly (CellName | null)[] = [null, 'p0', 'value', 'sigma', null, null, null, null];
+const LAST = CELL_OF_COLUMN.length - 1;
 
-interface RowProps {
+interface Row {
   readonly raw: JobObservation;
   readonly o: Observation;
-  readonly number: number;
   readonly words: string;
   readonly tested: SurveyReading | undefined;
   readonly units: ShownUnits;
-  /** Column that Tab comes to; −1: in another row. */
-  readonly stop: number;
 }
 
-const Row = memo(function Row({ raw, o, number, words, tested, units, stop }: RowProps): React.JSX.Element {
-  const off = o.use === false;
-  const verdict = off ? 'off' : (tested?.verdict ?? 'unknown');
-  const cell = (k: number): { role: string; 'data-column': number; tabIndex: number } => ({
-    role: 'gridcell',
-    'data-column': k,
-    tabIndex: stop === k ? 0 : -1,
-  });
-  const edit = (column: number): void => {
-    const wanted = CELL_OF_COLUMN[column];
-    const cells = cellsOf(o.kind);
-    startEditing(o.id, wanted && cells.includes(wanted) ? wanted : 'p0');
-  };
-  const lid = o.atDeg ? `, lid at ${inUnit(o.atDeg, 'deg', units)}` : '';
-  const datum = o.datumMm ? `, from the datum at ${inUnit(o.datumMm, 'mm', units)}` : '';
-  return (
-    <div className={`reading-row ${verdict}`} role="row" data-reading={o.id} data-verdict={verdict}>
-      <span role="gridcell">
-        <input
-          type="checkbox"
-          data-column={0}
-          tabIndex={stop === 0 ? 0 : -1}
-          aria-label={`Use reading ${number}: ${words}`}
-          checked={!off}
-          onChange={(e) => switchReading(o.id, e.target.checked)}
-        />
-      </span>
-      <span {...cell(1)} className="what" onDoubleClick={() => edit(1)}>
+/** As the adjustment has tested it; nothing for one that is switched off. */
+const testOf = ({ o, tested }: Row): SurveyReading | undefined => (o.use === false ? undefined : tested);
+
+const COLUMNS: readonly EntryColumn<Row>[] = [
+  {
+    head: 'reading',
+    className: 'what',
+    tell: ({ o, words, units }) => (
+      <>
         {o.name ? <strong>{o.name}: </strong> : null}
         {words}
-        {datum}
-        {lid}
-      </span>
-      <span {...cell(2)} className="value" onDoubleClick={() => edit(2)}>
-        {valueWords(raw, o, units)}
-      </span>
-      <span {...cell(3)} className="sigma" onDoubleClick={() => edit(3)}>
-        {sigmaWords(o, units)}
-      </span>
-      <span {...cell(4)} className="residual" data-head="residual">
-        {tested && !off ? inUnit(tested.residual, tested.unit, units, true) : '—'}
-      </span>
-      <span {...cell(5)} className="w" data-head="w">
-        {tested && !off && tested.w !== null ? tested.w.toFixed(1).replace('-', '−') : '—'}
-      </span>
-      <span {...cell(6)} className="verdict">
-        {verdictWords(tested, off, units)}
-      </span>
-      <span role="gridcell">
-        <button
-          type="button"
-          className="link"
-          data-column={7}
-          tabIndex={stop === 7 ? 0 : -1}
-          aria-label={`Remove reading ${number}: ${words}`}
-          onClick={() => dropReading(o.id, 7)}
-        >
-          ✕
-        </button>
-      </span>
-    </div>
-  );
-});
+        {o.datumMm ? `, from the datum at ${inUnit(o.datumMm, 'mm', units)}` : ''}
+        {o.atDeg ? `, lid at ${inUnit(o.atDeg, 'deg', units)}` : ''}
+      </>
+    ),
+  },
+  { head: 'value', className: 'value', tell: ({ raw, o, units }) => valueWords(raw, o, units) },
+  { head: '±', className: 'sigma', tell: ({ o, units }) => sigmaWords(o, units) },
+  {
+    head: 'residual',
+    className: 'residual',
+    tell: (row) => {
+      const test = testOf(row);
+      return test ? inUnit(test.residual, test.unit, row.units, true) : '—';
+    },
+  },
+  { head: 'w', className: 'w', tell: (row) => testOf(row)?.w?.toFixed(1).replace('-', '−') ?? '—' },
+  {
+    head: 'verdict',
+    className: 'verdict',
+    tell: ({ o, tested, units }) => verdictWords(tested, o.use === false, units),
+  },
+];
+
+const about = ({ o, tested, words }: Row, i: number) => {
+  const used = o.use !== false;
+  const verdict = used ? (tested?.verdict ?? 'unknown') : 'off';
+  const attributes = { className: verdict, 'data-reading': o.id, 'data-verdict': verdict };
+  return { key: o.id, name: `reading ${i + 1}: ${words}`, used, attributes };
+};
+const use = ({ o }: Row, on: boolean): void => switchReading(o.id, on);
+const remove = ({ o }: Row): void => dropReading(o.id, LAST);
+
+/** Opens a reading's row at a column. */
+function openAt(id: string, kind: ObservationKind, column: number, text?: string): void {
+  const wanted = CELL_OF_COLUMN[column];
+  startEditing(id, wanted && cellsOf(kind).includes(wanted) ? wanted : 'p0', wanted === 'p0' ? undefined : text);
+}
+
+/** The reading and the column that an event comes from. */
+function placeOf({ target }: React.SyntheticEvent): { readonly id: string; readonly column: number } | null {
+  const column = (target as HTMLElement).closest<HTMLElement>('[data-column]')?.dataset['column'];
+  const id = (target as HTMLElement).closest<HTMLElement>('[data-reading]')?.dataset['reading'];
+  return column === undefined || id === undefined ? null : { id, column: Number(column) };
+}
 
 /** The readings of the job: arrow keys go from cell to cell, Enter or typing opens a row, Delete removes it. */
 export function ReadingTable(): React.JSX.Element | null {
@@ -109,7 +99,7 @@ export function ReadingTable(): React.JSX.Element | null {
   const editing = useDesk((s) => s.editing);
   const refusal = useDesk((s) => s.refusal);
   const focus = useDesk((s) => s.focus);
-  const grid = useRef<HTMLDivElement>(null);
+  const grid = useRef<HTMLTableElement>(null);
   const [at, setAt] = useState<{ id: string; column: number } | null>(null);
   const go = (id: string | undefined, column: number): boolean => {
     const cell = grid.current?.querySelector<HTMLElement>(`[data-reading="${id}"] [data-column="${column}"]`);
@@ -122,27 +112,25 @@ export function ReadingTable(): React.JSX.Element | null {
     // only a new wish moves the focus
     // eslint-disable-next-line react-hooks/exhaustive-deps
   }, [wished]);
+  const rows = useMemo(() => {
+    const labels = pointLabels(points);
+    const tested = new Map(answer?.result.readings.map((r) => [r.id, r]));
+    const worked = new Map(resolved.map((o) => [o.id, o]));
+    return (raw ?? []).map((r): Row => {
+      const o = worked.get(r.id) ?? (r as Observation);
+      return { raw: r, o, words: rowWords(o, (id) => labels.get(id) ?? id), tested: tested.get(r.id), units };
+    });
+  }, [raw, points, resolved, units, answer]);
   if (!raw || raw.length === 0) return null;
 
-  const labels = pointLabels(points);
-  const name = (id: string): string => labels.get(id) ?? id;
-  const tested = new Map(answer?.result.readings.map((r) => [r.id, r]));
-  const worked = new Map(resolved.map((o) => [o.id, o]));
   const stopRow = raw.some((o) => o.id === at?.id) ? at!.id : raw.at(-1)!.id;
   const stopColumn = at?.column ?? 1;
 
   const keys = (e: React.KeyboardEvent): void => {
-    const target = e.target as HTMLElement;
-    const column = target.getAttribute('data-column');
-    if (column === null) return;
-    const k = Number(column);
-    const id = target.closest<HTMLElement>('[data-reading]')!.dataset['reading']!;
+    const place = placeOf(e);
+    if (!place) return;
+    const { id, column: k } = place;
     const i = raw.findIndex((o) => o.id === id);
-    const typed = (text?: string): void => {
-      const kind = raw[i]!.kind;
-      const wanted = CELL_OF_COLUMN[k];
-      startEditing(id, wanted && cellsOf(kind).includes(wanted) ? wanted : 'p0', wanted === 'p0' ? undefined : text);
-    };
     if (e.ctrlKey || e.metaKey || e.altKey) return;
     if (e.key === 'ArrowDown') {
       if (!go(raw[i + 1]?.id, k)) focusOn(ENTRY, k === 2 ? 'value' : k === 3 ? 'sigma' : 'p0');
@@ -150,28 +138,49 @@ export function ReadingTable(): React.JSX.Element | null {
     else if (e.key === 'ArrowRight') go(id, k + 1);
     else if (e.key === 'ArrowLeft') go(id, k - 1);
     else if (e.key === 'Home') go(id, 0);
-    else if (e.key === 'End') go(id, 7);
+    else if (e.key === 'End') go(id, LAST);
     else if (e.key === 'Delete') dropReading(id, k);
-    else if (e.key === 'Enter' && k >= 1 && k <= 6) typed();
-    else if (/^[\d.,(+−-]$/.test(e.key) && (k === 2 || k === 3)) typed(e.key);
+    else if (e.key === 'Enter' && k > 0 && k < LAST) openAt(id, raw[i]!.kind, k);
+    else if (/^[\d.,(+−-]$/.test(e.key) && (k === 2 || k === 3)) openAt(id, raw[i]!.kind, k, e.key);
     else return;
     e.preventDefault();
   };
 
   return (
-    <div
+    <EntryTable
+      label="Readings"
       className="reading-table"
-      role="grid"
-      aria-label="Readings"
-      aria-rowcount={raw.length + 1}
       ref={grid}
+      columns={COLUMNS}
+      rows={rows}
+      about={about}
+      use={use}
+      remove={remove}
+      stop={{ key: stopRow, column: stopColumn }}
+      open={({ o }, i) =>
+        editing?.id === o.id && (
+          <ReadingFields
+            label={`Reading ${i + 1}`}
+            draft={editing.draft}
+            refusal={refusal?.row === o.id ? refusal : null}
+            focus={focus?.row === o.id ? focus : null}
+            onDraft={setEdited}
+            onWhole={() => finishEditing()}
+            onLeave={leaveEditing}
+          />
+        )
+      }
       onKeyDown={keys}
+      onDoubleClick={(e) => {
+        const place = placeOf(e);
+        if (place && place.column > 0 && place.column < LAST)
+          openAt(place.id, raw.find((o) => o.id === place.id)!.kind, place.column);
+      }}
       onFocus={(e) => {
         const id = e.target.closest<HTMLElement>('[data-reading]')?.dataset['reading'];
-        const column = e.target.getAttribute('data-column');
         if (!id) return;
         chooseReading(id);
-        if (column !== null) setAt({ id, column: Number(column) });
+        setAt(placeOf(e) ?? at);
       }}
       onBlur={(e) => {
         if (!e.currentTarget.contains(e.relatedTarget)) chooseReading(null);
@@ -179,43 +188,6 @@ export function ReadingTable(): React.JSX.Element | null {
         const row = (e.target as HTMLElement).closest('.editing');
         if (row && e.relatedTarget && !row.contains(e.relatedTarget)) finishEditing('left');
       }}
-    >
-      <div className="reading-row head" role="row">
-        {HEADS.map((head) => (
-          <span key={head} role="columnheader" className={`head-${head}`}>
-            {head === 'use' || head === 'remove' ? <span className="unseen">{head}</span> : head}
-          </span>
-        ))}
-      </div>
-      {raw.map((o, i) => {
-        const words = rowWords(worked.get(o.id) ?? (o as Observation), name);
-        return editing?.id === o.id ? (
-          <div className="reading-row editing" role="row" data-reading={o.id} key={o.id}>
-            <span role="gridcell">
-              <ReadingFields
-                label={`Reading ${i + 1}`}
-                draft={editing.draft}
-                refusal={refusal?.row === o.id ? refusal : null}
-                focus={focus?.row === o.id ? focus : null}
-                onDraft={setEdited}
-                onWhole={() => finishEditing()}
-                onLeave={leaveEditing}
-              />
-            </span>
-          </div>
-        ) : (
-          <Row
-            key={o.id}
-            raw={o}
-            o={worked.get(o.id) ?? (o as Observation)}
-            number={i + 1}
-            words={words}
-            tested={tested.get(o.id)}
-            units={units}
-            stop={o.id === stopRow ? stopColumn : -1}
-          />
-        );
-      })}
-    </div>
+    />
   );
 }
