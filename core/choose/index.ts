@@ -2,6 +2,7 @@ export * from './geometry';
 export * from './judge';
 export * from './rank';
 export * from './rest';
+export * from './plane';
 export * from './protocol';
 export * from './window';
 export * from './narrow';

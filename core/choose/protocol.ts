@@ -1,7 +1,8 @@
 import type { ResolvedJob } from '../job';
 import type { ShownUnits } from '../quantity';
 import type { StrutListEntry } from '../strut';
-import type { Ranking } from './rank';
+import type { ForcePlane } from './plane';
+import type { Ranking, Refused } from './rank';
 
 /** What the page asks of the choosing worker. */
 export interface ChooseQuestion {
@@ -18,5 +19,9 @@ export interface ChooseQuestion {
 /** What the worker answers: the ranking condensed (see condense). */
 export interface ChooseAnswer {
   readonly ranking: Ranking;
+  /** Every candidate that was refused, as long as the list is no longer than a screen can mark; else none. */
+  readonly others: readonly Refused[];
+  /** Where struts of the strokes that matter do it. */
+  readonly planes: readonly ForcePlane[];
   readonly tookMs: number;
 }

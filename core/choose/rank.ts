@@ -170,6 +170,19 @@ function nearness(why: Refusal): number {
   return rank + 1 / (1 + off);
 }
 
+/** Refused candidates, the nearest first; of each entry the two that came nearest. */
+export function nearestFirst(refused: readonly Refused[], most: number): Refused[] {
+  const seen = new Map<number, number>();
+  return [...refused]
+    .sort((a, b) => nearness(b.why) - nearness(a.why))
+    .filter(({ entry }) => {
+      const count = (seen.get(entry) ?? 0) + 1;
+      seen.set(entry, count);
+      return count <= 2;
+    })
+    .slice(0, most);
+}
+
 /** A ranking cut down to what a screen shows: the best, and of each refused entry the force that came nearest. */
 export function condense(ranking: Ranking, mostRanked = 500): Ranking {
   const has = new Set(ranking.ranked.map((r) => r.entry));

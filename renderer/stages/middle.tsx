@@ -6,18 +6,18 @@ import { SheetViews } from '../views/sheet-views';
 import { TravelStrip } from '../views/travel-strip';
 import { useAnswer } from './answers';
 import { PlaceMiddle } from './place-middle';
+import { StrutMiddle } from './strut/strut-middle';
 
-const QUESTIONS: Readonly<Record<Exclude<Stage, 'place'>, string>> = {
+const QUESTIONS: Readonly<Record<Exclude<Stage, 'place' | 'strut'>, string>> = {
   measure: 'Where is everything?',
   weigh: 'How heavy is it, and where does the weight act?',
-  strut: 'Which strut does it?',
   joints: 'Do both ball joints stay in their range?',
   bracket: 'Will the bracket bear it?',
   papers: 'What goes to the workshop?',
   prove: 'Does the fitted one do what was computed?',
 };
 
-function Middle({ stage, host }: { stage: Exclude<Stage, 'place'>; host: Host }): React.JSX.Element {
+function Middle({ stage, host }: { stage: Exclude<Stage, 'place' | 'strut'>; host: Host }): React.JSX.Element {
   return (
     <>
       <StageHead question={QUESTIONS[stage]} answer={useAnswer(stage)} />
@@ -36,6 +36,8 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
         <SheetViews host={host} />
       ) : stage === 'place' ? (
         <PlaceMiddle host={host} />
+      ) : stage === 'strut' ? (
+        <StrutMiddle />
       ) : (
         <Middle stage={stage} host={host} />
       )}

@@ -18,3 +18,26 @@ export function StageHead({
     </header>
   );
 }
+
+/** One of a few, side by side. */
+export function Segment<T extends string | number>({
+  label,
+  options,
+  value,
+  onChoose,
+}: {
+  label: string;
+  options: readonly (readonly [value: T, words: string])[];
+  value: T;
+  onChoose: (value: T) => void;
+}): React.JSX.Element {
+  return (
+    <span className="segment" role="group" aria-label={label}>
+      {options.map(([v, words]) => (
+        <button key={v} type="button" aria-pressed={v === value} onClick={() => onChoose(v)}>
+          {words}
+        </button>
+      ))}
+    </span>
+  );
+}

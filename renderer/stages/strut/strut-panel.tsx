@@ -7,7 +7,7 @@ import { SpringsPart } from '../springs-part';
 import { AssumedPart } from './assumed-part';
 import { BehaviourPart } from './behaviour-part';
 import { CasesPart } from './cases-part';
-import { ChoosePart } from './choose-part';
+import { BestPart, ListPart } from './choose-part';
 import { ComparePart } from './compare-part';
 import { MatrixPart } from './matrix-part';
 import { NeedsPart } from './needs-part';
@@ -20,6 +20,7 @@ export function StrutPanel(): React.JSX.Element {
   useEffect(watchPulls, []);
   return (
     <>
+      <BestPart />
       {struts.map((strut, i) => {
         const spec = (key: string, ...rest: number[]): (string | number)[] => ['struts', i, 'spec', key, ...rest];
         const { assumed } = strut;
@@ -41,10 +42,10 @@ export function StrutPanel(): React.JSX.Element {
                 <p className="hint">Assumed by common practice, not stated by anybody: {assumed.join(', ')}.</p>
               )}
             </Part>
-            <ChoosePart strutId={strut.id} />
           </div>
         );
       })}
+      <ListPart />
       <AssumedPart />
       <SpringsPart />
       <CasesPart />

@@ -2,7 +2,7 @@
  * SVG, not the canvas of the lid's views: a bracket is a few dozen lines, they follow the theme through the style sheet, each can be found by a
  * reader, and the whole view is drawn again at every move without costing the drag anything.
  */
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import {
   ballOf,
   boxOf,
@@ -23,6 +23,7 @@ import { bracketDesk, chosenBracket, showFace } from '../../state/bracket-desk';
 import { select } from '../../state/session';
 import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
+import { useSize } from '../../ui/use-size';
 import { DimLine } from './dims';
 import { dragHandle, handleIn, lower } from './drag';
 import { type Fit, pathOf, toPx } from './paths';
@@ -65,20 +66,6 @@ function edgeWords(spec: BracketSpec, handle: Handle, units: ShownUnits): string
   if (!at) return [];
   const length = (mm: number): string => formatQuantity(mm, 'length', units);
   return [`nearest edge ${length(at.edgeMm)}`, ...(at.bendMm === null ? [] : [`bend ${length(at.bendMm)}`])];
-}
-
-function useSize(): [React.RefObject<HTMLDivElement | null>, { width: number; height: number }] {
-  const box = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState({ width: 0, height: 0 });
-  useLayoutEffect(() => {
-    const element = box.current!;
-    const take = (): void => setSize({ width: element.clientWidth, height: element.clientHeight });
-    const watch = new ResizeObserver(take);
-    watch.observe(element);
-    take();
-    return () => watch.disconnect();
-  }, []);
-  return [box, size];
 }
 
 const keepWords = (keep: { mirrored?: boolean; fromEnd?: boolean; edgeMm?: number }, length: (mm: number) => string) =>
