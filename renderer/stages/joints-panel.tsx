@@ -1,15 +1,15 @@
 import { attempt } from '../../core/error';
 import { useMemo, useState } from 'react';
-import { bestStem, offNominal, stemOfEnd, swingOf } from '../../core/findings';
+import { swingOf } from '../../core/findings';
 import { type EndName, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
 import {
   FITTINGS,
+  bestAtTilt,
+  fittingKind,
   fittingOf,
-  roundStem,
   setFitting,
   sizedFitting,
   turnsAboutPin,
-  wedgeWithTurn,
 } from '../../core/joint';
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
@@ -18,8 +18,8 @@ import { useTold, useToldMade } from '../state/told';
 import { useBench, useMade } from '../state/use-bench';
 import { Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
-import { AzimuthChart } from './azimuth-chart';
 import { giveMount, tidy } from './give-mount';
+import { stemToSet } from './joints/stem-to-set';
 import { MountPicks } from './mount-picks';
 import { WedgePart } from './wedge-part';
 
@@ -64,8 +64,8 @@ function FittingChoice({ index, end }: { index: number; end: EndName }): React.J
   );
 }
 
-/** How far the stem could be bettered: the best there is, and what a workshop can set. */
-function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
+/** The best a workshop can set, in plain words, with its buttons: turned and leaned, or turned alone. */
+function Advice({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
   const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
   const [step, setStep] = useState(1);
@@ -77,39 +77,54 @@ function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.El
     if (!plan || !strut || !mount) return null;
     // null too with both pivots at one place: the findings say so
     return attempt(() => {
-      const best = bestStem(plan, strut, end, spec.fitting);
-      const swing = swingOf(plan, strut, end);
-      const rounded = roundStem(swing, mount, best.stem, step, offNominal(spec.fitting));
-      return { best, rounded, wedge: wedgeWithTurn(mount, stemOfEnd(strut, end), rounded.stem) };
+      const set = stemToSet(plan, strut, end, spec, step);
+      const tiltDeg = spec.tiltDeg ?? 0;
+      const alone = bestAtTilt(swingOf(plan, strut, end), mount, tiltDeg, spec.azimuthDeg ?? 0);
+      return set && { ...set, alone };
     }).value;
   }, [plan, strut, spec, end, step]);
-  if (!found || !spec) return null;
+  if (!found || !spec || !strut) return null;
   const f = (v: number): string => formatQuantity(v, 'angle', units);
-  const { best, rounded, wedge } = found;
+  const { rounded, wedge, alone } = found;
+  const axial = fittingKind(spec.fitting) === 'axial-ball';
+  const line = axial ? 'its line' : 'square';
+  const there =
+    Math.abs((spec.azimuthDeg ?? 0) - rounded.azimuthDeg) + Math.abs((spec.tiltDeg ?? 0) - rounded.tiltDeg) < 0.05;
+  const set = (name: string, azimuthDeg: number, tiltDeg?: number): boolean =>
+    edit(name, (job) =>
+      turnMount(job, {
+        strut: strut.id,
+        end,
+        azimuthDeg: tidy(azimuthDeg),
+        ...(tiltDeg === undefined ? {} : { tiltDeg: tidy(tiltDeg) }),
+      }),
+    );
   return (
-    <div className="item">
-      <p className="hint">
-        The best stem there is goes {f(best.deviationDeg)} off; set to whole {step}°, azimuth {f(rounded.azimuthDeg)}{' '}
-        and tilt {f(rounded.tiltDeg)} go {f(rounded.deviationDeg)} ({rounded.costDeg.toFixed(2)}° for the rounding).
+    <div className="advice-box">
+      <b>
+        {there ? 'It stands as well as it can.' : `Turn it to ${f(rounded.azimuthDeg)}, lean it ${f(rounded.tiltDeg)}.`}
+      </b>
+      <p>
+        {there ? 'It' : 'Then it'} is never more than {f(rounded.deviationDeg)} off {line}.
         {wedge.angleDeg > 0.05 &&
-          ` That is a wedge of ${f(wedge.angleDeg)}, thick toward azimuth ${f(wedge.thickAzimuthDeg)}, and a turn of ${f(wedge.turnDeg)}.`}
+          ` The lean is a wedge of ${f(wedge.angleDeg)} under it, thick toward ${f(wedge.thickAzimuthDeg)}.`}
+        {!axial && !there && ` Turned alone, to ${f(alone.azimuthDeg)}, it gets ${f(alone.deviationDeg)} off.`}
       </p>
       <div className="row">
-        <button
-          type="button"
-          onClick={() =>
-            edit('Set the best stem', (job) =>
-              turnMount(job, {
-                strut: strut!.id,
-                end,
-                azimuthDeg: tidy(rounded.azimuthDeg),
-                tiltDeg: tidy(rounded.tiltDeg),
-              }),
-            )
-          }
-        >
-          Set that stem
-        </button>
+        {!there && (
+          <button
+            type="button"
+            className="strong"
+            onClick={() => set('Set the best stem', rounded.azimuthDeg, rounded.tiltDeg)}
+          >
+            Turn and lean it so
+          </button>
+        )}
+        {!there && !axial && (
+          <button type="button" onClick={() => set('Turn the mount', alone.azimuthDeg)}>
+            Turn only
+          </button>
+        )}
         <label className="check">
           to whole{' '}
           <select aria-label="Rounding of the stem" value={step} onChange={(e) => setStep(Number(e.target.value))}>
@@ -119,28 +134,6 @@ function BestStem({ index, end }: { index: number; end: EndName }): React.JSX.El
         </label>
       </div>
     </div>
-  );
-}
-
-function Azimuths({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
-  const outcome = useTold((s) => s.outcome);
-  const plan = outcome?.plans[0];
-  const strut = plan?.struts[index];
-  const spec = outcome?.job.struts[index]?.ends[end];
-  const swing = useMemo(
-    () => (plan && strut ? attempt(() => swingOf(plan, strut, end)).value : null),
-    [plan, strut, end],
-  );
-  if (!swing || !spec?.mount || !strut) return null;
-  return (
-    <AzimuthChart
-      swing={swing}
-      mount={spec.mount}
-      tiltDeg={spec.tiltDeg ?? 0}
-      rangeDeg={spec.rangeDeg}
-      presentDeg={spec.azimuthDeg ?? 0}
-      onTurn={(azimuthDeg) => edit('Turn the mount', (job) => turnMount(job, { strut: strut.id, end, azimuthDeg }))}
-    />
   );
 }
 
@@ -177,6 +170,7 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
   });
   return (
     <Part title={end === 'base' ? 'Base end' : 'Lid end'}>
+      <Advice index={index} end={end} />
       {said && (
         <p className="sum">
           Stem to strut: {said.shut} shut, {said.open} open; must stay between {said.least} and {said.most}.
@@ -195,10 +189,13 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       )}
       {mounted ? (
         <>
-          <NumberField label="Azimuth" path={[...path, 'azimuthDeg']} dimension="angle" fallback={0} />
-          <NumberField label="Tilt" path={[...path, 'tiltDeg']} dimension="angle" fallback={0} />
-          <Azimuths index={index} end={end} />
-          <BestStem index={index} end={end} />
+          <NumberField label="Turned" path={[...path, 'azimuthDeg']} dimension="angle" fallback={0} />
+          <NumberField
+            label="Leans out of the mount’s face"
+            path={[...path, 'tiltDeg']}
+            dimension="angle"
+            fallback={0}
+          />
           <WedgePart index={index} end={end} />
           <MountPicks index={index} end={end} />
           <Vector label="Normal, out of the surface" path={[...path, 'mount', 'normal']} />
@@ -234,8 +231,8 @@ export function JointsPanel(): React.JSX.Element {
   return (
     <>
       <p className="hint">
-        The stem of a ball stud must stay near square to the strut over the whole travel. Drag a ring in a view to turn
-        a mount, a diamond to lean it.
+        A ball stud must stay near square to the strut over the whole travel. On the lid, drag a ring to turn a mount, a
+        diamond to lean it.
       </p>
       {struts.map((strut, i) => (
         <div key={strut.id}>

@@ -2,22 +2,28 @@ import type { Host } from '../host/host';
 import type { Stage } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { StageHead } from '../ui/stage-head';
-import { SheetViews } from '../views/sheet-views';
+import { SheetViews, useMiddle } from '../views/sheet-views';
 import { TravelStrip } from '../views/travel-strip';
 import { useAnswer } from './answers';
+import { JointsMiddle } from './joints/joints-middle';
 import { PlaceMiddle } from './place-middle';
 import { StrutMiddle } from './strut/strut-middle';
 
-const QUESTIONS: Readonly<Record<Exclude<Stage, 'place' | 'strut'>, string>> = {
+const QUESTIONS: Readonly<Record<Exclude<Stage, 'place' | 'strut' | 'joints'>, string>> = {
   measure: 'Where is everything?',
   weigh: 'How heavy is it, and where does the weight act?',
-  joints: 'Do both ball joints stay in their range?',
   bracket: 'Will the bracket bear it?',
   papers: 'What goes to the workshop?',
   prove: 'Does the fitted one do what was computed?',
 };
 
-function Middle({ stage, host }: { stage: Exclude<Stage, 'place' | 'strut'>; host: Host }): React.JSX.Element {
+function Middle({
+  stage,
+  host,
+}: {
+  stage: Exclude<Stage, 'place' | 'strut' | 'joints'>;
+  host: Host;
+}): React.JSX.Element {
   return (
     <>
       <StageHead question={QUESTIONS[stage]} answer={useAnswer(stage)} />
@@ -28,6 +34,7 @@ function Middle({ stage, host }: { stage: Exclude<Stage, 'place' | 'strut'>; hos
 
 /** What the present stage is about, large; while a lid is traced from a photo, the views alone. */
 export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
+  useMiddle();
   const stage = useBench((s) => s.stage);
   const tracing = useBench((s) => s.wizard !== null);
   return (
@@ -38,6 +45,8 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
         <PlaceMiddle host={host} />
       ) : stage === 'strut' ? (
         <StrutMiddle />
+      ) : stage === 'joints' ? (
+        <JointsMiddle host={host} />
       ) : (
         <Middle stage={stage} host={host} />
       )}

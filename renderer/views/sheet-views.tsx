@@ -95,9 +95,8 @@ function FrontFrame({ host }: { host: Host }): React.JSX.Element {
   );
 }
 
-/** The sheet: side view with the top view below and the view from behind beside it (first angle), and the lid in space. */
-export function SheetViews({ host }: { host: Host }): React.JSX.Element {
-  const filled = useBench((s) => s.filled);
+/** What holds whatever the middle shows: its paint, files let go beside a view, and the keys of the travel. */
+export function useMiddle(): void {
   useEffect(() => bench.subscribe(askPaint), []);
   useEffect(() => survey.subscribe(askPaint), []);
   useEffect(() => relationDesk.subscribe(askPaint), []);
@@ -126,6 +125,11 @@ export function SheetViews({ host }: { host: Host }): React.JSX.Element {
     window.addEventListener('keydown', key);
     return () => window.removeEventListener('keydown', key);
   }, []);
+}
+
+/** The sheet: side view with the top view below and the view from behind beside it (first angle), and the lid in space. */
+export function SheetViews({ host }: { host: Host }): React.JSX.Element {
+  const filled = useBench((s) => s.filled);
   return (
     <div className={filled ? 'sheet filled' : 'sheet'}>
       <Frame name="side">
