@@ -81,7 +81,7 @@ export function CloseUp({
   const spare = rangeDeg - Math.abs(off);
   const [closed, open] = [joint.offAt(0), joint.offAt(joint.openDeg)];
   const [w, h] = [Math.max(width, 160), Math.max(height, 160)];
-  const R = Math.min(h - 116, w * 0.44, 260);
+  const R = Math.min(h - 116, w * 0.6, 280);
   const foot = [w / 2, h - 76] as const;
   const along = (v: number, r: number): string =>
     `${(r * sin(toRad(v))).toFixed(1)} ${(-r * cos(toRad(v))).toFixed(1)}`;

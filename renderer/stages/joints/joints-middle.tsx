@@ -57,12 +57,12 @@ function Turning({ index, end }: { index: number; end: EndName }): React.JSX.Ele
 export function JointsMiddle({ host }: { host: Host }): React.JSX.Element {
   const [pose, setPose] = useState<Pose>('worst');
   const [index, setIndex] = useState(0);
-  const [picked, setPicked] = useState<EndName | null>(null);
   const [onLid, setOnLid] = useState(false);
   const struts = useMade((s) => s.resolved.struts.map(({ name }, i) => [i, name ?? `Strut ${i + 1}`] as const));
   const joints = { base: useJoint(index, 'base'), lid: useJoint(index, 'lid') };
   const used = (end: EndName): number => (joints[end] ? joints[end].worstDeg / joints[end].rangeDeg : -1);
-  const end = picked ?? (used('lid') > used('base') ? 'lid' : 'base');
+  // the one that is worse when the stage is come to: it must not change under a turn that mends it
+  const [end, setEnd] = useState<EndName>(() => (used('lid') > used('base') ? 'lid' : 'base'));
   return (
     <>
       <StageHead question="Do both ball joints stay in their range?" answer={useAnswer('joints')}>
@@ -102,7 +102,7 @@ export function JointsMiddle({ host }: { host: Host }): React.JSX.Element {
                   joint={joint}
                   pose={pose}
                   chosen={end === name}
-                  onChoose={() => setPicked(name)}
+                  onChoose={() => setEnd(name)}
                 />
               ) : (
                 <p key={name} className="empty">
