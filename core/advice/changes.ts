@@ -385,6 +385,8 @@ export function waysFor(
     }
     case 'rod-buckling':
       return [...each(ways.thicker), ...each(ways.force), ...each(ways.extended), ...each(ways.quantity)];
+    case 'hinge-screws':
+      return proposed;
     case 'socket-pull':
       return [ways.lidStop(), ...each(ways.force), ...pivots];
     default:

@@ -6,6 +6,8 @@ import { type Finding, check, degrees, formatter, worstCase } from './finding';
 /** Steel of wood screws, N/mm²: as class 4.6. Leaves of hinges, mm: thin. Common practice, no source. */
 const SCREW_MPA = 400;
 const LEAF_MM = 2;
+/** No leaf has room for more. Common practice, no source. */
+const MOST_SCREWS = 8;
 
 /** hinge-screws: what the wood screws of one leaf hold of the reaction; whichever way it goes, the weaker of pull and shear counts. */
 function screwsOfHinge(
@@ -31,7 +33,8 @@ function screwsOfHinge(
   const one = screwInWood(wood, thicknessMm, woodScrew(diameterMm, lengthMm), LEAF_MM, {
     ...{ tensileMPa: SCREW_MPA, serviceClass },
   });
-  const limit = count * Math.min(one.axialN * pulledTogether(count), one.lateralN);
+  const bears = (n: number): number => n * Math.min(one.axialN * pulledTogether(n), one.lateralN);
+  const limit = bears(count);
   const over = value !== null && value > limit;
   if (!over && (gap || !worst))
     return not(
@@ -39,10 +42,22 @@ function screwsOfHinge(
       'Mend the strut’s lengths first.',
     );
   const state = over ? 'fails' : value! * WATCH_RESERVE > limit ? 'watch' : 'holds';
+  const enough = Array.from({ length: Math.max(0, MOST_SCREWS - count) }, (_, i) => count + 1 + i).find(
+    (n) => bears(n) >= WATCH_RESERVE * value!,
+  );
   return [
     {
       ...{ ...common, state, value, limit, margin: limit - value!, worstDeg: worst!.atDeg },
       text: `${count} screws ${diameterMm} × ${lengthMm} mm hold hinge ${worst!.hinge === 0 ? 'A' : 'B'} in ${wood.id}: they bear ${f(limit, 'force')}, ${f(value!, 'force')} is asked of them at ${degrees(worst!.atDeg)} (pull-out by ${one.axialSource}).${one.shallow ? ` ${one.shallow}` : ''}`,
+      ...(state !== 'holds' && enough !== undefined
+        ? {
+            proposal: {
+              label: `Take ${enough} such screws in each leaf`,
+              path: ['hinge', 'screws', 'count'],
+              value: enough,
+            },
+          }
+        : {}),
       advice:
         state === 'holds'
           ? ''

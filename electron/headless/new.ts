@@ -1,6 +1,8 @@
 // A job from a lid's sizes.
 import path from 'node:path';
 import { readJob, resolveJob, writeJob } from '../../core/job';
+import { needOf } from '../../core/need';
+import { METRIC } from '../../core/quantity';
 import { jobOfSizes, readSizes } from '../../core/start';
 import { workings } from '../../core/workings';
 import { writeWhole } from '../files';
@@ -17,6 +19,7 @@ export async function fromSizes({ sizes, out }: NewCommand, io: Io): Promise<num
   io.out(`${how === 'new' ? 'made' : 'replaced'} ${plain(out)}\n`);
   const { findings } = workings(resolveJob(job));
   io.out(`${plain(job.title)}: ${countWords(findings)}\n`);
+  io.out(`${plain(needOf(resolveJob(job), 'home', METRIC).text)}\n`);
   io.out(
     'What no size was given for is assumed and marked so in the job; the strut and its place are a first choice: run "lidwright check" and look.\n',
   );

@@ -60,6 +60,11 @@ export const HELP = `Usage:
       that can't be read.
       --json   prints the struts and the faults as JSON instead
 
+  lidwright need JOB.lidjob [--for home|work] [--json]
+      Says whether the lid needs help at all: what it asks of the hand without struts and springs and what it does
+      when it is let go, against EN 1005-3, and what would serve, from nothing to a pair of struts.
+      --for    anybody at home (without it), or grown-ups at work
+
   lidwright find JOB.lidjob [--list STRUTS.csv] [--best N] [--json] [--apply K --out NEW.lidjob]
       Looks for places for the job's first strut in its zones, with every strut of the list and every force, and
       prints up to N that differ (6 without it). Where none works it prints the nearest and what would have to give.
@@ -135,6 +140,13 @@ export interface FindCommand {
   apply: { number: number; out: string } | null;
 }
 
+export interface NeedCommand {
+  kind: 'need';
+  job: string;
+  mover: 'home' | 'work';
+  json: boolean;
+}
+
 export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
@@ -144,6 +156,7 @@ export type Command =
   | NewCommand
   | ListCommand
   | CasesCommand
+  | NeedCommand
   | FindCommand;
 
 const text = { type: 'string' } as const;
@@ -212,6 +225,7 @@ function parsed(argv: readonly string[]) {
         date: { type: 'string' },
         ...SIZE_OPTIONS,
         ...CASE_OPTIONS,
+        for: { type: 'string' },
         list: { type: 'string' },
         best: { type: 'string' },
         apply: { type: 'string' },
@@ -232,11 +246,14 @@ function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: r
   return { kind: 'new', job: out, sizes, out };
 }
 
-const OPTIONS_OF: Readonly<Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'find', readonly string[]>> = {
+const OPTIONS_OF: Readonly<
+  Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'need' | 'find', readonly string[]>
+> = {
   check: ['json'],
   list: ['json'],
   papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'date'],
   trace: ['out'],
+  need: ['for', 'json'],
   find: ['list', 'best', 'json', 'apply', 'out'],
   cases: ['out', 'cold', 'hot', 'slope', ...Object.keys(CASE_OPTIONS)],
 };
@@ -327,7 +344,7 @@ export function readCommand(argv: readonly string[]): Command {
   if (verb === 'new') return readNew(values, positionals.slice(1));
   if (!isVerb(verb))
     return fail(
-      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases and find.`,
+      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases, need and find.`,
       [],
       SEE_HELP,
     );
@@ -342,6 +359,8 @@ export function readCommand(argv: readonly string[]): Command {
   const strangers = Object.keys(values).filter((name) => !OPTIONS_OF[verb].includes(name));
   if (strangers.length > 0) return fail(`--${strangers[0]} does not belong to "lidwright ${verb}".`, [], SEE_HELP);
   if (verb === 'check' || verb === 'list') return { kind: verb, job, json: values.json === true };
+  if (verb === 'need')
+    return { kind: verb, job, mover: oneOf('for', values.for, ['home', 'work']) ?? 'home', json: values.json === true };
   if (verb === 'find') return readFind(job, values);
   if (values.out === undefined || values.out === '')
     return verb === 'papers'

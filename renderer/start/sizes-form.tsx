@@ -1,5 +1,7 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { attempt, wordsOf } from '../../core/error';
+import { resolveJob } from '../../core/job';
+import { needOf } from '../../core/need';
 import { type Dimension, formatQuantity } from '../../core/quantity';
 import {
   LID_MATERIALS,
@@ -60,7 +62,8 @@ export function SizesForm(): React.JSX.Element {
   const setThing = (i: number, patch: Partial<Thing>): void =>
     set({ things: things.map((thing, k) => (k === i ? { ...thing, ...patch } : thing)) });
   const upright = sizes.lies !== undefined && LIES[sizes.lies].out[2] === 0;
-  const { value: job } = attempt(() => lidOfSizes(sizes));
+  const job = useMemo(() => attempt(() => lidOfSizes(sizes)).value, [sizes]);
+  const need = useMemo(() => job && attempt(() => needOf(resolveJob(job), 'home', units)).value, [job, units]);
 
   const make = async (): Promise<void> => {
     const held = enterTyped();
@@ -203,6 +206,11 @@ export function SizesForm(): React.JSX.Element {
           )}
         </div>
       </details>
+      {need && (
+        <p className="hint" data-need={need.answer}>
+          {need.text}
+        </p>
+      )}
       {wrong.length > 0 && (
         <ul className="wrong" role="alert">
           {wrong.map((words) => (

@@ -87,6 +87,7 @@ export const ROOMS = {
     'core/workings',
     'core/choose',
   ],
+  'core/need': ['core/error', 'core/demands', 'core/space', 'core/quantity', 'core/job', 'core/travel'],
   'core/start': [
     'core/error',
     'core/space',

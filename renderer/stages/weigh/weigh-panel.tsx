@@ -9,6 +9,7 @@ import { Part, TextField } from '../../ui/fields';
 import { NumberField } from '../../ui/number-field';
 import { PointTable } from '../point-table';
 import { LiftedPart } from './lifted-part';
+import { NeedPart } from './need-part';
 import { PullsPart } from './pulls-part';
 
 /** Weigh: what is on the lid and where its middle is. */
@@ -67,6 +68,7 @@ export function WeighPanel(): React.JSX.Element {
             ` Weight moment when closed: ${formatQuantity(Math.abs(outcome.tables[0]!.weightMomentNm[0]!), 'moment', units)}.`}
         </p>
       )}
+      <NeedPart />
       <p className="caution">
         On a road vehicle, a boat or a machine at work, follow local rules for lifting and holding loads, and leave to a
         licensed person what is theirs.
