@@ -5,7 +5,7 @@ import { z } from 'zod';
 import { fail } from '../core/error';
 import { KEPT_STATES } from '../renderer/host/interface';
 import { DRAFT_PICTURE } from '../renderer/host/names';
-import { writeWhole } from './files';
+import { type WritingFs, writeWhole } from './files';
 import { oneAtATime } from '../renderer/host/queue';
 
 /** A state as it lies on disk: the path instead of the token, because tokens end with the program. */
@@ -38,9 +38,10 @@ const namesIn = (folder: string): Promise<string[]> => readdir(folder).catch(() 
 
 /**
  * Drafts kept in `folder`, newest first.
+ * @param fs writes them; a test's may stop dead
  * @param warn told about a draft file that can't be read: it stays where it is, for a person to look at
  */
-export function draftFolder(folder: string, warn: (words: string) => void = console.warn): Drafts {
+export function draftFolder(folder: string, warn: (words: string) => void = console.warn, fs?: WritingFs): Drafts {
   const inOrder = oneAtATime();
   const pictureFolder = path.join(folder, 'pictures');
 
@@ -87,8 +88,8 @@ export function draftFolder(folder: string, warn: (words: string) => void = cons
     put: (draft, pictures) =>
       inOrder(async () => {
         await mkdir(pictureFolder, { recursive: true, mode: 0o700 });
-        for (const [name, bytes] of pictures) await writeWhole(path.join(pictureFolder, name), bytes);
-        await writeWhole(path.join(folder, `${checkedId(draft.id)}.${draft.whenMs}.json`), JSON.stringify(draft));
+        for (const [name, bytes] of pictures) await writeWhole(path.join(pictureFolder, name), bytes, fs);
+        await writeWhole(path.join(folder, `${checkedId(draft.id)}.${draft.whenMs}.json`), JSON.stringify(draft), fs);
         await takeAway((await filesOf(draft.id)).slice(KEPT_STATES));
       }),
 
