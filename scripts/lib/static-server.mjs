@@ -71,6 +71,9 @@ async function served(folder, urlPath) {
   }
 }
 
+/** Files that the build names after what is in them: another build never means the same one. */
+const HASHED = /[\\/]assets[\\/][^\\/]+-[\w-]{8}\.(js|css|woff2|ttf)$/;
+
 /** The request handler for a folder. */
 export function handlerFor(folder) {
   return async (request, response) => {
@@ -87,6 +90,7 @@ export function handlerFor(folder) {
       ...securityHeaders,
       'Content-Type': mimeOf(found.file),
       'Content-Length': found.size,
+      ...(HASHED.test(found.file) && { 'Cache-Control': 'private, max-age=31536000, immutable' }),
     });
     if (request.method === 'HEAD') return response.end();
     const stream = createReadStream(found.file);
