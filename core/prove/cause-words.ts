@@ -71,7 +71,7 @@ export function causeWords(job: ResolvedJob, c: Sayable, massKg: number, units: 
       return {
         text: `${capital(strut)}${each} pushes about ${q(Math.abs(n), 'force')} ${a > 0 ? 'more' : 'less'} than stated (${Math.round(Math.abs(a) * 100)} %).`,
         plusMinus: `± ${q(2 * sa * (s?.spec.forceN ?? 0), 'force')}`,
-        look: 'Read the force printed on it; press it on a bathroom scale against a wall, 5 mm in, slowly.',
+        look: 'Read the force printed on it; press it on a bathroom scale, upright, rod down, guided, 5 mm in, slowly; stand beside it.',
       };
     }
     case 'hinge-friction':

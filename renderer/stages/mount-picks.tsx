@@ -11,9 +11,9 @@ const AXES: readonly (readonly [string, Vec3])[] = [
   ['up (Z)', [0, 0, 1]],
   ['down (−Z)', [0, 0, -1]],
   ['forward (X)', [1, 0, 0]],
-  ['aft (−X)', [-1, 0, 0]],
-  ['to port (Y)', [0, 1, 0]],
-  ['to starboard (−Y)', [0, -1, 0]],
+  ['back (−X)', [-1, 0, 0]],
+  ['left (Y)', [0, 1, 0]],
+  ['right (−Y)', [0, -1, 0]],
 ];
 
 /** Puts the end on another surface; its stem stays where it points, so that only azimuth and tilt are told anew. */

@@ -217,7 +217,7 @@ test('the chart turns the mount, a fitting brings its range, a new surface leave
     return end;
   };
   await base.locator('summary').filter({ hasText: 'Surface it stands on' }).click();
-  await page.getByLabel('Surface of the base end faces').selectOption({ label: 'aft (−X)' });
+  await page.getByLabel('Surface of the base end faces').selectOption({ label: 'back (−X)' });
   await expect(bench.undo).toHaveAttribute('title', /surface/);
   expect((await same()).mount.normal).toEqual([-1, 0, 0]);
   for (const [k, id] of ['hingeA', 'hingeB', 's1-base'].entries())

@@ -167,7 +167,7 @@ export function StrengthPart({ id }: { id: string }): React.JSX.Element {
         )}
         {assumptions.length > 0 && (
           <details className="strength-rest">
-            <summary>Taken where nothing is said ({assumptions.length})</summary>
+            <summary>Assumed values ({assumptions.length})</summary>
             <ul className="plain">
               {assumptions.map((text) => (
                 <li key={text}>{text}</li>

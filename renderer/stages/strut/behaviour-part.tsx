@@ -4,14 +4,12 @@ import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 
-const angle = (a: AngleBand): string => {
-  const say = (v: number | null): string => (v === null ? 'nowhere' : `${v.toFixed(1)}°`);
-  return a.lowForceDeg === null && a.highForceDeg === null
-    ? 'nowhere'
-    : a.lowForceDeg === a.highForceDeg
-      ? say(a.lowForceDeg)
-      : `${say(a.lowForceDeg)} (weak) … ${say(a.highForceDeg)} (strong)`;
-};
+/** Where something happens over friction and tolerance: after `from`, or `never` where it doesn't. */
+function where({ lowForceDeg: low, highForceDeg: high }: AngleBand, from: string, never: string): string {
+  if (low === null && high === null) return never;
+  const say = (deg: number | null): string => (deg === null ? 'never' : `${deg.toFixed(1)}°`);
+  return low === high ? `${from} ${say(low)}.` : `${from} ${say(low)} (weak) … ${say(high)} (strong).`;
+}
 
 /** Where it lifts by itself, where it starts to fall, where it stays: bands over friction and tolerance. */
 export function BehaviourPart(): React.JSX.Element | null {
@@ -25,9 +23,10 @@ export function BehaviourPart(): React.JSX.Element | null {
         <div key={b.caseId} className="item">
           <strong>{outcome.job.loadCases[i]!.name}</strong>
           <p className="hint">
-            Lifts by itself from {angle(b.popUp)}. Coming down, starts to fall at {angle(b.startsToFall)}.{' '}
+            {where(b.popUp, 'Lifts by itself from', 'Never lifts by itself.')}{' '}
+            {where(b.startsToFall, 'Coming down, starts to fall at', 'Never falls by itself.')}{' '}
             {b.restDeg.length === 0
-              ? 'Stays nowhere whatever the tolerance.'
+              ? 'Does not stay part-open.'
               : `Stays in any case ${b.restDeg.map(([x, y]) => `${x.toFixed(0)}°–${y.toFixed(0)}°`).join(', ')}.`}
           </p>
         </div>
