@@ -252,10 +252,14 @@ export function needOf(job: ResolvedJob, mover: Mover, units: ShownUnits): Need 
   };
   const serves = servesOf(bareJob, bare, spring, f);
   const answer = serves.find((s) => s.serves)!;
-  const nameOf = (id: string): string => job.loadCases.find((c) => c.id === id)?.name ?? id;
+  // of a bare lid only how it stands matters, never a strut's cold or age
+  const stands = (id: string): string => {
+    const { pitchDeg, rollDeg } = job.loadCases.find((c) => c.id === id)!;
+    return pitchDeg === 0 && rollDeg === 0 ? '' : ' on the worst slope';
+  };
   return {
     ...{ mover, limitsN: effortLimitsN(mover), source: NEED_SOURCE, bare, spring, serves },
     answer: answer.what,
-    text: `${ANSWERS[answer.what]}: ${answer.why}. Bare, it asks for ${f(bare.handN, 'force')} at the grip at ${Math.round(bare.atDeg)}° (${nameOf(bare.caseId)})${bare.fallJ > 0 ? ` and falls ${bare.falls} with up to ${f(bare.fallJ, 'energy')} (${nameOf(bare.fallCaseId)})` : ''}.`,
+    text: `${ANSWERS[answer.what]}: ${answer.why}. Bare, it asks for ${f(bare.handN, 'force')} at the grip at ${Math.round(bare.atDeg)}°${stands(bare.caseId)}${bare.fallJ > 0 ? ` and falls ${bare.falls} with up to ${f(bare.fallJ, 'energy')}${stands(bare.fallCaseId)}` : ''}.`,
   };
 }

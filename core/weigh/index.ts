@@ -6,3 +6,5 @@ export * from './pull-lines';
 export * from './lifted-of-job';
 export * from './edits';
 export * from './scale-entry';
+export * from './strut-measured';
+export { readBench } from './bench-file';

@@ -65,6 +65,13 @@ export const HELP = `Usage:
       when it is let go, against EN 1005-3, and what would serve, from nothing to a pair of struts.
       --for    anybody at home (without it), or grown-ups at work
 
+  lidwright strut READINGS.json [--json] [--out LIST.csv]
+      Says what a strut is that lies on the bench, from scale readings pressed in and let out at two or more lengths:
+        { "name": "Old hatch strut", "extendedMm": 500, "strokeMm": 200, "rodMm": 8, "tubeMm": 18, "tempC": 20,
+          "labelN": 400, "readings": [ { "lengthMm": 460, "way": "in", "forceN": "44 kgf", "plusMinusN": 8 }, … ] }
+      F1, force ratio and friction come out with ± (95 %). labelN may be left out; sizes may be texts with units.
+      --out   writes it as a strut list of its own, which "find" and the page take
+
   lidwright find JOB.lidjob [--list STRUTS.csv] [--best N] [--json] [--apply K --out NEW.lidjob]
       Looks for places for the job's first strut in its zones, with every strut of the list and every force, and
       prints up to N that differ (6 without it). Where none works it prints the nearest and what would have to give.
@@ -147,6 +154,15 @@ export interface NeedCommand {
   json: boolean;
 }
 
+export interface StrutCommand {
+  kind: 'strut';
+  /** The file of readings. */
+  job: string;
+  json: boolean;
+  /** The list to write; null: none. */
+  out: string | null;
+}
+
 export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
@@ -157,6 +173,7 @@ export type Command =
   | ListCommand
   | CasesCommand
   | NeedCommand
+  | StrutCommand
   | FindCommand;
 
 const text = { type: 'string' } as const;
@@ -247,13 +264,14 @@ function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: r
 }
 
 const OPTIONS_OF: Readonly<
-  Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'need' | 'find', readonly string[]>
+  Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'need' | 'strut' | 'find', readonly string[]>
 > = {
   check: ['json'],
   list: ['json'],
   papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'date'],
   trace: ['out'],
   need: ['for', 'json'],
+  strut: ['json', 'out'],
   find: ['list', 'best', 'json', 'apply', 'out'],
   cases: ['out', 'cold', 'hot', 'slope', ...Object.keys(CASE_OPTIONS)],
 };
@@ -344,13 +362,13 @@ export function readCommand(argv: readonly string[]): Command {
   if (verb === 'new') return readNew(values, positionals.slice(1));
   if (!isVerb(verb))
     return fail(
-      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases, need and find.`,
+      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases, need, strut and find.`,
       [],
       SEE_HELP,
     );
   if (job === undefined)
     return fail(
-      `"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : verb === 'list' ? 'file of struts' : 'job file'}.`,
+      `"lidwright ${verb}" needs a ${verb === 'trace' ? 'file of marks' : verb === 'list' ? 'file of struts' : verb === 'strut' ? 'file of readings' : 'job file'}.`,
       [],
       SEE_HELP,
     );
@@ -361,6 +379,10 @@ export function readCommand(argv: readonly string[]): Command {
   if (verb === 'check' || verb === 'list') return { kind: verb, job, json: values.json === true };
   if (verb === 'need')
     return { kind: verb, job, mover: oneOf('for', values.for, ['home', 'work']) ?? 'home', json: values.json === true };
+  if (verb === 'strut') {
+    if (values.out === '') return fail('--out names no file.', [], SEE_HELP);
+    return { kind: verb, job, json: values.json === true, out: values.out ?? null };
+  }
   if (verb === 'find') return readFind(job, values);
   if (values.out === undefined || values.out === '')
     return verb === 'papers'

@@ -75,6 +75,16 @@ export async function keepList(name: string, entries: readonly StrutListEntry[])
   }
 }
 
+/** The list of struts that were measured on the bench. */
+const MEASURED_LIST = 'My own struts';
+
+/** Puts one more strut, in place of one of the same name, into the list of one's own. */
+export async function keepOwnStrut(entry: StrutListEntry): Promise<void> {
+  await loadLists();
+  const before = library.getState().find((l) => !l.own && l.name === MEASURED_LIST)?.entries ?? [];
+  await keepList(MEASURED_LIST, [...before.filter(({ name }) => name !== entry.name), entry]);
+}
+
 export async function dropList(name: string): Promise<void> {
   library.setState(without(name), true);
   try {

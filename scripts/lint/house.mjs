@@ -62,7 +62,16 @@ export const ROOMS = {
     'core/job',
     'core/travel',
   ],
-  'core/weigh': ['core/error', 'core/space', 'core/quantity', 'core/solve', 'core/table', 'core/job', 'core/travel'],
+  'core/weigh': [
+    'core/error',
+    'core/space',
+    'core/quantity',
+    'core/strut',
+    'core/solve',
+    'core/table',
+    'core/job',
+    'core/travel',
+  ],
   'core/choose': [
     'core/error',
     'core/demands',

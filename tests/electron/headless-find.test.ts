@@ -87,19 +87,3 @@ it('refuses what it cannot read, before looking', async () => {
     expect(() => readCommand(['find', 'a.lidjob', ...wrong]), wrong.join(' ')).toThrow();
   expect(readCommand(['find', 'a.lidjob', '--best', '3'])).toEqual({ kind: 'find', job: 'a.lidjob', list: null, best: 3, json: false, apply: null }); // prettier-ignore
 });
-
-it('says whether a lid needs help at all, to people and to programs', async () => {
-  const boat = path.resolve(import.meta.dirname, '../../assets/examples/workboat-hatch.lidjob');
-  const told = await here(['need', boat, '--for', 'work']);
-  expect([told.code, told.err]).toEqual([0, '']);
-  expect(told.out).toMatch(
-    /A pair of struts would do.*\n\n {2}no {3}nothing: .*\n.*\n.*\n.*\n {2}yes {2}pair: .*\n\nMeasured by EN 1005-3/,
-  );
-  const json = await here(['need', boat, '--json']);
-  expect(JSON.parse(json.out)).toMatchObject({
-    mover: 'home',
-    answer: 'pair',
-    bare: { effort: 'too much', falls: 'shut' },
-  });
-  expect((await here(['need', boat, '--for', 'giants'])).code).toBe(2);
-});

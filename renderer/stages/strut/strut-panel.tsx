@@ -11,6 +11,7 @@ import { BestPart, ListPart } from './choose-part';
 import { ComparePart } from './compare-part';
 import { MatrixPart } from './matrix-part';
 import { NeedsPart } from './needs-part';
+import { OwnStrutPart } from './own-strut-part';
 
 /** Strut: what is needed, what is fitted, which one to buy, and what it does in every load case. */
 export function StrutPanel(): React.JSX.Element {
@@ -46,6 +47,7 @@ export function StrutPanel(): React.JSX.Element {
         );
       })}
       <ListPart />
+      <OwnStrutPart />
       <AssumedPart />
       <SpringsPart />
       <CasesPart />
