@@ -24,6 +24,9 @@ import { Typed } from '../ui/typed';
 import { LidPicture } from './lid-picture';
 import { whole } from '../ui/whole';
 
+/** A rubber seal springs back about this far, mm. Common practice, no source. */
+const SEAL_MM = 5;
+
 const layerOf = (name: string, thicknessMm: number): Layer => ({
   ...{ name, thicknessMm },
   densityKgM3: lidMaterial(name)?.densityKgM3 ?? 0,
@@ -139,6 +142,27 @@ export function SizesForm(): React.JSX.Element {
               </select>
             </label>
           </div>
+          <Typed
+            label="Hinge line skew"
+            value={sizes.skewDeg ?? 0}
+            dimension="angle"
+            onValue={(v) => set({ skewDeg: v || undefined })}
+          />
+          <Typed
+            label="Seal pushes with, shut"
+            value={sizes.seal?.forceN ?? null}
+            dimension="force"
+            onValue={(v) => set({ seal: v ? { forceN: v, overMm: sizes.seal?.overMm ?? SEAL_MM } : undefined })}
+          />
+          {sizes.seal && (
+            <Typed
+              label="Seal lets go after"
+              value={sizes.seal.overMm}
+              dimension="length"
+              over0
+              onValue={(v) => v && sizes.seal && set({ seal: { ...sizes.seal, overMm: v } })}
+            />
+          )}
           {number('coldC', 'Lowest temperature', 'temperature')}
           {number('hotC', 'Highest temperature', 'temperature')}
           {number('slopeDeg', 'Slope it may stand on', 'angle')}
