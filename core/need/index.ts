@@ -169,7 +169,7 @@ function servesOf(job: ResolvedJob, bare: Handling, spring: Need['spring'], f: F
   const soft = bare.fallJ <= MUCH.energyJ;
   const falls = `falls ${bare.falls} with up to ${f(bare.fallJ, 'energy')}`;
   const much = `${f(MUCH.energyJ, 'energy')} is the measure for powered guards (EN 953 5.2.5.2)`;
-  const lift = `the hand needs ${f(bare.handN, 'force')}, ${bare.effort === 'watch' ? 'more than is recommended' : bare.effort === 'too much' ? 'which is to be avoided' : `as much as ${bare.effort} may`}`;
+  const lift = `the hand needs ${f(bare.handN, 'force')}, ${bare.effort === 'watch' ? 'more than is recommended' : bare.effort === 'too much' ? 'which is to be avoided' : `which ${bare.effort} may do`}`;
   const wide = widthMm(job);
   const one = wide <= ONE_STRUT_MM && bare.fallJ <= ONE_STRUT_J;
   const mostNm = spring && spring.preloadNm + (spring.turns === 'shut' ? spring.rateNmPerDeg * job.travel.openDeg : 0);
