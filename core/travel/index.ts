@@ -11,3 +11,4 @@ export * from './latch';
 export * from './hold';
 export * from './posed';
 export * from './from-above';
+export * from './mass-centre';

@@ -1,5 +1,6 @@
 import { headline, worstFirst } from '../../core/findings';
-import { formatQuantity } from '../../core/quantity';
+import { STANDARD_GRAVITY, formatQuantity } from '../../core/quantity';
+import { massCentre } from '../../core/travel';
 import { type BenchState, type Stage, stageOf } from '../state/store';
 import { useToldMade } from '../state/told';
 
@@ -26,8 +27,14 @@ function answer(s: BenchState, stage: Stage): string {
     case 'measure':
       return `${count(job.observations.length, 'reading')} and ${count(job.photos.length, 'photo').toLowerCase()}.`;
     case 'weigh': {
-      const kg = job.masses.reduce((sum, m) => sum + m.kg, 0);
-      return `${formatQuantity(kg, 'mass', units)} with everything on, in ${count(job.masses.length, 'part')}.`;
+      const all = massCentre(job);
+      if (!all) return 'Nothing has a mass yet.';
+      const kg = formatQuantity(all.kg, 'mass', units, 1);
+      const nm = outcome && Math.abs(outcome.plans[0]!.cosNmm) / 1000;
+      if (!outcome || nm === null || outcome.plans[0]!.massKg !== all.kg) return `${kg} with everything on.`;
+      const arm = (1000 * nm) / (all.kg * STANDARD_GRAVITY);
+      const handle = (1000 * nm) / outcome.frame.gripRadiusMm / STANDARD_GRAVITY;
+      return `${kg}, acting ${formatQuantity(arm, 'length', units, units.length === 'in' ? 1 : 0)} from the hinge: ${formatQuantity(handle, 'mass', units, 1)} at the handle when closed.`;
     }
     case 'place': {
       const row = outcome?.tables[0]?.struts[0];

@@ -8,10 +8,10 @@ import { useAnswer } from './answers';
 import { JointsMiddle } from './joints/joints-middle';
 import { PlaceMiddle } from './place-middle';
 import { StrutMiddle } from './strut/strut-middle';
+import { WeighMiddle } from './weigh/weigh-middle';
 
-const QUESTIONS: Readonly<Record<Exclude<Stage, 'place' | 'strut' | 'joints'>, string>> = {
+const QUESTIONS: Readonly<Record<Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints'>, string>> = {
   measure: 'Where is everything?',
-  weigh: 'How heavy is it, and where does the weight act?',
   bracket: 'Will the bracket bear it?',
   papers: 'What goes to the workshop?',
   prove: 'Does the fitted one do what was computed?',
@@ -21,7 +21,7 @@ function Middle({
   stage,
   host,
 }: {
-  stage: Exclude<Stage, 'place' | 'strut' | 'joints'>;
+  stage: Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints'>;
   host: Host;
 }): React.JSX.Element {
   return (
@@ -41,6 +41,8 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
     <div className="middle">
       {tracing ? (
         <SheetViews host={host} />
+      ) : stage === 'weigh' ? (
+        <WeighMiddle host={host} />
       ) : stage === 'place' ? (
         <PlaceMiddle host={host} />
       ) : stage === 'strut' ? (

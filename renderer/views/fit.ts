@@ -50,7 +50,8 @@ function extent(state: BenchState): Vec3[] {
 function tryFit(): void {
   if (!wanted) return;
   const state = bench.getState();
-  const shown = state.filled && state.filled !== 'space' ? onlyView(state.filled) : sizes;
+  const { filled } = state;
+  const shown = filled && filled !== 'space' && sizes[filled].width > 0 ? onlyView(filled) : sizes;
   if (Object.values(shown).every((s) => s.width < 50)) return;
   wanted = false;
   fitted = fitSheet(extent(state), shown);

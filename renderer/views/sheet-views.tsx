@@ -95,6 +95,18 @@ function FrontFrame({ host }: { host: Host }): React.JSX.Element {
   );
 }
 
+/** One drawn view by itself, as large as there is room. */
+export function OneView({ name, host }: { name: Plane; host: Host }): React.JSX.Element {
+  return (
+    <section className={`view view-${name}`} aria-label={`${TITLES[name]} view`}>
+      <header>
+        <span>{TITLES[name]}</span>
+      </header>
+      <DrawnView plane={name} host={host} onFiles={(files) => dropOn(name, files)} />
+    </section>
+  );
+}
+
 /** What holds whatever the middle shows: its paint, files let go beside a view, and the keys of the travel. */
 export function useMiddle(): void {
   useEffect(() => bench.subscribe(askPaint), []);

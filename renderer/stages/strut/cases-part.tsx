@@ -10,7 +10,7 @@ import { CaseLoads } from './case-loads';
 import { UsualPart } from './usual-part';
 
 /** Load cases: the usual ones asked for and added, each edited in place, and what none of them asks. */
-export function CasesPart(): React.JSX.Element {
+export function CasesPart({ folded = false }: { folded?: boolean }): React.JSX.Element {
   const job = useMade(({ history: { present: j } }) => ({
     loadCases: j.loadCases,
     struts: j.struts.map(({ id, name, quantity }) => ({ id, name, quantity })),
@@ -23,7 +23,7 @@ export function CasesPart(): React.JSX.Element {
   const [asking, setAsking] = useState(false);
   const nameOf = (id: string): string => called.find((c) => c.id === id)?.name ?? id;
   return (
-    <Part title="Load cases">
+    <Part title="Load cases" folded={folded}>
       {job.loadCases.map((c, i) => (
         <details key={c.id} className="item">
           <summary>{c.name ?? nameOf(c.id)}</summary>

@@ -13,7 +13,7 @@ import { Photo, TracedPhoto, Tracing } from './photos';
 import { ReadingMark, SurveyMarks } from './readings';
 import { JointSector, MountMark, PullArrow, StrutMark, StrutSweep, StrutWay } from './struts';
 import { useView } from './view';
-import { PullReadings, RestStand, WeighedPlace } from './weighed';
+import { PullReadings, RestStand, Together, WeighedPlace } from './weighed';
 
 // What is on a drawn view, from the bottom to the top. React decides which things there are; where they stand, and what of
 // them is chosen or out of range, they take from what is shown at every pass.
@@ -94,6 +94,7 @@ const Weighed = memo(() => {
   const rests = useIds((s) => [...new Set((s.resolved.weighings?.lifted?.readings ?? []).flatMap((r) => r.between))]);
   return (
     <>
+      <Together />
       <PullReadings />
       {rests.map((id) => (
         <RestStand key={id} id={id} />

@@ -111,14 +111,14 @@ export class View {
   pass(): void {
     const { look, stage } = this;
     if (!stage) return;
-    const { sheet, theme, wizard, tool, selection, resolved, stage: work, units, drag, pulls } = look.state;
+    const { sheet, theme, wizard, tool, selection, resolved, stage: work, units, drag, pulls, caseId } = look.state;
     const common = [sheet, theme, wizard, tool, units];
     const photo = selection?.kind === 'photo' ? selection : null;
     const others = [survey.getState(), relationDesk.getState()];
     const photos = this.changed('photos', [...common, photo, resolved.photos, resolved.observations]);
     const lid = this.changed('lid', [...common, look.scene.lidKey]);
     const scene = this.changed('scene', [
-      ...[...common, ...others, look.seen, look.hovered, resolved, selection, work, drag, pulls],
+      ...[...common, ...others, look.seen, look.hovered, resolved, selection, work, drag, pulls, caseId],
     ]);
     if (photos || lid || scene) for (const run of this.followers) run(look);
     const stems = work === 'joints';

@@ -1,8 +1,8 @@
 import { memo } from 'react';
-import { formatOnScale } from '../../../core/quantity';
-import { add, scale, toRad } from '../../../core/space';
+import { STANDARD_GRAVITY, formatOnScale, formatQuantity } from '../../../core/quantity';
+import { add, dot, scale, sub, toRad } from '../../../core/space';
 import { ellipseFactor, ellipseIn } from '../../../core/survey';
-import { poseAt } from '../../../core/travel';
+import { massCentre, poseAt } from '../../../core/travel';
 import { type LiftedFound, type PullsFound, placeCovariance, pullSeen } from '../../../core/weigh';
 import { weighedOf } from '../../state/weighed';
 import { DASH, Ink, Mark, arrow, beside, cross, disc, line } from './ink';
@@ -12,6 +12,8 @@ import { drawEllipse } from './readings';
 
 /** An arrow for the greatest pull read, px; shorter ones in proportion. */
 const LONGEST_PX = 70;
+/** Length of the arrow of the weight together, px. */
+const ARROW_PX = 96;
 
 /** Arrow at the grip for every pull read, as long as it is strong; the one at the present angle is labelled. */
 export const PullReadings = memo(() => (
@@ -73,6 +75,44 @@ export const WeighedPlace = memo(({ by }: { by: 'pulls' | 'lifted' }) => (
       const words = !both ? 'as weighed' : by === 'pulls' ? 'from pulls' : 'lifted off';
       const below = both && by === 'lifted';
       beside(pen, `${nameOf(found)}, ${words}`, x + Math.min(reach, 60) - 8, y + (below ? 26 : 6), look);
+    }}
+  />
+));
+
+/** Where all that is on the lid acts together, its weight, and how far it lies from the hinge; in the side view. */
+export const Together = memo(() => (
+  <Ink
+    name="weight together"
+    draw={(pen, look) => {
+      const { state, scene, projection, palette: c } = look;
+      const { axis } = scene;
+      if (!axis || projection.plane !== 'side') return;
+      const off = state.resolved.loadCases.find((x) => x.id === state.caseId)?.off ?? [];
+      const all = massCentre(state.resolved, off);
+      if (!all) return;
+      const now = poseAt(axis, all.at, toRad(state.angleDeg));
+      const onHinge = add(axis.origin, scale(axis.along, dot(sub(now, axis.origin), axis.along)));
+      const at = look.at(now);
+      const foot: [number, number] = [at[0], at[1] + ARROW_PX];
+      disc(pen, at, 9, null, c.accent, 2);
+      arrow(pen, at, foot, [11, 5], c.accent, 2.5);
+      const weight = formatQuantity(all.kg * STANDARD_GRAVITY, 'force', state.units);
+      beside(
+        pen,
+        `together ${formatQuantity(all.kg, 'mass', state.units, 1)}, ${weight}`,
+        foot[0] - 8,
+        foot[1] + 10,
+        look,
+      );
+      // the arm, as a dimension between the hinge's upright and the arrow
+      const hinge = look.at(onHinge);
+      const y = Math.max(at[1], hinge[1]) + 44;
+      if (Math.abs(hinge[0] - at[0]) < 30) return;
+      line(pen, [[hinge[0], hinge[1]], [hinge[0], y + 6]], c.soft, 0.8); // prettier-ignore
+      arrow(pen, [(hinge[0] + at[0]) / 2, y], [hinge[0], y], [8, 3], c.ink, 1);
+      arrow(pen, [(hinge[0] + at[0]) / 2, y], [at[0], y], [8, 3], c.ink, 1);
+      const mm = Math.abs(hinge[0] - at[0]) / state.sheet.pxPerMm;
+      beside(pen, formatQuantity(mm, 'length', state.units), (hinge[0] + at[0]) / 2 - 34, y + 4, look);
     }}
   />
 ));
