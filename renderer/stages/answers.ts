@@ -20,6 +20,17 @@ function standing(s: BenchState, stage: Stage, holds: string): string {
   return unknown ? `Not known yet. ${headline(unknown, s.units)}.` : holds;
 }
 
+/** What the weakest place of all brackets bears over what it must. */
+function bears({ resolved, outcome }: BenchState): string {
+  const reserves = resolved.brackets.flatMap(
+    (b) => outcome?.knownAssessment(b.id)?.results.map((r) => r.reserve) ?? [],
+  );
+  const least = Math.min(...reserves);
+  return Number.isFinite(least)
+    ? `Yes: the weakest place bears ${least.toFixed(2)} times what it must, shocks counted.`
+    : 'Nothing of it fails.';
+}
+
 function answer(s: BenchState, stage: Stage): string {
   const { resolved: job, outcome, units } = s;
   const mm = (v: number): string => formatQuantity(v, 'length', units);
@@ -47,7 +58,7 @@ function answer(s: BenchState, stage: Stage): string {
     case 'joints':
       return standing(s, stage, 'Yes: both do, over the whole travel.');
     case 'bracket':
-      return job.brackets.length === 0 ? 'There is no bracket yet.' : standing(s, stage, 'Yes: nothing of it fails.');
+      return job.brackets.length === 0 ? 'There is no bracket yet.' : standing(s, stage, bears(s));
     case 'papers':
       return 'Every paper is made from the job as it is now.';
     case 'prove':

@@ -5,14 +5,14 @@ import { StageHead } from '../ui/stage-head';
 import { SheetViews, useMiddle } from '../views/sheet-views';
 import { TravelStrip } from '../views/travel-strip';
 import { useAnswer } from './answers';
+import { BracketMiddle } from './bracket/bracket-middle';
 import { JointsMiddle } from './joints/joints-middle';
 import { PlaceMiddle } from './place-middle';
 import { StrutMiddle } from './strut/strut-middle';
 import { WeighMiddle } from './weigh/weigh-middle';
 
-const QUESTIONS: Readonly<Record<Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints'>, string>> = {
+const QUESTIONS: Readonly<Record<Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>, string>> = {
   measure: 'Where is everything?',
-  bracket: 'Will the bracket bear it?',
   papers: 'What goes to the workshop?',
   prove: 'Does the fitted one do what was computed?',
 };
@@ -21,7 +21,7 @@ function Middle({
   stage,
   host,
 }: {
-  stage: Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints'>;
+  stage: Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>;
   host: Host;
 }): React.JSX.Element {
   return (
@@ -47,6 +47,8 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
         <PlaceMiddle host={host} />
       ) : stage === 'strut' ? (
         <StrutMiddle />
+      ) : stage === 'bracket' ? (
+        <BracketMiddle host={host} />
       ) : stage === 'joints' ? (
         <JointsMiddle host={host} />
       ) : (

@@ -10,7 +10,7 @@ export interface BracketDesk {
   readonly shown: boolean;
 }
 
-export const bracketDesk = createStore<BracketDesk>(() => ({ bracketId: null, face: 'top', shown: true }));
+export const bracketDesk = createStore<BracketDesk>(() => ({ bracketId: null, face: 'side', shown: true }));
 
 export const chooseBracket = (bracketId: string): void => bracketDesk.setState({ bracketId });
 /** The bracket's own view in place of the view from behind, or the lid there as in other stages. */

@@ -7,8 +7,6 @@ import { toggleFilled } from '../state/session';
 import { type ViewName, bench, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
-import { BracketView, FaceChoice, useBracketView } from './bracket';
-import { showBracket } from '../state/bracket-desk';
 import { survey } from '../state/survey';
 import { isTable, takeDroppedTable } from '../state/tables';
 import { askPaint } from './frame';
@@ -33,17 +31,8 @@ const TITLES: Record<ViewName, string> = {
   space: 'In space',
 };
 
-function Frame({
-  name,
-  title = TITLES[name],
-  tools,
-  children,
-}: {
-  name: ViewName;
-  title?: string;
-  tools?: React.ReactNode;
-  children: React.ReactNode;
-}): React.JSX.Element {
+function Frame({ name, children }: { name: ViewName; children: React.ReactNode }): React.JSX.Element {
+  const title = TITLES[name];
   const filled = useBench((s) => s.filled);
   const toggle = (): void => toggleFilled(name);
   if (filled !== null && filled !== name) return <></>;
@@ -51,7 +40,6 @@ function Frame({
     <section className={`view view-${name}`} aria-label={`${title} view`}>
       <header onDoubleClick={toggle}>
         <span>{title}</span>
-        {tools}
         <button
           type="button"
           onClick={toggle}
@@ -65,35 +53,15 @@ function Frame({
   );
 }
 
-/** The view from behind; in the Bracket stage the bracket itself takes its place until the lid is asked for. */
-function FrontFrame({ host }: { host: Host }): React.JSX.Element {
-  const { index, face, offered } = useBracketView();
-  const toggle = offered && (
-    <button type="button" className="bv-toggle" onClick={() => showBracket(index < 0)}>
-      {index < 0 ? 'Show the bracket' : 'Show the lid'}
-    </button>
-  );
-  if (index < 0)
-    return (
-      <Frame name="front" tools={toggle}>
-        <DrawnView plane="front" host={host} onFiles={(files) => dropOn('front', files)} />
-      </Frame>
-    );
-  return (
-    <Frame
-      name="front"
-      title="Bracket"
-      tools={
-        <>
-          <FaceChoice face={face} />
-          {toggle}
-        </>
-      }
-    >
-      <BracketView index={index} face={face} />
-    </Frame>
-  );
-}
+/** The lid in space by itself. */
+export const OneSpace = (): React.JSX.Element => (
+  <section className="view view-space" aria-label={`${TITLES.space} view`}>
+    <header>
+      <span>{TITLES.space}</span>
+    </header>
+    <SpaceView />
+  </section>
+);
 
 /** One drawn view by itself, as large as there is room. */
 export function OneView({ name, host }: { name: Plane; host: Host }): React.JSX.Element {
@@ -147,7 +115,9 @@ export function SheetViews({ host }: { host: Host }): React.JSX.Element {
       <Frame name="side">
         <DrawnView plane="side" host={host} onFiles={(files) => dropOn('side', files)} />
       </Frame>
-      <FrontFrame host={host} />
+      <Frame name="front">
+        <DrawnView plane="front" host={host} onFiles={(files) => dropOn('front', files)} />
+      </Frame>
       <Frame name="top">
         <DrawnView plane="top" host={host} onFiles={(files) => dropOn('top', files)} />
       </Frame>

@@ -18,7 +18,7 @@ const SENSE: Record<LoadSample['sense'], string> = {
 };
 
 /** The last full assessment of a bracket; while another is being worked out it stays as it was. */
-function useAssessment(id: string): { found: Assessment | null; outcome: Workings | null; stale: boolean } {
+export function useAssessment(id: string): { found: Assessment | null; outcome: Workings | null; stale: boolean } {
   const outcome = useTold((s) => s.outcome);
   const found = useTold((s) =>
     s.outcome?.job.brackets.some((b) => b.id === id) ? s.outcome.knownAssessment(id) : null,
@@ -37,7 +37,7 @@ function useAssessment(id: string): { found: Assessment | null; outcome: Working
 }
 
 /** Word and sign of a reserve; fails only where failing is what a reserve under 1 means. */
-function standing({ reserve, gravity }: StrengthResult): 'fails' | 'watch' | 'holds' {
+export function standing({ reserve, gravity }: StrengthResult): 'fails' | 'watch' | 'holds' {
   if (reserve < 1) return gravity;
   return reserve < WATCH_RESERVE ? 'watch' : 'holds';
 }

@@ -8,6 +8,7 @@ import {
   boxOf,
   bracketSpecOf,
   type BracketSpec,
+  type Dim,
   edgeDistancesMm,
   type Face,
   farEnd,
@@ -76,7 +77,16 @@ const keepWords = (keep: { mirrored?: boolean; fromEnd?: boolean; edgeMm?: numbe
   ].filter(Boolean);
 
 /** The chosen bracket large, in a frame of its own: edges and holes can be dragged, or nudged from the keyboard. */
-export function BracketView({ index, face }: { index: number; face: Face }): React.JSX.Element {
+export function BracketView({
+  index,
+  face,
+  still = false,
+}: {
+  index: number;
+  face: Face;
+  /** To look at: nothing of it is dragged. */
+  still?: boolean;
+}): React.JSX.Element {
   const bracket = useBench((s) => s.resolved.brackets[index])!;
   const units = useBench((s) => s.units);
   const drag = useBench((s) => (s.drag?.kind === 'bracket' ? s.drag : null));
@@ -135,17 +145,39 @@ export function BracketView({ index, face }: { index: number; face: Face }): Rea
 
   const kept = keepWords((bracket.keep ?? {}) as { mirrored?: boolean; fromEnd?: boolean; edgeMm?: number }, length);
   const told = held ? edgeWords(spec, held, units) : [];
+  const drawing = (
+    <>
+      {(face === 'side' || face === 'front') && <Mount fit={fit} />}
+      <g className={lines ? undefined : 'bv-stale'}>
+        {shown.map((part, i) => (
+          <path key={i} className={`bv-${part.role}`} d={pathOf(part.segments, part.closed, fit)} />
+        ))}
+      </g>
+      {face === 'flat' && <BendWords spec={spec} fit={fit} />}
+      {ball && <Ball ball={ball} fit={fit} />}
+      <g className="bv-rest">
+        {!held &&
+          apart(
+            handles.flatMap((h) => h.dims),
+            length,
+            fit,
+          ).map((dim, i) => <DimLine key={i} dim={dim} text={length(dim.mm)} fit={fit} />)}
+      </g>
+    </>
+  );
+  if (still)
+    return (
+      <div className="view-paper bv" ref={box}>
+        <svg width={size.width} height={size.height} role="img" aria-label={`${spec.name}, ${faceWords(face)}, small`}>
+          {drawing}
+        </svg>
+        <p className="bv-face">{FACES.find(([name]) => name === face)![1]}</p>
+      </div>
+    );
   return (
     <div className="view-paper bv" ref={box} data-view="bracket" data-face={face}>
       <svg width={size.width} height={size.height} role="img" aria-label={`${spec.name}, ${faceWords(face)}`}>
-        {(face === 'side' || face === 'front') && <Mount fit={fit} />}
-        <g className={lines ? undefined : 'bv-stale'}>
-          {shown.map((part, i) => (
-            <path key={i} className={`bv-${part.role}`} d={pathOf(part.segments, part.closed, fit)} />
-          ))}
-        </g>
-        {face === 'flat' && <BendWords spec={spec} fit={fit} />}
-        {ball && <Ball ball={ball} fit={fit} />}
+        {drawing}
         {handles.map((h) => (
           <Mark key={h.id} handle={h} fit={fit} held={h === held} />
         ))}
@@ -194,6 +226,27 @@ export function BracketView({ index, face }: { index: number; face: Face }): Rea
       {!held && kept.length > 0 && <p className="bv-kept">Kept while dragging: {kept.join(', ')}.</p>}
     </div>
   );
+}
+
+/** Room that a number takes, px. */
+const WORD_PX = [44, 15] as const;
+
+/** The lengths of a face that can be told at once: the longer ones first, none whose number would lie on another's. */
+function apart(dims: readonly Dim[], length: (mm: number) => string, fit: Fit): Dim[] {
+  const middles: Point2[] = [];
+  const said = new Set<string>();
+  return [...dims]
+    .sort((a, b) => b.mm - a.mm)
+    .filter(({ from, to, mm }) => {
+      const [a, b] = [toPx(fit, from), toPx(fit, to)];
+      const at: Point2 = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      const key = `${length(mm)} ${Math.abs(b[1] - a[1]) > Math.abs(b[0] - a[0]) ? 'up' : 'across'}`;
+      const free = middles.every((m) => Math.abs(m[0] - at[0]) > WORD_PX[0] || Math.abs(m[1] - at[1]) > WORD_PX[1]);
+      if (!free || said.has(key) || Math.hypot(b[0] - a[0], b[1] - a[1]) < 18) return false;
+      said.add(key);
+      middles.push(at);
+      return true;
+    });
 }
 
 const faceWords = (face: Face): string => FACES.find(([name]) => name === face)![2].toLowerCase();
