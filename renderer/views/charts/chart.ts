@@ -2,16 +2,20 @@ import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import './charts.css';
 import { valueOfRow } from '../../../core/travel';
-import { type ChartModel, DASHES, chartModel } from './model';
+import { type ChartLine, type ChartModel, DASHES, chartModel } from './model';
 import { ChartKey } from './key';
-import { type ChartInks, paintAreas, paintBandWords, paintBands, paintLabels, readInks } from './paint';
+import { type ChartInks, paintAreas, paintBandWords, paintBands, paintEnvelope, paintLabels, readInks } from './paint';
 import { followedLines, readoutText } from './readout';
 import type { ChartOptions, ChartState } from './types';
 
 const NOTHING = 'Nothing to plot yet: the job can’t be worked out. The findings say what is missing.';
 /** From this width on, names stand at the line ends. */
 const WIDE_PX = 640;
-const GUTTER_PX = { tags: 46, words: 74, names: 172 } as const;
+const GUTTER_PX = { words: 74, names: 172 } as const;
+/** Left of the plot: the numbers of its scale. The ruler under it begins there too. */
+const SCALE_PX = 56;
+/** Most numbers on the scale. */
+const MOST_TICKS = 6;
 /** Below this height the key gives its room to the plot, but for kept variants. */
 const SHORT_PX = 190;
 
@@ -120,9 +124,10 @@ export class TravelChart {
   private builtGutterPx = 0;
 
   private gutterPx(): number {
-    const wide = this.host.clientWidth >= WIDE_PX;
-    const tagged = this.model!.lines.some((l) => l.tag !== '');
-    return wide ? GUTTER_PX.names : tagged ? GUTTER_PX.tags : GUTTER_PX.words;
+    const px = this.host.clientWidth >= WIDE_PX ? GUTTER_PX.names : GUTTER_PX.words;
+    // the ruler under the plot ends where the plot does
+    this.host.parentElement?.style.setProperty('--strip-right', `${px}px`);
+    return px;
   }
 
   private plotSize(): { width: number; height: number } {
@@ -145,7 +150,7 @@ export class TravelChart {
     this.chartKey = model.key;
     this.note.hidden = true;
     this.plot.hidden = false;
-    this.title.textContent = model.title;
+    this.title.textContent = `${model.title}, ${model.sign}`;
     this.key.rebuild(model);
     this.key.emphasise(this.state!.caseId);
     this.arrange();
@@ -169,9 +174,6 @@ export class TravelChart {
     const axis = {
       stroke: ink,
       font: `11px ${this.inks!.family}`,
-      labelFont: `11px ${this.inks!.family}`,
-      labelSize: 15,
-      labelGap: 0,
       gap: 3,
       grid: { stroke: () => this.inks!.faint, width: 1 },
       ticks: { stroke: () => this.inks!.soft, width: 1, size: 4 },
@@ -188,8 +190,13 @@ export class TravelChart {
         y: { range: () => [this.model!.minY, this.model!.maxY] },
       },
       axes: [
-        { ...axis, size: 20, space: 44, label: 'Opening angle θ, °', values: (_u, ticks) => ticks.map(signed) },
-        { ...axis, size: 44, space: 26, label: this.model!.axisLabel, values: (_u, ticks) => ticks.map(signed) },
+        { ...axis, size: 4, space: 44, values: () => [] },
+        {
+          ...axis,
+          size: SCALE_PX,
+          space: (_u, _i, _min, _max, px) => Math.max(26, px / (MOST_TICKS - 1)),
+          values: (_u, ticks) => ticks.map(signed),
+        },
       ],
       series: [
         {},
@@ -204,18 +211,14 @@ export class TravelChart {
         })),
       ],
       hooks: {
-        drawAxes: [(u) => paintBands(u, this.model!, this.inks!), (u) => paintAreas(u, this.model!, this.inks!)],
+        drawAxes: [
+          (u) => paintEnvelope(u, this.model!, this.inks!),
+          (u) => paintBands(u, this.model!, this.inks!),
+          (u) => paintAreas(u, this.model!, this.inks!),
+        ],
         draw: [
           (u) => paintBandWords(u, this.model!, this.inks!),
-          (u) =>
-            paintLabels(
-              u,
-              this.model!,
-              this.inks!,
-              this.state!.caseId,
-              this.builtGutterPx,
-              this.builtGutterPx === GUTTER_PX.names,
-            ),
+          (u) => paintLabels(u, this.model!, this.inks!, this.drawn(), this.builtGutterPx),
           // uPlot settles its scales after setData returns: only now are positions right
           () => this.follow(),
         ],
@@ -223,19 +226,20 @@ export class TravelChart {
     };
   }
 
-  private chosen(i: number): boolean {
-    const { caseId } = this.model!.lines[i]!;
-    return caseId === null || caseId === this.state!.caseId;
+  /** Lines that are drawn: of the load cases the one that is followed; the band stands for the others. */
+  private drawn(): ReadonlySet<ChartLine> {
+    const { model } = this;
+    return new Set([...model!.lines.filter((l) => l.caseId === null), ...followedLines(model!, this.state!.caseId)]);
   }
 
   private strokeOf(i: number): string {
-    const { caseId } = this.model!.lines[i]!;
-    if (caseId === null || this.state!.caseId === null) return this.inks!.ink;
-    return this.chosen(i) ? this.inks!.accent : this.inks!.soft;
+    const line = this.model!.lines[i]!;
+    if (!this.drawn().has(line)) return 'transparent';
+    return line.caseId === null ? this.inks!.ink : this.inks!.accent;
   }
 
   private widthOf(i: number): number {
-    return this.chosen(i) ? 2 : 1.1;
+    return this.drawn().has(this.model!.lines[i]!) ? 2 : 0;
   }
 
   /** New numbers for the same lines. */

@@ -34,8 +34,16 @@ export class ChartKey {
         item.append(sample(DASHES[line.dash]), role);
         this.list.append(item);
       }
+    const cases = new Set(model.lines.flatMap((l) => l.caseId ?? []));
+    if (cases.size > 1) {
+      const item = document.createElement('li');
+      item.dataset['band'] = '';
+      item.textContent = `all ${cases.size} load cases`;
+      this.list.append(item);
+    }
     const tags = new Map<string, ChartLine>();
-    for (const line of model.lines) if (line.tag !== '' && !tags.has(line.tag)) tags.set(line.tag, line);
+    for (const line of model.lines)
+      if (line.caseId === null && line.tag !== '' && !tags.has(line.tag)) tags.set(line.tag, line);
     for (const [tag, line] of tags) {
       const item = document.createElement('li');
       const strong = document.createElement('b');

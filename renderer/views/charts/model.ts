@@ -47,7 +47,8 @@ export interface ChartModel {
   readonly kind: ChartKind;
   readonly title: string;
   readonly dimension: Dimension;
-  readonly axisLabel: string;
+  /** Of the unit shown. */
+  readonly sign: string;
   readonly angleDeg: number[];
   readonly lines: readonly ChartLine[];
   readonly bands: readonly ChartBand[];
@@ -57,13 +58,11 @@ export interface ChartModel {
 }
 
 const TITLES: Record<ChartKind, string> = {
-  hand: 'Hand force at the grip',
+  hand: 'Hand force at the handle',
   force: 'Strut force',
   length: 'Strut length',
-  joint: 'Joint angle, stem to strut',
+  joint: 'Joint angle, ball stud axis to strut',
 };
-/** Short, for the axis of a low chart: the title above says the rest. */
-const AXES: Record<ChartKind, string> = { hand: 'Force', force: 'Force', length: 'Length', joint: 'Angle' };
 const DIMENSIONS: Record<ChartKind, Dimension> = { hand: 'force', force: 'force', length: 'length', joint: 'angle' };
 
 /** Copies a row into shown units; NaN turns to null, which is drawn as a gap. */
@@ -198,8 +197,8 @@ function bandsOf(outcome: Workings, kind: ChartKind, units: ShownUnits): ChartBa
   if (kind === 'hand') {
     const { handOpenN, handCloseN } = job.limits;
     return [
-      band(handOpenN, handOpenN, 'force', `most to open ${f(handOpenN, 'force')}`),
-      band(-handCloseN, -handCloseN, 'force', `most to close ${f(-handCloseN, 'force')}`),
+      band(handOpenN, handOpenN, 'force', `lifting, at most ${f(handOpenN, 'force')}`),
+      band(-handCloseN, -handCloseN, 'force', `pulling shut, at most ${f(handCloseN, 'force')}`),
     ];
   }
   if (kind === 'length')
@@ -309,7 +308,7 @@ export function chartModel(
     kind,
     title: TITLES[kind],
     dimension,
-    axisLabel: `${AXES[kind]}, ${sign}`,
+    sign,
     angleDeg,
     lines,
     bands,

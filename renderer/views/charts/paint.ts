@@ -1,6 +1,6 @@
 import type uPlot from 'uplot';
 import { valueOfRow } from '../../../core/travel';
-import { type ChartModel, DASHES } from './model';
+import type { ChartLine, ChartModel } from './model';
 import { lastKnown, placeLabels } from './labels';
 
 export interface ChartInks {
@@ -9,6 +9,7 @@ export interface ChartInks {
   readonly soft: string;
   readonly faint: string;
   readonly band: string;
+  readonly hatch: string;
   readonly accent: string;
   readonly bad: string;
   readonly family: string;
@@ -23,34 +24,83 @@ export function readInks(root: HTMLElement): ChartInks {
     soft: get('soft'),
     faint: get('faint'),
     band: get('band'),
+    hatch: get('hatch'),
     accent: get('accent'),
     bad: get('bad'),
     family: style.fontFamily || 'sans-serif',
   };
 }
 
-const LABEL_GAP_PX = 12;
+const LABEL_GAP_PX = 15;
 
-/** Bands and limit lines, under the series. */
-export function paintBands(u: uPlot, model: ChartModel, inks: ChartInks): void {
+/** The band that holds the lines of all load cases, under the series; nothing where the cases make no difference. */
+export function paintEnvelope(u: uPlot, model: ChartModel, inks: ChartInks): void {
+  const lines = model.lines.filter((l) => l.caseId !== null && l.scales && l.dash !== 'dotted');
+  if (new Set(lines.map((l) => l.caseId)).size < 2) return;
   const { ctx, bbox } = u;
   const r = devicePixelRatio || 1;
+  const edge = (pick: (...values: number[]) => number): [number, number][] =>
+    model.angleDeg.flatMap((deg, i): [number, number][] => {
+      const values = lines.flatMap((l) => l.values[i] ?? []);
+      return values.length === 0 ? [] : [[u.valToPos(deg, 'x', true), u.valToPos(pick(...values), 'y', true)]];
+    });
   ctx.save();
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
+  ctx.beginPath();
+  for (const [x, y] of [...edge(Math.max), ...edge(Math.min).reverse()]) ctx.lineTo(x, y);
+  ctx.closePath();
+  ctx.fillStyle = inks.band;
+  ctx.fill();
+  ctx.strokeStyle = inks.soft;
+  ctx.lineWidth = r;
+  ctx.stroke();
+  ctx.restore();
+}
+
+/** Slanting lines over a stretch of heights: you can't be there. */
+function hatch(u: uPlot, from: number, to: number, style: string): void {
+  const { ctx, bbox } = u;
+  const r = devicePixelRatio || 1;
+  const [top, height] = [Math.min(from, to), Math.abs(to - from)];
+  if (height < 1) return;
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(bbox.left, top, bbox.width, height);
+  ctx.clip();
+  ctx.strokeStyle = style;
+  ctx.lineWidth = 0.8 * r;
+  ctx.beginPath();
+  for (let x = bbox.left - height; x < bbox.left + bbox.width; x += HATCH_PX * r) {
+    ctx.moveTo(x, top + height);
+    ctx.lineTo(x + height, top);
+  }
+  ctx.stroke();
+  ctx.restore();
+}
+
+/** Limit lines and the edges of what is allowed, hatched beyond; under the series. */
+export function paintBands(u: uPlot, model: ChartModel, inks: ChartInks): void {
+  const { ctx, bbox } = u;
+  const r = devicePixelRatio || 1;
+  const inside = (y: number): number => Math.min(Math.max(y, bbox.top), bbox.top + bbox.height);
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+  ctx.clip();
+  ctx.strokeStyle = inks.ink;
+  ctx.lineWidth = 1.5 * r;
   for (const band of model.bands) {
-    const high = u.valToPos(band.to, 'y', true);
-    const low = u.valToPos(band.from, 'y', true);
+    const [high, low] = [band.to, band.from].map((v) => u.valToPos(v, 'y', true)) as [number, number];
     const isLimit = band.from === band.to;
-    if (!isLimit) {
-      ctx.fillStyle = inks.band;
-      ctx.fillRect(bbox.left, high, bbox.width, low - high);
+    const bottom = bbox.top + bbox.height;
+    // where several allow different stretches, none of them can be hatched for all
+    if (isLimit) hatch(u, inside(low), band.from < 0 ? bottom : bbox.top, inks.hatch);
+    else if (model.bands.length === 1) {
+      hatch(u, inside(high), bbox.top, inks.hatch);
+      hatch(u, inside(low), bottom, inks.hatch);
     }
-    ctx.strokeStyle = isLimit ? inks.bad : inks.soft;
-    ctx.lineWidth = (isLimit ? 1.2 : 0.8) * r;
-    // long dash, dot: a limit
-    ctx.setLineDash([12 * r, 3 * r, 2 * r, 3 * r]);
     for (const y of isLimit ? [low] : [high, low]) {
       ctx.beginPath();
       ctx.moveTo(bbox.left, y);
@@ -103,111 +153,68 @@ export function paintAreas(u: uPlot, model: ChartModel, inks: ChartInks): void {
   });
 }
 
-/** The words of bands and limits, over the series on a halo of paper; inside the chart, off their line and off each other. */
+/** The words of stretches that are allowed, under their upper edge on a halo of paper; those of limits stand outside. */
 export function paintBandWords(u: uPlot, model: ChartModel, inks: ChartInks): void {
   const { ctx, bbox } = u;
   const r = devicePixelRatio || 1;
   ctx.save();
-  ctx.font = `${10.5 * r}px ${inks.family}`;
+  ctx.font = `${12 * r}px ${inks.family}`;
   ctx.textAlign = 'left';
   ctx.textBaseline = 'alphabetic';
   ctx.lineJoin = 'round';
   const takenY: number[] = [];
   for (const band of model.bands) {
-    const isLimit = band.from === band.to;
-    const line = u.valToPos(band.to, 'y', true);
-    // beside a limit on the zero side; in a band under its upper edge or over its lower, where the lines leave more room
-    const under = line + 12 * r;
-    const over = u.valToPos(band.from, 'y', true) - 4 * r;
-    const inside = isLimit ? (band.from < 0 ? over : under) : clearance(u, model, under) >= 12 * r ? under : over;
-    let y = Math.min(Math.max(inside, bbox.top + 11 * r), bbox.top + bbox.height - 3 * r);
-    while (takenY.some((t) => Math.abs(t - y) < 12 * r)) y += 12 * r;
+    if (band.from === band.to) continue;
+    let y = Math.min(Math.max(u.valToPos(band.to, 'y', true), bbox.top) + 14 * r, bbox.top + bbox.height - 4 * r);
+    while (takenY.some((t) => Math.abs(t - y) < 14 * r)) y += 14 * r;
     takenY.push(y);
-    ctx.strokeStyle = isLimit ? inks.paper : inks.band;
-    ctx.lineWidth = 3 * r;
+    ctx.strokeStyle = inks.paper;
+    ctx.lineWidth = 4 * r;
     ctx.strokeText(band.text, bbox.left + 6 * r, y);
-    ctx.fillStyle = isLimit ? inks.bad : inks.ink;
+    ctx.fillStyle = inks.ink;
     ctx.fillText(band.text, bbox.left + 6 * r, y);
   }
   ctx.restore();
 }
 
-/** How near the lines come, canvas px, to a row of words at the left of the chart. */
-function clearance(u: uPlot, model: ChartModel, y: number): number {
-  let least = Infinity;
-  const upTo = Math.floor(model.angleDeg.length * 0.45);
-  for (const line of model.lines)
-    for (let i = 0; i < upTo; i += 3) {
-      const value = line.values[i];
-      if (value != null) least = Math.min(least, Math.abs(u.valToPos(value, 'y', true) - y));
-    }
-  return least;
-}
-
-/** Tags at the line ends, with a leader where one had to move aside; the leader has its line's dashes. */
+/** Outside at the right, pushed apart: what each line comes to at its end, and the words of the limits. */
 export function paintLabels(
   u: uPlot,
   model: ChartModel,
   inks: ChartInks,
-  caseId: string | null,
+  drawn: ReadonlySet<ChartLine>,
   gutterPx: number,
-  withNames: boolean,
 ): void {
   const { ctx, bbox } = u;
   const r = devicePixelRatio || 1;
   const edge = bbox.left + bbox.width;
-  const roles = new Set(model.lines.map((l) => l.role)).size;
-  const ends = model.lines.map((line) => {
+  const [top, bottom] = [bbox.top, bbox.top + bbox.height];
+  const ends = [...drawn].map((line) => {
     const i = lastKnown(line.values);
-    const chosen = caseId !== null && line.caseId === caseId;
-    const y = i < 0 ? NaN : u.valToPos(line.values[i]!, 'y', true);
-    const x = i < 0 ? edge : u.valToPos(model.angleDeg[i]!, 'x', true);
-    const outside = y < bbox.top || y > bbox.top + bbox.height;
-    return { line, chosen, x, y: outside ? NaN : y };
+    const value = i < 0 ? null : line.values[i]!;
+    const number = value === null ? '' : String(Number(value.toPrecision(3))).replace('-', '−');
+    const name = line.caseId === null && line.tag !== '' ? `${line.tag} ${line.role}` : line.role;
+    const tone = line.caseId === null ? inks.ink : inks.accent;
+    return { y: value === null ? NaN : u.valToPos(value, 'y', true), text: `${name} ${number}`, tone, bold: true };
   });
+  const limits = model.bands
+    .filter((band) => band.from === band.to)
+    .map((band) => ({ y: u.valToPos(band.from, 'y', true), text: band.text, tone: inks.ink, bold: false }));
+  const all = [...ends, ...limits].map((e) => ({ ...e, y: e.y < top || e.y > bottom ? NaN : e.y }));
   const placed = placeLabels(
-    ends.map((e) => ({
-      y: e.y,
-      priority: (e.chosen ? 4 : 0) + (e.line.dash === 'solid' ? 2 : e.line.dash === 'dashed' ? 1 : 0),
-    })),
+    all.map(({ y, bold }) => ({ y, priority: bold ? 1 : 2 })),
     LABEL_GAP_PX * r,
-    bbox.top + 5 * r,
-    bbox.top + bbox.height - 4 * r,
+    top + 5 * r,
+    bottom - 4 * r,
   );
   ctx.save();
   ctx.textBaseline = 'middle';
   ctx.textAlign = 'left';
   for (const { index, y } of placed) {
-    const { line, chosen, x, y: from } = ends[index]!;
-    const colour = chosen ? inks.accent : inks.ink;
-    if (x < edge - 1) {
-      // the line ends here because nothing is known beyond: what leads to its name must not look like it goes on
-      ctx.strokeStyle = inks.faint;
-      ctx.lineWidth = r;
-      ctx.setLineDash([1 * r, 5 * r]);
-      ctx.beginPath();
-      ctx.moveTo(x + 5 * r, from);
-      ctx.lineTo(edge, from);
-      ctx.stroke();
-    }
-    ctx.strokeStyle = colour;
-    ctx.lineWidth = (chosen ? 1.6 : 0.9) * r;
-    ctx.setLineDash(DASHES[line.dash].map((d) => d * 0.6 * r));
-    ctx.beginPath();
-    ctx.moveTo(edge + 1 * r, from);
-    ctx.lineTo(edge + 4 * r, from);
-    ctx.lineTo(edge + 14 * r, y);
-    ctx.lineTo(edge + 20 * r, y);
-    ctx.stroke();
-    ctx.setLineDash([]);
-    ctx.fillStyle = colour;
-    ctx.font = `${chosen ? 'bold ' : ''}${10.5 * r}px ${inks.family}`;
-    // a name once a tag, on its first line; the others say what they are
-    const first = model.lines.find((l) => l.tag === line.tag) === line;
-    const words =
-      model.kind === 'length' ? line.name : roles > 1 && (!first || model.kind === 'joint') ? line.role : line.name;
-    const text = withNames || line.tag === '' ? `${line.tag} ${words}`.trim() : line.tag;
-    ctx.fillText(shorten(ctx, text, (gutterPx - 23) * r), edge + 23 * r, y);
+    const { text, tone, bold } = all[index]!;
+    ctx.fillStyle = tone;
+    ctx.font = `${bold ? '620 ' : ''}${12 * r}px ${inks.family}`;
+    ctx.fillText(shorten(ctx, text, (gutterPx - 10) * r), edge + 8 * r, y);
   }
   ctx.restore();
 }

@@ -21,7 +21,7 @@ describe('chartModel', () => {
     expect(new Set(model.lines.map((l) => `${l.tag} ${l.dash}`)).size).toBe(model.lines.length);
     expect(model.lines[1]!.values[10]).toBe(out.tables[0]!.handClosingN[10]);
     expect(model.bands.map((b) => b.from)).toEqual([hatch.limits.handOpenN, -hatch.limits.handCloseN]);
-    expect(model.axisLabel).toBe('Force, N');
+    expect(model.sign).toBe('N');
   });
   it('shades what the lid gains when it is let go: the area under the hand force, times the grip’s radius, is that energy', () => {
     const worst = hatch.loadCases.findIndex((c) => c.id === 'canister-off-hot');
@@ -46,7 +46,7 @@ describe('chartModel', () => {
   it('shows in the units asked for (1 in = 25.4 mm, 1 lbf = 4.4482216152605 N, both exact by definition)', () => {
     const length = chartModel(out, 'length', INCH);
     expect(length.lines[0]!.values[5]).toBeCloseTo(out.tables[0]!.struts[0]!.lengthMm[5]! / 25.4, 9);
-    expect(length.axisLabel).toBe('Length, in');
+    expect(length.sign).toBe('in');
     const force = chartModel(out, 'force', INCH);
     expect(force.lines[0]!.values[5]).toBeCloseTo(out.tables[0]!.struts[0]!.extendingN[5]! / 4.4482216152605, 9);
   });
