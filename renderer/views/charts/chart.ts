@@ -10,7 +10,7 @@ import type { ChartOptions, ChartState } from './types';
 
 const NOTHING = 'Nothing to plot yet: the job can’t be worked out. The findings say what is missing.';
 /** From this width on, names stand at the line ends. */
-const WIDE_PX = 640;
+const WIDE_PX = 520;
 const GUTTER_PX = { words: 74, names: 172 } as const;
 /** Left of the plot: the numbers of its scale. The ruler under it begins there too. */
 const SCALE_PX = 56;
