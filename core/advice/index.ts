@@ -33,7 +33,7 @@ export interface Broken {
 export interface Offer extends Change {
   readonly kind: string;
   /** The finding no longer fails, nor is beyond its measure. */
-  readonly mends: boolean;
+  readonly clears: boolean;
   /** What it comes to, by `demandKey`; a finding that isn't there any more has none. */
   readonly values: ReadonlyMap<string, number>;
   readonly breaks: readonly Broken[];
@@ -89,7 +89,7 @@ interface Tried {
   readonly spares: readonly number[];
   readonly least: number;
   readonly better: boolean;
-  readonly mends: boolean;
+  readonly clears: boolean;
   readonly values: ReadonlyMap<string, number>;
 }
 
@@ -149,13 +149,13 @@ class Search {
     const found = new Map(then.map((f) => [demandKey(f), f]));
     const values = new Map<string, number>();
     const spares: number[] = [];
-    let [mends, gains] = [true, true];
+    let [clears, gains] = [true, true];
     for (const f of this.findings) {
       const after = found.get(demandKey(f));
       const spare = after ? spareOf(after) : MAY_GO.has(f.id) ? Infinity : null;
       if (spare === null || after?.state === 'unknown') return null;
       spares.push(spare);
-      mends &&= after?.state !== 'fails' && spare >= 0;
+      clears &&= after?.state !== 'fails' && spare >= 0;
       if (!after) continue;
       values.set(demandKey(f), after.value!);
       // with another limit the same value would look better
@@ -163,7 +163,7 @@ class Search {
       gains &&= better(gain * f.value!, gain * after.value!);
     }
     return {
-      ...{ change, spares, mends, values, least: Math.min(...spares) },
+      ...{ change, spares, clears, values, least: Math.min(...spares) },
       better: gains && spares.every((spare, i) => better(this.before[i]!, spare)),
     };
   }
@@ -185,7 +185,7 @@ class Search {
       if (!best?.better) continue;
       let [at, spare, last, before] = [first, best.least, now, from];
       // eslint-disable-next-line @typescript-eslint/no-unnecessary-condition -- each try may spend the last of it
-      for (let turns = 0; turns < MOST_TURNS && !best.mends && !this.spent; turns++) {
+      for (let turns = 0; turns < MOST_TURNS && !best.clears && !this.spent; turns++) {
         const slope: number = (spare - before) / (at - last);
         const next = size(slope === 0 ? now + 3 * (at - now) : at - (BEYOND * spare) / slope);
         // a line that bends back says nothing more
@@ -230,8 +230,8 @@ function howBroken(old: Finding | undefined, f: Finding): Broken['how'] | null {
 }
 
 /** The order of offers: what mends and breaks nothing first. A watch that comes up is no breakage, but weighs. */
-const rankOf = ({ mends, breaks }: Offer): number =>
-  (mends ? 0 : 4) + (breaks.some((b) => b.how !== 'watch') ? 2 : breaks.length > 0 ? 1 : 0);
+const rankOf = ({ clears, breaks }: Offer): number =>
+  (clears ? 0 : 4) + (breaks.some((b) => b.how !== 'watch') ? 2 : breaks.length > 0 ? 1 : 0);
 
 /** What is worth saying: beside something that mends and breaks nothing, nothing that breaks more; else the least harm. */
 function worthSaying(offers: readonly Offer[]): readonly Offer[] {
@@ -277,7 +277,7 @@ function* offersFor(
     const all = attempt(() => look(changed(job, tried.change)).all()).value;
     if (!all) return;
     const offer: Offer = {
-      ...{ ...tried.change, kind: way.kind, mends: tried.mends, values: tried.values },
+      ...{ ...tried.change, kind: way.kind, clears: tried.clears, values: tried.values },
       breaks: breaksOf(now, all),
     };
     if (same < 0) offers.push(offer);
@@ -294,13 +294,13 @@ function* offersFor(
     if (!tried?.better) continue;
     const had = best.get(way.kind);
     // of the ways of one kind that only help, the one that helps most
-    if (had && !tried.mends && had.tried.least >= tried.least) continue;
+    if (had && !tried.clears && had.tried.least >= tried.least) continue;
     best.set(way.kind, { tried, way });
-    if (tried.mends) yield* take(tried, way);
+    if (tried.clears) yield* take(tried, way);
   }
   // what helps but does not mend is offered where too little mends
   if (offers.length < MOST_OFFERS)
-    for (const { tried, way } of [...best.values()].filter((b) => !b.tried.mends).slice(0, MOST_OFFERS))
+    for (const { tried, way } of [...best.values()].filter((b) => !b.tried.clears).slice(0, MOST_OFFERS))
       yield* take(tried, way);
   return { findings, offers: worthSaying(offers), tried: search.tried, spent: search.spent };
 }
@@ -407,17 +407,17 @@ class Words {
     return `${this.thing(id, subject)} ${verb}${at}${how === 'unknown' ? '' : figures}`;
   }
 
-  private offer(f: Finding, { kind, label, mends, values, breaks }: Offer): string {
+  private offer(f: Finding, { kind, label, clears, values, breaks }: Offer): string {
     const value = values.get(demandKey(f));
     const gives =
       value === undefined
         ? 'then it is no question any more'
-        : f.id === 'strut-fits' && mends
+        : f.id === 'strut-fits' && clears
           ? 'then it fits'
           : `that gives ${valueText(value, f.unit, this.units)}`;
     const else_ =
       breaks.length === 0 ? 'nothing else breaks' : `but then ${breaks.map((b) => this.broken(b)).join('; ')}`;
-    return `${kind === OWN ? '' : `${label}: `}${gives}${mends ? '' : ', better but not enough by itself'}; ${else_}.`;
+    return `${kind === OWN ? '' : `${label}: `}${gives}${clears ? '' : ', better but not enough by itself'}; ${else_}.`;
   }
 
   advice(f: Finding, { findings, offers, tried, spent }: Advice, all: readonly Finding[]): string {

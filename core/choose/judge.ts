@@ -3,7 +3,7 @@ import { wordsOf } from '../error';
 import type { Spec } from '../job';
 import {
   ATMOSPHERE_MPA,
-  BUCKLING_RESERVE,
+  BUCKLING_FACTOR,
   type StrutBuckling,
   gasBody,
   specIssues,
@@ -187,11 +187,11 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
 
   const column = bears ?? bucklingOf(spec);
   let buckling: number | null = null;
-  if (load > 0 && column.plainN / load < BUCKLING_RESERVE) {
+  if (load > 0 && column.plainN / load < BUCKLING_FACTOR) {
     buckling = Math.min(column.steppedN / load, 1e6);
-    if (buckling < BUCKLING_RESERVE)
+    if (buckling < BUCKLING_FACTOR)
       return {
-        refused: { id: 'rod-buckling', caseId: loadCaseId, value: buckling, limit: BUCKLING_RESERVE, unit: '×' },
+        refused: { id: 'rod-buckling', caseId: loadCaseId, value: buckling, limit: BUCKLING_FACTOR, unit: '×' },
       };
   }
 
@@ -202,7 +202,7 @@ export function judge(g: Geometry, reach: Reach, spec: Spec, options: JudgeOptio
   // with no case that must hold there is no hand force to speak of
   if (liftCase !== '') measured.push(liftN, pullN, holdNm);
   if (buckling !== null)
-    measured.push({ id: 'rod-buckling', caseId: loadCaseId, value: buckling, limit: BUCKLING_RESERVE, unit: '×' });
+    measured.push({ id: 'rod-buckling', caseId: loadCaseId, value: buckling, limit: BUCKLING_FACTOR, unit: '×' });
   const scale = { liftNm: (limits.handOpenN * radius) / 1000 };
   const all = measured.map((m) => ({ ...m, share: shareOf(m, scale) }));
   return {

@@ -1,5 +1,5 @@
 import type { Spec } from '../job';
-import { ATMOSPHERE_MPA, BUCKLING_RESERVE, gasBody, strutBuckling, usualBody, usualToleranceN } from '../strut';
+import { ATMOSPHERE_MPA, BUCKLING_FACTOR, gasBody, strutBuckling, usualBody, usualToleranceN } from '../strut';
 import { LEAST_ARM_MM, lengthRange } from '../travel';
 import { type Geometry, reachOf } from './geometry';
 
@@ -141,7 +141,7 @@ export function forceWindow(g: Geometry, body: OpenBody): ForceWindow {
   const { wallMm } = usualBody(body.rodMm, body.tubeMm);
   const bears = strutBuckling(body.extendedMm, body.strokeMm, body.rodMm, body.tubeMm, wallMm);
   // with the plain rule or as a stepped column: the larger of both loads is let
-  const bearable = Math.max(bears.plainN, bears.steppedN) / BUCKLING_RESERVE;
+  const bearable = Math.max(bears.plainN, bears.steppedN) / BUCKLING_FACTOR;
 
   /** Gas force, N, of a nominal force in a case at a compression. */
   const gasOf = (c: number, forceN: number, frictionN = body.frictionN): ((s: number) => number) => {

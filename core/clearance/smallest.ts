@@ -1,9 +1,9 @@
 import type { EndName } from '../job';
 import { type Vec3, add, cos, dot, norm, rad, rotateVec, scale, sin, sub, toRad } from '../space';
-import { type Piece, type Solid, pieceToPoint } from '../solid';
+import { type Segment, type Solid, segmentToPoint } from '../solid';
 import { type Passage, type StrutGeometry, deadCentres, turned } from '../travel';
 
-/** What a strut is made of for clearances: thick straight pieces with round ends. */
+/** What a strut is made of for clearances: thick straight segments with round ends. */
 export type StrutPart = 'base joint' | 'base shank' | 'tube' | 'rod' | 'lid shank' | 'lid joint';
 
 /** Sizes of one end's joint, mm; 0 where they are not known. */
@@ -23,7 +23,7 @@ export interface StrutSizes {
   readonly lid: EndSizes;
 }
 
-/** One thick piece, from the base ball centre along the strut: ends at from and to, both mm from the base end. */
+/** One thick segment, from the base ball centre along the strut: ends at from and to, both mm from the base end. */
 export interface Span {
   readonly part: StrutPart;
   readonly fromMm: number;
@@ -70,7 +70,7 @@ export function spansOf(
 }
 
 /** Both pivots at an opening angle (degrees) in the axes of one body, lid as closed. mm. */
-export function pivotsIn(plan: Pick<Passage, 'axis'>, strut: StrutGeometry, body: EndName, angleDeg: number): Piece {
+export function pivotsIn(plan: Pick<Passage, 'axis'>, strut: StrutGeometry, body: EndName, angleDeg: number): Segment {
   const angle = toRad(angleDeg);
   const { origin, opening } = plan.axis;
   return body === 'base'
@@ -104,7 +104,7 @@ export interface ClearanceOptions {
 const FINE_MM = 0.05;
 const FINE_SHARE = 0.02;
 const MOST_LOOKS = 4000;
-/** Tube and rod are looked at in so many pieces: each moves at a pace of its own, and most are soon out of the question. */
+/** Tube and rod are looked at in so many segments: each moves at a pace of its own, and most are soon out of the question. */
 const PIECES = 4;
 
 /** Shortest and longest distance between the pivots over the travel, mm. */
@@ -115,7 +115,7 @@ function lengthsOver(plan: Pick<Passage, 'openDeg'>, { law }: StrutGeometry): re
   return [Math.min(...lengths), Math.max(...lengths)];
 }
 
-/** What is known of a piece at one angle. */
+/** What is known of a segment at one angle. */
 interface Look {
   readonly deg: number;
   /** Its gap, or, where that can't be the smallest, something not over it. */
@@ -163,11 +163,11 @@ export function smallestGap(
     const most = length - freeMm;
     const [near, end] =
       on === 'base' ? [Math.max(from, freeMm), Math.max(to, freeMm)] : [Math.min(from, most), Math.min(to, most)];
-    const piece: Piece = { p: add(pivots.p, scale(d, near / length)), q: add(pivots.p, scale(d, end / length)) };
-    const far = pieceToPoint(piece, solid.centre) - solid.reachMm - span.radiusMm;
+    const segment: Segment = { p: add(pivots.p, scale(d, near / length)), q: add(pivots.p, scale(d, end / length)) };
+    const far = segmentToPoint(segment, solid.centre) - solid.reachMm - span.radiusMm;
     const hiddenMm = freeMm > 0 ? freeMm - (on === 'base' ? to : length - from) : -Infinity;
     if (best && far > best.gapMm) return { deg, gapMm: far, hiddenMm };
-    const gap = solid.gapTo(piece);
+    const gap = solid.gapTo(segment);
     const gapMm = gap.distanceMm - span.radiusMm;
     if (hiddenMm < 0 && (!best || gapMm < best.gapMm))
       best = { gapMm, part, atDeg: deg, onStrut: gap.here, onSolid: gap.there };
@@ -189,7 +189,7 @@ export function smallestGap(
       }));
     })
     .map(({ part, share }) => {
-      // the furthest that the piece gets from the pivot on the solid's own body, over the shortest strut
+      // the furthest that the segment gets from the pivot on the solid's own body, over the shortest strut
       const reach = Math.max(
         freeMm,
         ...[shortest, longest].flatMap((length) => {

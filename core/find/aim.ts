@@ -43,7 +43,7 @@ export interface Aim {
   /** A random point of a pairing, inside both zones. */
   readonly scatter: (pairing: number, draw: Draw, into: Float64Array) => void;
   /** Moves a point back to where it is let. */
-  readonly mend: (pairing: number, at: Float64Array) => void;
+  readonly repair: (pairing: number, at: Float64Array) => void;
   /** Poses a point; every `step`th row. */
   readonly pose: (pairing: number, at: Float64Array, step: number) => void;
   /** Poses two balls in hinge axes. */
@@ -113,7 +113,7 @@ export function aimOf(field: Field): Aim {
     }
     at[from + 2] = draw();
   };
-  const mend = (pairing: number, at: Float64Array): void => {
+  const repair = (pairing: number, at: Float64Array): void => {
     const pair = pairings[pairing]!;
     mendOne(pair.base, at, 0);
     mendOne(pair.lid, at, 3);
@@ -149,7 +149,7 @@ export function aimOf(field: Field): Aim {
     quick,
     pairings,
     pairs: 0,
-    mend,
+    repair,
     pose,
     openIndex,
     stems,
@@ -166,7 +166,7 @@ export function aimOf(field: Field): Aim {
       return { base: back(base), lid: back(lid) };
     },
     score: (pairing, quantity, body, at, needed, hit) => {
-      mend(pairing, at);
+      repair(pairing, at);
       pose(pairing, at, 1);
       hit.force = 0;
       const dead = quick.dead();

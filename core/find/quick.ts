@@ -1,7 +1,7 @@
 // The fast judge: one place and one strut against every demand with a number, from flat arrays. What it says is held against
 // the full findings before anything is offered.
 import { demandOf } from '../demands';
-import { BUCKLING_RESERVE } from '../strut';
+import { BUCKLING_FACTOR } from '../strut';
 import { type Vec3, asin, atan2, cos, sin, toDeg, toRad } from '../space';
 import { strutStop } from '../travel';
 import type { Body, EndLimits, Field } from './field';
@@ -18,7 +18,7 @@ const [ofReserve, ofHand, ofHold, ofRod] = ['closed-reserve', 'hand-opening', 's
 ) as [Share, Share, Share, Share];
 type Share = ReturnType<typeof shareOf>;
 /** From here on the rod bears. */
-const ROD = BUCKLING_RESERVE;
+const ROD = BUCKLING_FACTOR;
 
 /** Far outside: a place with a dead centre in its travel, or where another strut can't be. */
 const HOPELESS = -100;

@@ -81,7 +81,7 @@ export function relaxedJob(raw: Job, items: readonly Relaxed[]): Job {
 }
 
 /** What might be relaxed, each as far as anybody might go; what is tried first stands first. */
-function wishes({ job, ends }: Field): Relaxed[][] {
+function relaxations({ job, ends }: Field): Relaxed[][] {
   const { limits, zones } = job;
   const limit = (key: LimitKey): Relaxed[] => {
     const now = limits[key];
@@ -151,7 +151,7 @@ export function* relaxSteps(
     const place = yield* found(items, { ...how, most: 1 });
     return place !== null && place.spare >= CLEAR + field.keepSpare;
   };
-  const all = wishes(field);
+  const all = relaxations(field);
   const singles = all.filter((w) => w.length === 1);
   const able: { items: Relaxed[]; share: number }[] = [];
   for (const items of singles) {

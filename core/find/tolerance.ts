@@ -4,7 +4,7 @@ import type { ResolvedJob } from '../job';
 import { type Vec3, add, cos, cross, dot, norm, perpendicularTo, scale, sin, sub, toRad } from '../space';
 import {
   ATMOSPHERE_MPA,
-  BUCKLING_RESERVE,
+  BUCKLING_FACTOR,
   REFERENCE_K,
   ZERO_C_K,
   gasBody,
@@ -286,7 +286,7 @@ export function variantsOf(job: ResolvedJob, errors: Errors = USUAL_ERRORS, stru
         }
       }
     }
-    if (column.steppedN / Math.max(load, 1e-9) < BUCKLING_RESERVE) bits |= 32;
+    if (column.steppedN / Math.max(load, 1e-9) < BUCKLING_FACTOR) bits |= 32;
     return bits;
   };
   let lens = new Float64Array(n + 2);

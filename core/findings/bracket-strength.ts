@@ -1,4 +1,11 @@
-import { type Assessment, type Mend, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE, mender } from '../strength';
+import {
+  type Assessment,
+  type Repair,
+  STRENGTH_CAUTIONS,
+  type StrengthResult,
+  WATCH_FACTOR,
+  repairer,
+} from '../strength';
 import type { Bracket } from '../job';
 import { type CheckContext, type Finding, type Proposal, check, degrees } from './finding';
 
@@ -9,9 +16,9 @@ const SENSE_WORDS = {
   'hand on stop': 'a hand pressing the lid on against its strut',
 } as const;
 
-/** A reserve as a person reads it: "0.32", "1.6", "over 100". */
-export const reserveText = (reserve: number): string =>
-  reserve > 100 ? 'over 100' : reserve < 10 ? reserve.toFixed(2) : reserve.toFixed(0);
+/** A safety factor as a person reads it: "0.32", "1.6", "over 100". */
+export const factorText = (safetyFactor: number): string =>
+  safetyFactor > 100 ? 'over 100' : safetyFactor < 10 ? safetyFactor.toFixed(2) : safetyFactor.toFixed(0);
 
 const sized = (value: number): string =>
   !Number.isFinite(value) ? '∞' : Math.abs(value) >= 100 ? value.toFixed(0) : value.toFixed(2);
@@ -21,8 +28,8 @@ export const demandText = ({ demand, capacity, unit }: StrengthResult): string =
   unit === '1' ? `${sized(demand)} of 1 used` : `${sized(demand)} of ${sized(capacity)} ${unit}`;
 
 /**
- * bracket-strength-…: every part of each bracket against the joint's force in all load cases and over the travel. A reserve
- * under 1 fails, under 1.5 is watched. What is proposed has been tried and mends it. A bracket must hold in every load case, told
+ * bracket-strength-…: every part of each bracket against the joint's force in all load cases and over the travel. A safety factor
+ * under 1 fails, under 1.5 is watched. What is proposed has been tried and repairs it. A bracket must hold in every load case, told
  * ones too.
  */
 export const bracketStrength = check(
@@ -35,8 +42,8 @@ export const bracketStrength = check(
   { slow: (job) => job.brackets.length > 0 },
 );
 
-/** Every reserve that can fail as a finding of its own, without words: what a changed job is judged by. */
-export const bracketReserves = (assessments: readonly Assessment[]): Finding[] =>
+/** Every safety factor that can fail as a finding of its own, without words: what a changed job is judged by. */
+export const bracketFactors = (assessments: readonly Assessment[]): Finding[] =>
   assessments.flatMap(({ bracketId, results, unknown, unchecked }) => {
     const common = { everyCase: true, subject: bracketId, limit: 1, unit: '×', text: '', advice: '' } as const;
     const none = { ...common, case: '', state: 'unknown', value: null, margin: null, worstDeg: null } as const;
@@ -47,9 +54,10 @@ export const bracketReserves = (assessments: readonly Assessment[]): Finding[] =
           ...common,
           id: `bracket-strength-${r.id}`,
           case: r.governing.caseId,
-          state: r.reserve < 1 && r.gravity === 'fails' ? 'fails' : r.reserve < WATCH_RESERVE ? 'watch' : 'holds',
-          value: Number.isFinite(r.reserve) ? r.reserve : 1e6,
-          margin: r.reserve - 1,
+          state:
+            r.safetyFactor < 1 && r.gravity === 'fails' ? 'fails' : r.safetyFactor < WATCH_FACTOR ? 'watch' : 'holds',
+          value: Number.isFinite(r.safetyFactor) ? r.safetyFactor : 1e6,
+          margin: r.safetyFactor - 1,
           worstDeg: r.governing.angleDeg,
         })),
       ...unchecked.map(({ id }): Finding => ({ ...none, id: `bracket-strength-${id}` })),
@@ -57,8 +65,8 @@ export const bracketReserves = (assessments: readonly Assessment[]): Finding[] =
     ];
   });
 
-/** What mends a check, by the results it is one of: brackets alike share theirs. */
-type Cures = Map<Assessment['results'], (id: StrengthResult['id']) => Mend | null>;
+/** What repairs a check, by the results it is one of: brackets alike share theirs. */
+type Cures = Map<Assessment['results'], (id: StrengthResult['id']) => Repair | null>;
 
 /** Looked for once a check. */
 function once<K, V>(look: (key: K) => V): (key: K) => V {
@@ -97,12 +105,12 @@ function findingsOf(
         advice: unknown.advice,
       },
     ];
-  const weak = results.filter((r) => r.reserve < WATCH_RESERVE && r.id !== 'weld-simple');
+  const weak = results.filter((r) => r.safetyFactor < WATCH_FACTOR && r.id !== 'weld-simple');
   const strut = job.struts.find((s) => s.id === bracket.strut)!;
   if (weak.length > 0 && !cures.has(results))
-    cures.set(results, once(mender(plans, tables, bracket, strut, assessment)));
+    cures.set(results, once(repairer(plans, tables, bracket, strut, assessment)));
   const found = weak.map((result): Finding => {
-    const state = result.reserve < 1 && result.gravity === 'fails' ? 'fails' : 'watch';
+    const state = result.safetyFactor < 1 && result.gravity === 'fails' ? 'fails' : 'watch';
     const cure = cures.get(results)!(result.id);
     const { caseId, angleDeg, sense } = result.governing;
     const where = job.loadCases.find((c) => c.id === caseId)?.name ?? caseId;
@@ -117,13 +125,13 @@ function findingsOf(
       id: `bracket-strength-${result.id}`,
       case: caseId,
       state,
-      value: result.reserve,
+      value: result.safetyFactor,
       limit: 1,
-      margin: result.reserve - 1,
+      margin: result.safetyFactor - 1,
       worstDeg: angleDeg,
-      text: `${name}: ${lower(result.name)} has a reserve of ${reserveText(result.reserve)} (${demandText(result)}), worst in ${where} at ${degrees(angleDeg)}, ${SENSE_WORDS[sense]}.${state === 'fails' || result.gravity === 'fails' ? '' : ` ${result.notes[0] ?? ''}`}`,
+      text: `${name}: ${lower(result.name)} has a reserve of ${factorText(result.safetyFactor)} (${demandText(result)}), worst in ${where} at ${degrees(angleDeg)}, ${SENSE_WORDS[sense]}.${state === 'fails' || result.gravity === 'fails' ? '' : ` ${result.notes[0] ?? ''}`}`,
       advice: cure
-        ? `${cure.label}: that brings it to ${reserveText(cure.reserve)} (tried; the least work of what mends it).`
+        ? `${cure.label}: that brings it to ${factorText(cure.safetyFactor)} (tried; the least work of what mends it).`
         : 'No change of the bracket tried here mends it.',
       ...(proposal ? { proposal } : {}),
     };
@@ -151,11 +159,11 @@ function allHolds(common: Omit<Finding, 'id' | 'state' | 'text' | 'advice'>, ass
     id: 'bracket-strength',
     case: caseId,
     state: 'holds',
-    value: Number.isFinite(least.reserve) ? least.reserve : null,
+    value: Number.isFinite(least.safetyFactor) ? least.safetyFactor : null,
     limit: 1,
-    margin: Number.isFinite(least.reserve) ? least.reserve - 1 : null,
+    margin: Number.isFinite(least.safetyFactor) ? least.safetyFactor - 1 : null,
     worstDeg: angleDeg,
-    text: `${assessment.name}${part ? ', as far as it could be checked,' : ''} bears its strut in every load case with a reserve of ${reserveText(least.reserve)} or more; least: ${lower(least.name)}, ${demandText(least)}.`,
+    text: `${assessment.name}${part ? ', as far as it could be checked,' : ''} bears its strut in every load case with a reserve of ${factorText(least.safetyFactor)} or more; least: ${lower(least.name)}, ${demandText(least)}.`,
     advice: STRENGTH_CAUTIONS.slice(0, 2).join(' '),
   };
 }

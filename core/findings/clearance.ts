@@ -23,7 +23,7 @@ const CLOSE_MM = 1;
 export const PANEL_FREE_MM = 60;
 /** So many gaps are worked out, some seconds' work: those of the first struts in the job. */
 const MOST_LOOKS = 300;
-type Gap = ReturnType<typeof strutClearance>;
+type ClosestPair = ReturnType<typeof strutClearance>;
 /** Facets on the round of a bracket: a gap is off by the sagitta, 0.1 mm on a 6 mm corner. */
 const BRACKET_FACETS = 16;
 /** A bracket's body as coarse as clearances need it; null where it can't be made as drawn, and why where it can't be drawn. */
@@ -111,9 +111,9 @@ export const clearances = check(
     const found = plan.struts.flatMap((strut, k): Finding[] => {
       const sizes = strutSizes(plan, k);
       const found: Finding[] = [];
-      const gapTo = (solid: () => Solid, options: ClearanceOptions): Gap =>
+      const gapTo = (solid: () => Solid, options: ClearanceOptions): ClosestPair =>
         ++looks > MOST_LOOKS ? null : strutClearance(plan, strut, sizes, solid(), options);
-      const say = (id: string, name: string, gap: Gap, limit: number): void => {
+      const say = (id: string, name: string, gap: ClosestPair, limit: number): void => {
         if (gap) found.push(speak(context, strut, id, name, gap, limit));
       };
       const { clearanceMm } = job.limits;
@@ -134,7 +134,7 @@ export const clearances = check(
           clearanceMm,
         );
       // brackets alike share their mesh, and stand in one place
-      const known = new Map<TriangleMesh, { readonly near: Gap; readonly rest: Gap }>();
+      const known = new Map<TriangleMesh, { readonly near: ClosestPair; readonly rest: ClosestPair }>();
       for (const [i, bracket] of job.brackets.entries()) {
         const mesh = meshes[i];
         if (mesh instanceof LidwrightError) continue;

@@ -1,6 +1,6 @@
 import { NEARLY_UPRIGHT_DEG, leanDeg, turnOf } from '../travel';
 import type { ResolvedJob } from '../job';
-import { DEFAULTS, WATCH_RESERVE, pulledTogether, screwInWood, woodRow, woodScrew } from '../strength';
+import { DEFAULTS, WATCH_FACTOR, pulledTogether, screwInWood, woodRow, woodScrew } from '../strength';
 import { type Finding, check, degrees, formatter, worstCase } from './finding';
 
 /** Steel of wood screws, N/mm²: as class 4.6. Leaves of hinges, mm: thin. Common practice, no source. */
@@ -41,9 +41,9 @@ function screwsOfHinge(
       'What the hinges carry is not known, because a strut can’t be there.',
       'Mend the strut’s lengths first.',
     );
-  const state = over ? 'fails' : value! * WATCH_RESERVE > limit ? 'watch' : 'holds';
+  const state = over ? 'fails' : value! * WATCH_FACTOR > limit ? 'watch' : 'holds';
   const enough = Array.from({ length: Math.max(0, MOST_SCREWS - count) }, (_, i) => count + 1 + i).find(
-    (n) => bears(n) >= WATCH_RESERVE * value!,
+    (n) => bears(n) >= WATCH_FACTOR * value!,
   );
   return [
     {

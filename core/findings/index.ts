@@ -23,7 +23,7 @@ export { check, settingsOf, strutName } from './finding';
 export { QUESTIONS, QUESTION_WORDS, type Question, questionWords, questionsOf } from './asked';
 export { letGoVerb } from './let-go';
 export * from './joint-travel';
-export { bracketReserves, bracketStrength, demandText, reserveText } from './bracket-strength';
+export { bracketFactors, bracketStrength, demandText, factorText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';
 
 /** Every check, in the order in which what they find is listed. A new one is added here. */
@@ -61,7 +61,7 @@ export const CHECKS: readonly Check[] = [
 const ALWAYS = new Set(['latch-holds']);
 
 /** In a load case that need not hold, what fails is told as something to watch. */
-export function toldOnly(loadCases: readonly LoadCase[], findings: readonly Finding[]): readonly Finding[] {
+export function advisoryOnly(loadCases: readonly LoadCase[], findings: readonly Finding[]): readonly Finding[] {
   const told = new Set(loadCases.filter((c) => !c.mustHold).map((c) => c.id));
   if (told.size === 0) return findings;
   return findings.map((finding) =>

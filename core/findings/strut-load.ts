@@ -1,5 +1,5 @@
 import { sizedFitting, turnsAboutPin } from '../joint';
-import { BUCKLING_RESERVE, strutBuckling, usualBody } from '../strut';
+import { BUCKLING_FACTOR, strutBuckling, usualBody } from '../strut';
 import { LEAST_ARM_MM, type Plan, type TravelTable } from '../travel';
 import { type Finding, check, degrees, extremeIndex, formatter, strutName, worstCase } from './finding';
 
@@ -25,7 +25,7 @@ export const rodBuckling = check(
           case: plan.caseId,
           everyCase: false,
           subject: strut.id,
-          limit: BUCKLING_RESERVE,
+          limit: BUCKLING_FACTOR,
           unit: '×',
         } as const;
         if (i < 0)
@@ -44,22 +44,22 @@ export const rodBuckling = check(
         const bears = strutBuckling(spec.extendedMm, spec.strokeMm, spec.rodMm, spec.tubeMm, wallMm);
         const forceN = row.compressingN[i]!;
         // a strut that pulls does not buckle
-        const reserve = Math.min(bears.steppedN / Math.max(forceN, 1e-9), 1e6);
+        const safetyFactor = Math.min(bears.steppedN / Math.max(forceN, 1e-9), 1e6);
         const plain = bears.plainN / Math.max(forceN, 1e-9);
-        const state = reserve < BUCKLING_RESERVE ? 'fails' : plain < BUCKLING_RESERVE ? 'watch' : 'holds';
+        const state = safetyFactor < BUCKLING_FACTOR ? 'fails' : plain < BUCKLING_FACTOR ? 'watch' : 'holds';
         return [
           {
             ...common,
             state,
-            value: reserve,
-            margin: reserve - BUCKLING_RESERVE,
+            value: safetyFactor,
+            margin: safetyFactor - BUCKLING_FACTOR,
             worstDeg: tables[c]!.angleDeg[i]!,
             text:
               state === 'fails'
-                ? `${name} may buckle: ${f(forceN, 'force')} at ${degrees(tables[c]!.angleDeg[i]!)}, ends pinned, buckling at ${f(bears.steppedN, 'force')} (wants ${BUCKLING_RESERVE} times the load).`
+                ? `${name} may buckle: ${f(forceN, 'force')} at ${degrees(tables[c]!.angleDeg[i]!)}, ends pinned, buckling at ${f(bears.steppedN, 'force')} (wants ${BUCKLING_FACTOR} times the load).`
                 : state === 'watch'
-                  ? `${name} bears ${f(forceN, 'force')} without buckling only as rod and tube together (${reserve.toFixed(1)} times, ends pinned, tube wall ${f(wallMm, 'length', 2)} assumed); the rod alone over the whole length would have ${plain.toFixed(1)} times.`
-                  : `${name} bears its ${f(forceN, 'force')} without buckling, ends pinned: the rod alone over the whole length has ${plain.toFixed(1)} times (wants ${BUCKLING_RESERVE}).`,
+                  ? `${name} bears ${f(forceN, 'force')} without buckling only as rod and tube together (${safetyFactor.toFixed(1)} times, ends pinned, tube wall ${f(wallMm, 'length', 2)} assumed); the rod alone over the whole length would have ${plain.toFixed(1)} times.`
+                  : `${name} bears its ${f(forceN, 'force')} without buckling, ends pinned: the rod alone over the whole length has ${plain.toFixed(1)} times (wants ${BUCKLING_FACTOR}).`,
             advice: state === 'holds' ? '' : 'Never load the strut sideways.',
           },
         ];

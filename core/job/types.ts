@@ -75,7 +75,7 @@ export type Lifted = Plain<JobLifted>;
 export type ProofReading = NonNullable<NonNullable<PlainJob['proof']>['readings']>[number];
 export type Obstacle = NonNullable<PlainJob['obstacles']>[number];
 export type Zone = NonNullable<PlainJob['zones']>[number];
-export type FindWish = NonNullable<PlainJob['find']>;
+export type FindOptions = NonNullable<PlainJob['find']>;
 
 /** A job with every number worked out and every default in place: what the kernel and the views read. */
 export type ResolvedJob = Omit<

@@ -20,7 +20,7 @@ export interface BoatMotion {
 }
 
 /** What the usual load cases are made from; null or 0 leaves a kind out. */
-export interface UsualWishes {
+export interface UsualOptions {
   readonly coldC: number | null;
   readonly hotC: number | null;
   /** Nose up and down, and to either side, degrees. */
@@ -40,7 +40,7 @@ export interface UsualWishes {
 }
 
 /** −20 and +50 °C, 5° either way, 15 % lost with age: common practice, no source; all the user's to change. */
-export const USUAL: Omit<UsualWishes, 'off'> = {
+export const USUAL: Omit<UsualOptions, 'off'> = {
   coldC: -20,
   hotC: 50,
   noseDeg: 5,
@@ -121,8 +121,8 @@ function boatCases(m: BoatMotion): [string, Partial<JobLoadCase>][] {
  * does to it; of a pair (or of several struts) one lost. What a vehicle does and a lost strut are told, not demanded. They
  * have no names of their own: those follow from their values.
  */
-export function usualCases(job: ResolvedJob, wishes: Partial<UsualWishes> = {}): JobLoadCase[] {
-  const w: UsualWishes = { ...USUAL, off: removableMasses(job), ...wishes };
+export function usualCases(job: ResolvedJob, options: Partial<UsualOptions> = {}): JobLoadCase[] {
+  const w: UsualOptions = { ...USUAL, off: removableMasses(job), ...options };
   const cases: JobLoadCase[] = [];
   const add = (id: string, told: Partial<JobLoadCase> = {}): void => {
     const usual = { off: [], pitchDeg: 0, rollDeg: 0, tempC: 20, force: 'nominal' } as const;
@@ -177,10 +177,10 @@ export interface UsualCase {
 }
 
 /** The usual load cases of a job, each with its name and whether there is one with the same values. Throws a LidwrightError as resolveJob does. */
-export function usualChoice(job: Job, wishes: Partial<UsualWishes> = {}): UsualCase[] {
+export function usualChoice(job: Job, options: Partial<UsualOptions> = {}): UsualCase[] {
   const resolved = resolveJob(job);
   const has = new Set(resolved.loadCases.map(substance));
-  const made = usualCases(resolved, wishes);
+  const made = usualCases(resolved, options);
   const full = resolveJob({ ...job, loadCases: made }).loadCases;
   return made.map((loadCase, i) => ({
     loadCase,
@@ -190,8 +190,8 @@ export function usualChoice(job: Job, wishes: Partial<UsualWishes> = {}): UsualC
 }
 
 /** Adds the usual load cases that a job has none like; what is there stays as it is. The same job where there is nothing to add. */
-export function addUsualCases(job: Job, args: { wishes?: Partial<UsualWishes> } = {}): Job {
-  return usualChoice(job, args.wishes)
+export function addUsualCases(job: Job, args: { options?: Partial<UsualOptions> } = {}): Job {
+  return usualChoice(job, args.options)
     .filter(({ there }) => !there)
     .reduce(
       (next, { loadCase }) => append(next, 'loadCases', { ...loadCase, id: freshId(next, 'loadCases', loadCase.id) }),

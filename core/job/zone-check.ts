@@ -15,7 +15,7 @@ import {
 } from '../space';
 import { specIssues, specOf } from '../strut';
 import { crossingSides } from './obstacle-check';
-import type { FindWish, Zone } from './types';
+import type { FindOptions, Zone } from './types';
 
 /** A corner may lie so far off its zone's plane, mm. */
 const FLAT_MM = 1;
@@ -85,7 +85,7 @@ export function zoneIssues(zone: Zone, where: readonly (string | number)[]): Iss
 }
 
 /** What is wrong with what places are looked for with. */
-export function findIssues(find: FindWish | undefined): Issue[] {
+export function findIssues(find: FindOptions | undefined): Issue[] {
   if (!find) return [];
   const issues: Issue[] = [];
   const say = (what: string, where: readonly (string | number)[], advice: string): void =>

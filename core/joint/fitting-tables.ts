@@ -8,7 +8,7 @@ const M = (diameterMm: number, pitchMm: number, fine = false) => ({
 });
 
 export const LISTED = {
-  standing: 'from dealers’ tables',
+  provenance: 'from dealers’ tables',
   source: 'DIN 71802, 71803, 71805, not checked against their text',
   forkSource: 'DIN 71752, not checked against its text',
 } as const;

@@ -1,12 +1,13 @@
 import { ANGLED_BALL_SIZES, FORK_SIZES, LISTED } from './fitting-tables';
 
 /** How well a number is known. */
-export type Standing = 'from dealers’ tables' | 'from a dealer’s table without headings' | 'common practice, no source';
+export type Provenance =
+  'from dealers’ tables' | 'from a dealer’s table without headings' | 'common practice, no source';
 
 /** A number with where it comes from. */
 export interface Sourced {
   readonly value: number;
-  readonly standing: Standing;
+  readonly provenance: Provenance;
   readonly source: string;
 }
 
@@ -49,17 +50,17 @@ export interface Fitting {
 
 const listed = (value: number, what: string): Sourced => ({
   value,
-  standing: LISTED.standing,
+  provenance: LISTED.provenance,
   source: `${LISTED.source}: ${what}`,
 });
 const practice = (value: number, what: string): Sourced => ({
   value,
-  standing: 'common practice, no source',
+  provenance: 'common practice, no source',
   source: what,
 });
 const mine = (value: number, what: string): Sourced => ({
   value,
-  standing: 'from a dealer’s table without headings',
+  provenance: 'from a dealer’s table without headings',
   source: `${LISTED.forkSource}: ${what}`,
 });
 

@@ -16,7 +16,7 @@ export interface PaperFile {
 type Writable = Pick<Paper, 'stem' | 'draw' | 'solid'>;
 
 /** What goes into files besides the paper: its day (YYYY-MM-DD) and the drawing font's bytes. */
-export interface FileWishes {
+export interface FileOptions {
   readonly date: string;
   readonly font: Uint8Array;
 }
@@ -75,13 +75,13 @@ export function sheetsOf(paper: Writable): { readonly sheets: readonly Sheet[]; 
 }
 
 /** The PDF writer is large and seldom needed: it is loaded when asked for. */
-async function written(paper: Writable, format: PaperFormatName, page: number, wishes: FileWishes) {
+async function written(paper: Writable, format: PaperFormatName, page: number, options: FileOptions) {
   const sheet = (): Sheet => paper.draw()[page]!;
   switch (format) {
     case 'pdf':
-      return (await import('../drawing/pdf')).writePdf(paper.draw(), { fontBytes: wishes.font, date: wishes.date });
+      return (await import('../drawing/pdf')).writePdf(paper.draw(), { fontBytes: options.font, date: options.date });
     case 'svg':
-      return writeSvg(sheet(), { fontBytes: wishes.font });
+      return writeSvg(sheet(), { fontBytes: options.font });
     case 'dxf':
       return writeDxf(sheet());
     case 'stl':
@@ -93,14 +93,14 @@ async function written(paper: Writable, format: PaperFormatName, page: number, w
 export async function paperFile(
   paper: Writable,
   format: PaperFormatName,
-  wishes: FileWishes,
+  options: FileOptions,
   page = 0,
 ): Promise<PaperFile> {
   const paged = (format === 'svg' || format === 'dxf') && paper.draw().length > 1;
   return {
     name: `${paper.stem}${paged ? `-${page + 1}` : ''}.${format}`,
     type: TYPES[format],
-    content: await written(paper, format, page, wishes),
+    content: await written(paper, format, page, options),
   };
 }
 
@@ -111,12 +111,12 @@ export async function paperFile(
 export async function paperFiles(
   papers: readonly Paper[],
   formats: readonly PaperFormatName[] | null,
-  wishes: FileWishes,
+  options: FileOptions,
 ): Promise<{ readonly files: PaperFile[]; readonly leftOut: LeftOut[] }> {
   const files: PaperFile[] = [];
   const leftOut: LeftOut[] = [];
   const write = async (paper: Paper, format: PaperFormatName, page: number): Promise<void> => {
-    const { value, error } = await apart(() => paperFile(paper, format, wishes, page));
+    const { value, error } = await apart(() => paperFile(paper, format, options, page));
     if (value) files.push(value);
     else if (!leftOut.some((each) => each.paper === paper)) leftOut.push({ paper, why: error });
   };

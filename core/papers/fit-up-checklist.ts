@@ -1,7 +1,7 @@
 import type { Sheet } from '../drawing';
 import { fitUpPlan, type PlanItem, proofCondition } from '../prove';
 import type { Workings } from '../workings';
-import type { SheetWishes } from './bracket-sheet';
+import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
 import { figure } from './report-tables';
@@ -30,14 +30,14 @@ const value = (item: PlanItem): string =>
  * The sheet to fit up by and to prove with, A4: steps in order with boxes to tick, the fit-up plan's predicted values and their
  * ± with room for what was measured, and cautions. Throws a LidwrightError only where the job cannot be computed.
  */
-export function fitUpChecklist(outcome: Workings, wishes: SheetWishes): Sheet[] {
+export function fitUpChecklist(outcome: Workings, options: SheetOptions): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
   const flow = new Flow({
     title: job.title === '' ? 'Lid and strut' : job.title,
     documentType: 'Fit-up checklist',
     number: papers.number ? `${papers.number}-F` : '',
-    date: wishes.date,
+    date: options.date,
     creator: papers.creator ?? '',
   });
   flow.heading('Before you begin');

@@ -1,7 +1,7 @@
 import { type Box, type Mark, type Part, type Point, type Sheet } from '../drawing';
 import { fail } from '../error';
 import type { Workings } from '../workings';
-import type { SheetWishes } from './bracket-sheet';
+import type { SheetOptions } from './bracket-sheet';
 import { Flow } from './flow';
 import { type PaperFormat, formatOf, sheetOf } from './formats';
 import { sheetFrame } from './frame';
@@ -18,7 +18,7 @@ import { scaleText } from './scales';
 import { NOTHING_MADE, titleBlock } from './title-block';
 import { textAt } from './text';
 
-export interface LayoutWishes extends SheetWishes {
+export interface LayoutOptions extends SheetOptions {
   /** All lengths run from here; the base frame's origin without it. */
   readonly datum?: LayoutDatum;
 }
@@ -75,8 +75,8 @@ function strutNotes(scene: LayoutScene): string[] {
   return own.length > MOST_STRUT_NOTES ? [...told, 'The other struts: see the next sheet.'] : told;
 }
 
-function firstSheet(scene: LayoutScene, format: PaperFormat, wishes: LayoutWishes, datumName: string) {
-  const projection = wishes.projection ?? 'first';
+function firstSheet(scene: LayoutScene, format: PaperFormat, options: LayoutOptions, datumName: string) {
+  const projection = options.projection ?? 'first';
   const notes = [
     `Lengths in mm from the datum: ${datumName}. X forward, Y left, Z up. Figures are those with the lid closed.`,
     `Long dashes with two dots: the lid open at ${figure(scene.openDeg, 1)}°. Long dashes with one dot: paths of the pivots.`,
@@ -143,18 +143,18 @@ function firstSheet(scene: LayoutScene, format: PaperFormat, wishes: LayoutWishe
  * coordinates. What has no room in the views is told to be in the table. Throws a LidwrightError when nothing fits or a text is too
  * long for its field.
  */
-export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: LayoutWishes): Sheet[] {
+export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, options: LayoutOptions): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
   const { creator = '', approver = '', owner = '' } = papers;
-  const format = formatOf(wishes.paper ?? papers.paper ?? 'A4');
-  const datumName = wishes.datum?.name ?? 'origin of the base frame';
-  const scene = layoutScene(outcome, wishes.datum);
+  const format = formatOf(options.paper ?? papers.paper ?? 'A4');
+  const datumName = options.datum?.name ?? 'origin of the base frame';
+  const scene = layoutScene(outcome, options.datum);
   const info = {
     title: (job.title === '' ? 'Lid and strut' : job.title).slice(0, 100),
     number: papers.number ? `${papers.number}-L` : 'L',
     ...{ creator, approver, owner },
-    date: wishes.date,
+    date: options.date,
   };
   const flow = new Flow({ ...info, documentType: 'Layout drawing' }, format);
   layoutTables(scene, flow, datumName);
@@ -162,7 +162,7 @@ export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, wishes: 
   const { parts, scale, projection } = firstSheet(
     scene,
     format,
-    { ...wishes, projection: wishes.projection ?? papers.projection ?? 'first' },
+    { ...options, projection: options.projection ?? papers.projection ?? 'first' },
     datumName,
   );
   const shown = { ...NOTHING_MADE, scale: scaleText(scale), projection, sheet: `1/${more.length + 1}` };

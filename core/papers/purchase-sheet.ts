@@ -5,7 +5,7 @@ import type { ResolvedJob, Strut } from '../job';
 import { STANDARD_GRAVITY } from '../quantity';
 import { gasBody, compressingN, extendingN, usualBody, RATING_MM } from '../strut';
 import { lengthRange, makeFrame } from '../travel';
-import type { SheetWishes } from './bracket-sheet';
+import type { SheetOptions } from './bracket-sheet';
 import { paperFormats, sheetOf } from './formats';
 import { sheetFrame } from './frame';
 import { notesPart } from './notes';
@@ -121,7 +121,7 @@ const CAUTIONS = [
 export function purchaseSheet(
   job: ResolvedJob,
   strutId: string,
-  wishes: Omit<SheetWishes, 'paper' | 'projection'> & { readonly against?: string },
+  options: Omit<SheetOptions, 'paper' | 'projection'> & { readonly against?: string },
 ): Sheet {
   const strut = job.struts.find((s) => s.id === strutId);
   if (!strut) return fail(`there is no strut "${strutId}"`, ['struts'], 'Choose one of the job’s.');
@@ -168,9 +168,9 @@ export function purchaseSheet(
   const assumed = (strut.spec.assumed ?? []).length > 0;
   const notes = notesPart(
     [
-      ...(wishes.against === undefined
+      ...(options.against === undefined
         ? []
-        : [`NOT READY TO ORDER when this was drawn. ${wishes.against}: see the report.`]),
+        : [`NOT READY TO ORDER when this was drawn. ${options.against}: see the report.`]),
       ...(assumed
         ? ['What is marked assumed is common practice, not a promise: ask the supplier before you order.']
         : []),
@@ -186,6 +186,6 @@ export function purchaseSheet(
   const { number = '', creator = '', approver = '', owner = '', projection = 'first' } = job.papers ?? {};
   const info = { number: number ? `${number}-${strut.id}` : strut.id, creator, approver, owner };
   const part = { documentType: 'Purchase sheet', ...NOTHING_MADE, scale: 'none', projection };
-  parts.push(titleBlock({ title, ...info, date: wishes.date }, part, format));
+  parts.push(titleBlock({ title, ...info, date: options.date }, part, format));
   return sheetOf(format, { number, title }, parts);
 }

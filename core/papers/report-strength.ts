@@ -1,4 +1,4 @@
-import { type Assessment, STRENGTH_CAUTIONS, type StrengthResult, WATCH_RESERVE } from '../strength';
+import { type Assessment, STRENGTH_CAUTIONS, type StrengthResult, WATCH_FACTOR } from '../strength';
 import type { Workings } from '../workings';
 import type { StrengthRow } from './report';
 import { figure } from './report-tables';
@@ -20,13 +20,13 @@ const quantity = (value: number, unit: string): string => {
   return `${figure(number, Math.abs(number) < 10 ? 2 : Math.abs(number) < 100 ? 1 : 0)} ${sign}`.trim();
 };
 
-function stateOf({ reserve, gravity }: StrengthResult): StrengthRow['state'] {
-  if (reserve < 1) return gravity;
-  return reserve < WATCH_RESERVE ? 'watch' : 'holds';
+function stateOf({ safetyFactor, gravity }: StrengthResult): StrengthRow['state'] {
+  if (safetyFactor < 1) return gravity;
+  return safetyFactor < WATCH_FACTOR ? 'watch' : 'holds';
 }
 
 function rowsOf({ name, results, unchecked, unknown }: Assessment, caseName: (id: string) => string): StrengthRow[] {
-  const none = { demand: '–', capacity: '–', reserve: null, state: 'unknown', where: '' } as const;
+  const none = { demand: '–', capacity: '–', safetyFactor: null, state: 'unknown', where: '' } as const;
   if (unknown)
     return [{ ...none, bracket: name, check: 'All checks', source: `Not known: ${unknown.why}. ${unknown.advice}` }];
   return [
@@ -35,7 +35,7 @@ function rowsOf({ name, results, unchecked, unknown }: Assessment, caseName: (id
       check: r.name,
       demand: quantity(r.demand, r.unit),
       capacity: quantity(r.capacity, r.unit),
-      reserve: Number.isFinite(r.reserve) ? r.reserve : null,
+      safetyFactor: Number.isFinite(r.safetyFactor) ? r.safetyFactor : null,
       state: stateOf(r),
       where: `${caseName(r.governing.caseId)}, ${figure(r.governing.angleDeg, 1)}°, ${r.governing.sense}`,
       source: `${r.formula} (${r.source}); ${r.capacitySource}`,

@@ -2,7 +2,7 @@ import type { Sheet } from '../drawing';
 import { type Finding, type FindingState, countOf, worstFirst } from '../findings';
 import { type Throw, dropEnergyJ, latchN, restAngles } from '../travel';
 import type { Workings } from '../workings';
-import type { SheetWishes } from './bracket-sheet';
+import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { chartHeightMm, chartPart } from './chart';
 import { Flow } from './flow';
@@ -19,7 +19,7 @@ export interface StrengthRow {
   readonly demand: string;
   readonly capacity: string;
   /** capacity / demand; null where it is not known. */
-  readonly reserve: number | null;
+  readonly safetyFactor: number | null;
   readonly state: FindingState;
   /** Load case and opening angle where it is worst. */
   readonly where: string;
@@ -27,7 +27,7 @@ export interface StrengthRow {
   readonly source: string;
 }
 
-export interface ReportWishes extends SheetWishes {
+export interface ReportOptions extends SheetOptions {
   /** Name and version of the program. */
   readonly program: string;
   /** Left out: the report says that the strength of the bracket was not checked. */
@@ -148,7 +148,7 @@ function lettingGo(flow: Flow, { plans, letGos, job }: Workings): void {
 function strength(
   flow: Flow,
   outcome: Workings,
-  { rows, told }: Pick<NonNullable<ReportWishes['strength']>, 'rows' | 'told'>,
+  { rows, told }: Pick<NonNullable<ReportOptions['strength']>, 'rows' | 'told'>,
 ): void {
   if (outcome.job.brackets.length === 0) return;
   flow.heading('Strength of brackets and fixings', 24);
@@ -163,7 +163,7 @@ function strength(
     if (brackets.length > 1) flow.heading(bracket);
     flow.table(
       { Check: 50, Demand: 22, Capacity: 22, Reserve: 17, State: 15, 'Worst at': 42 },
-      own.map((r) => [r.check, r.demand, r.capacity, figure(r.reserve, 2), STATE_WORDS[r.state], r.where]),
+      own.map((r) => [r.check, r.demand, r.capacity, figure(r.safetyFactor, 2), STATE_WORDS[r.state], r.where]),
     );
     flow.heading(brackets.length > 1 ? `Formulas and sources: ${bracket}` : 'Formulas and sources');
     flow.table(
@@ -178,7 +178,7 @@ function strength(
  * travel, strength of the brackets, everything that went in, what was assumed, cautions, program and date. Numbers are in
  * mm, kg, N, N·m, °, °C. `strength` comes from outside; without it the report says that it was not checked.
  */
-export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
+export function report(outcome: Workings, options: ReportOptions): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
   const flow = new Flow(
@@ -186,7 +186,7 @@ export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
       title: job.title === '' ? 'Lid and strut' : job.title,
       documentType: 'Report',
       number: papers.number ? `${papers.number}-R` : '',
-      date: wishes.date,
+      date: options.date,
       creator: papers.creator ?? '',
     },
     paperFormats.A4,
@@ -197,7 +197,7 @@ export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
   flow.heading('Over the travel', chartHeightMm(4, PLOT_MM));
   for (const chart of reportCharts(outcome))
     flow.block(chartPart(chart, flow.widthMm, PLOT_MM), chartHeightMm(chart.series.length, PLOT_MM));
-  strength(flow, outcome, wishes.strength ?? { rows: [], told: [] });
+  strength(flow, outcome, options.strength ?? { rows: [], told: [] });
   for (const { heading, columns, rows } of inputTables(job)) {
     flow.heading(heading);
     flow.table(columns, rows);
@@ -209,11 +209,11 @@ export function report(outcome: Workings, wishes: ReportWishes): Sheet[] {
         `${strutTitle(s, i, job.struts.length)}: ${{ ratio: 'force ratio', frictionN: 'friction band', toleranceN: 'tolerance of the force' }[key]} taken from common practice.`,
     ),
   );
-  flow.text([...ASSUMED, ...assumed, ...(wishes.strength?.assumed ?? [])], { numbered: true });
+  flow.text([...ASSUMED, ...assumed, ...(options.strength?.assumed ?? [])], { numbered: true });
   flow.heading('Cautions');
-  flow.text([...CAUTIONS, ...(wishes.strength?.cautions ?? [])], { numbered: true });
+  flow.text([...CAUTIONS, ...(options.strength?.cautions ?? [])], { numbered: true });
   flow.text([
-    `Worked out by ${wishes.program} on ${wishes.date}.${papers.creator ? ` Made by ${papers.creator}.` : ''}`,
+    `Worked out by ${options.program} on ${options.date}.${papers.creator ? ` Made by ${papers.creator}.` : ''}`,
   ]);
   return flow.sheets();
 }

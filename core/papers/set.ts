@@ -5,24 +5,24 @@ import { attempt } from '../error';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
 import { type WedgeSpec, wedgeMesh, wedgeUnderBracket } from '../joint';
 import type { Workings } from '../workings';
-import { bracketSheet, type SheetWishes } from './bracket-sheet';
+import { bracketSheet, type SheetOptions } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
 import { drillTemplate } from './drill-template';
 import { fitUpChecklist } from './fit-up-checklist';
 import type { PaperFormatName } from './kinds';
 import { type Paper, type Planned, named } from './paper';
-import { layoutDrawing, type LayoutWishes } from './layout-drawing';
+import { layoutDrawing, type LayoutOptions } from './layout-drawing';
 import { purchaseSheet } from './purchase-sheet';
 import { report } from './report';
 import { strengthPart } from './report-strength';
 import type { TemplateSpec } from './template-art';
 import { wedgeDrawing } from './wedge-drawing';
 
-export interface PaperWishes extends SheetWishes {
+export interface PaperOptions extends SheetOptions {
   /** Name and version of the program, for the report. */
   readonly program: string;
-  readonly datum?: LayoutWishes['datum'];
+  readonly datum?: LayoutOptions['datum'];
 }
 
 const ALL: readonly PaperFormatName[] = ['pdf', 'svg', 'dxf'];
@@ -39,22 +39,22 @@ const stem = (job: ResolvedJob, id: string): string => (job.papers?.number ? `${
 const forJob = (job: ResolvedJob, name: string): string => (job.title === '' ? name : `${name}: ${job.title}`);
 
 /** The template's pages for a job, its header filled from the job's papers. */
-export function templateSheets(job: ResolvedJob, template: TemplateSpec, id: string, wishes: SheetWishes): Sheet[] {
+export function templateSheets(job: ResolvedJob, template: TemplateSpec, id: string, options: SheetOptions): Sheet[] {
   return drillTemplate(
     template,
     {
       title: forJob(job, template.name),
       documentType: 'Drill template',
       number: `${stem(job, id)}-T`,
-      date: wishes.date,
+      date: options.date,
       creator: job.papers?.creator ?? '',
     },
-    wishes.paper ?? job.papers?.paper ?? 'A4',
+    options.paper ?? job.papers?.paper ?? 'A4',
   );
 }
 
 /** The drawing of a wedge, its title block filled from the job's papers. Throws a LidwrightError when it can't be drawn. */
-export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): Sheet {
+export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, options: SheetOptions): Sheet {
   const papers = job.papers ?? {};
   return wedgeDrawing(
     wedge,
@@ -64,10 +64,10 @@ export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWish
       creator: papers.creator ?? '',
       approver: papers.approver ?? '',
       owner: papers.owner ?? '',
-      date: wishes.date,
+      date: options.date,
       notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
     },
-    { paper: wishes.paper ?? papers.paper ?? 'A4', projection: wishes.projection ?? papers.projection ?? 'first' },
+    { paper: options.paper ?? papers.paper ?? 'A4', projection: options.projection ?? papers.projection ?? 'first' },
   );
 }
 
@@ -101,7 +101,7 @@ const paired = (job: ResolvedJob, bracket: Bracket): boolean =>
   job.struts.find((s) => s.id === bracket.strut)?.quantity === 2;
 const END_WORDS: Readonly<Record<EndName, string>> = { base: 'base end', lid: 'lid end' };
 
-function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: SheetWishes): Planned[] {
+function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: SheetOptions): Planned[] {
   const name = bracket.name ?? bracket.id;
   const path: Path = ['brackets', at];
   const wedge = wedgeOf(job, bracket);
@@ -113,7 +113,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: S
     return wedge ? { ...spec, notes: [...spec.notes, leans] } : spec;
   };
   const sheets = (make: () => TemplateSpec, tail: string) =>
-    draw(() => templateSheets(job, make(), `${bracket.id}${tail}`, wishes));
+    draw(() => templateSheets(job, make(), `${bracket.id}${tail}`, options));
   const bolted = bracket.fixings !== undefined || bracket.baseHole !== undefined;
   const through = (bracket.attach?.into ?? 'through') === 'through';
   const papers: Planned[] = [
@@ -122,7 +122,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: S
       kind: 'bracket',
       title: bracket.bought ? `To look for: ${name}` : `Drawing: ${name}`,
       formats: ALL,
-      draw: draw(() => [bracketSheet(job, bracket, wishes)]),
+      draw: draw(() => [bracketSheet(job, bracket, options)]),
     },
   ];
   if (!bracket.bought)
@@ -162,7 +162,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: S
       });
   }
   if (wedge) {
-    const [drawing, drill] = plannedOfWedge(job, wedge, wishes);
+    const [drawing, drill] = plannedOfWedge(job, wedge, options);
     papers.push(
       { ...drawing, title: `Wedge: ${name}, ${END_WORDS[bracket.end]}`, draw: draw(drawing.draw) },
       { ...drill, title: `Drill template: wedge under ${name}`, draw: draw(drill.draw) },
@@ -172,13 +172,13 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, wishes: S
 }
 
 /** The drawing and the drill template of a wedge. */
-const plannedOfWedge = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): [Planned, Planned] => [
+const plannedOfWedge = (job: ResolvedJob, wedge: WedgeSpec, options: SheetOptions): [Planned, Planned] => [
   {
     id: wedge.id,
     kind: 'wedge',
     title: wedge.name,
     formats: [...ALL, 'stl'],
-    draw: () => [wedgeSheet(job, wedge, wishes)],
+    draw: () => [wedgeSheet(job, wedge, options)],
     solid: () => wedgeMesh(wedge),
   },
   {
@@ -186,13 +186,16 @@ const plannedOfWedge = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes)
     kind: 'template',
     title: `Drill template: ${wedge.name}`,
     formats: ALL,
-    draw: () => templateSheets(job, wedgeTemplate(wedge), wedge.id, wishes),
+    draw: () => templateSheets(job, wedgeTemplate(wedge), wedge.id, options),
   },
 ];
 
 /** The papers of a wedge that no bracket of the job asks for: its drawing and its drill template. */
-export const wedgePapers = (job: ResolvedJob, wedge: WedgeSpec, wishes: SheetWishes): [drawing: Paper, drill: Paper] =>
-  named(job, plannedOfWedge(job, wedge, wishes)) as [Paper, Paper];
+export const wedgePapers = (
+  job: ResolvedJob,
+  wedge: WedgeSpec,
+  options: SheetOptions,
+): [drawing: Paper, drill: Paper] => named(job, plannedOfWedge(job, wedge, options)) as [Paper, Paper];
 
 /** Why nothing should be bought yet: it goes where somebody reads it who has seen no screen. */
 function againstOrdering(outcome: Workings | null): { readonly against?: string } {
@@ -205,34 +208,40 @@ function againstOrdering(outcome: Workings | null): { readonly against?: string 
  * Every paper of a job, each drawn only when asked for. Without an outcome (the job cannot be worked out) those that need one
  * are left out. A new kind of paper is added here and nowhere else.
  */
-export function papersOf(job: ResolvedJob, outcome: Workings | null, wishes: PaperWishes): Paper[] {
-  const papers = job.brackets.flatMap((bracket, i) => bracketPapers(job, bracket, i, wishes));
+export function papersOf(job: ResolvedJob, outcome: Workings | null, options: PaperOptions): Paper[] {
+  const papers = job.brackets.flatMap((bracket, i) => bracketPapers(job, bracket, i, options));
   job.struts.forEach((strut, i) => {
     papers.push({
       id: `purchase-${strut.id}`,
       kind: 'purchase',
       title: `To order: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'the strut')}`,
       formats: READ,
-      draw: () => [purchaseSheet(job, strut.id, { ...wishes, ...againstOrdering(outcome) })],
+      draw: () => [purchaseSheet(job, strut.id, { ...options, ...againstOrdering(outcome) })],
     });
   });
   if (!outcome) return named(job, papers);
   return named(job, [
     ...papers,
-    { id: 'layout', kind: 'layout', title: 'Layout drawing', formats: ALL, draw: () => layoutDrawing(outcome, wishes) },
+    {
+      id: 'layout',
+      kind: 'layout',
+      title: 'Layout drawing',
+      formats: ALL,
+      draw: () => layoutDrawing(outcome, options),
+    },
     {
       id: 'report',
       kind: 'report',
       title: 'Report',
       formats: READ,
-      draw: () => report(outcome, { ...wishes, strength: strengthPart(outcome) }),
+      draw: () => report(outcome, { ...options, strength: strengthPart(outcome) }),
     },
     {
       id: 'checklist',
       kind: 'checklist',
       title: 'Fit-up checklist',
       formats: READ,
-      draw: () => fitUpChecklist(outcome, wishes),
+      draw: () => fitUpChecklist(outcome, options),
     },
   ]);
 }

@@ -130,13 +130,13 @@ function refuseFlat(pairs: readonly PlanePair[], where: readonly (string | numbe
 }
 
 /** The normalised direct linear solution, in normalised coordinates. Source: Hartley & Zisserman, Multiple View Geometry, algorithm 4.2 (from memory). */
-function directLinear(pairs: readonly PlanePair[]): { matrix: number[][]; firmness: number } {
+function directLinear(pairs: readonly PlanePair[]): { matrix: number[][]; conditioning: number } {
   const rows = pairs.flatMap(({ from: [x, y], to: [u, v] }) => [
     [-x, -y, -1, 0, 0, 0, u * x, u * y, u],
     [0, 0, 0, -x, -y, -1, v * x, v * y, v],
   ]);
-  const { vector: h, firmness } = nullVector(rows);
-  return { matrix: [h.slice(0, 3), h.slice(3, 6), h.slice(6, 9)] as number[][], firmness };
+  const { vector: h, conditioning } = nullVector(rows);
+  return { matrix: [h.slice(0, 3), h.slice(3, 6), h.slice(6, 9)] as number[][], conditioning };
 }
 
 /**
@@ -161,7 +161,7 @@ export function fitHomography(
   const b = normaliser(pairs.map((p) => p.to));
   const unitPairs = pairs.map((p) => ({ from: applyHomography(a.t, p.from), to: applyHomography(b.t, p.to) }));
   const linear = directLinear(unitPairs);
-  if (linear.firmness < FIRM || Math.abs(linear.matrix[2]![2]!) < 1e-9)
+  if (linear.conditioning < FIRM || Math.abs(linear.matrix[2]![2]!) < 1e-9)
     return fail('these marks fit more than one picture of a plane', where, 'Spread the marks out further.');
   const start = linear.matrix.map((row) => row.map((v) => v / linear.matrix[2]![2]!));
   if (unitPairs.some((p) => !(depth(start as unknown as Mat3, p.from) > 1e-6)))

@@ -4,7 +4,7 @@ import { Matrix, SVD, inverse } from 'ml-matrix';
 export interface NullVector {
   readonly vector: readonly number[];
   /** Second smallest singular value over the largest: near 0 when the rows leave more than one answer. */
-  readonly firmness: number;
+  readonly conditioning: number;
 }
 
 /** Unit vector that the rows (m × n, m ≥ n − 1) send nearest to 0. */
@@ -15,7 +15,7 @@ export function nullVector(rows: readonly (readonly number[])[]): NullVector {
   while (padded.length < n) padded.push(new Array<number>(n).fill(0));
   const svd = new SVD(new Matrix(padded), { computeLeftSingularVectors: false });
   const values = svd.diagonal;
-  return { vector: svd.rightSingularVectors.getColumn(n - 1), firmness: values[n - 2]! / values[0]! };
+  return { vector: svd.rightSingularVectors.getColumn(n - 1), conditioning: values[n - 2]! / values[0]! };
 }
 
 /** Singular values of a matrix, largest first. */

@@ -50,8 +50,8 @@ function directLinear(marks: readonly SpaceMark[], options: ResectOptions): Came
       [0, 0, 0, 0, ...p, ...p.map((c) => -v * c)],
     ];
   });
-  const { vector, firmness } = nullVector(rows);
-  if (!(firmness > 1e-10)) return null;
+  const { vector, conditioning } = nullVector(rows);
+  if (!(conditioning > 1e-10)) return null;
   const p = [vector.slice(0, 4), vector.slice(4, 8), vector.slice(8, 12)];
   const sign = marks.reduce((s, m) => {
     const q = scale(sub(m.atMm, middle), 1 / size);

@@ -66,8 +66,9 @@ function marginsOf(w: Workings): Map<string, number> {
   for (const [key, { margin, caution }] of keyed(w.unadvised))
     if (margin !== null && !caution) margins.set(key, margin);
   for (const { id } of w.job.brackets)
-    for (const { id: check, reserve, gravity } of w.assessment(id).results)
-      if (gravity === 'fails' && Number.isFinite(reserve)) margins.set(`bracket-strength-${check}|${id}`, reserve - 1);
+    for (const { id: check, safetyFactor, gravity } of w.assessment(id).results)
+      if (gravity === 'fails' && Number.isFinite(safetyFactor))
+        margins.set(`bracket-strength-${check}|${id}`, safetyFactor - 1);
   return margins;
 }
 

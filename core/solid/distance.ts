@@ -1,22 +1,22 @@
 import { type Vec3, add, cross, dot, norm, scale, sub } from '../space';
 
-/** A straight piece from p to q, mm. */
-export interface Piece {
+/** A straight segment from p to q, mm. */
+export interface Segment {
   readonly p: Vec3;
   readonly q: Vec3;
 }
 
 /** A distance, 0 where the two meet, with the point on either that it is between. */
-export interface Gap {
+export interface ClosestPair {
   readonly distanceMm: number;
-  /** On the piece. */
+  /** On the segment. */
   readonly here: Vec3;
   /** On the other thing. */
   readonly there: Vec3;
 }
 
-/** The point of a piece at t, 0 … 1 from p to q. @example pointOn({ p: [1, 2, 3], q: [5, 8, 3] }, 0.5) // [3, 5, 3] */
-export const pointOn = ({ p, q }: Piece, t: number): Vec3 => add(p, scale(sub(q, p), t));
+/** The point of a segment at t, 0 … 1 from p to q. @example pointOn({ p: [1, 2, 3], q: [5, 8, 3] }, 0.5) // [3, 5, 3] */
+export const pointOn = ({ p, q }: Segment, t: number): Vec3 => add(p, scale(sub(q, p), t));
 
 const apart = (a: Vec3, b: Vec3): number => Math.sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2);
 
@@ -25,12 +25,12 @@ const clamp = (x: number, low: number, high: number): number => Math.min(high, M
 const INVERSE_GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /**
- * Distance from a piece to a convex solid whose nearest point to any point is known: the distance along the piece is then a
- * convex function, so golden section finds its least without missing any (to about 1e-9 of the piece's length).
+ * Distance from a segment to a convex solid whose nearest point to any point is known: the distance along the segment is then a
+ * convex function, so golden section finds its least without missing any (to about 1e-9 of the segment's length).
  */
-export function toConvex(piece: Piece, nearest: (at: Vec3) => Vec3): Gap {
+export function toConvex(segment: Segment, nearest: (at: Vec3) => Vec3): ClosestPair {
   const f = (t: number): number => {
-    const at = pointOn(piece, t);
+    const at = pointOn(segment, t);
     return norm(sub(at, nearest(at)));
   };
   let [a, b] = [0, 1];
@@ -55,12 +55,12 @@ export function toConvex(piece: Piece, nearest: (at: Vec3) => Vec3): Gap {
     const value = t === c ? fc : t === d ? fd : f(t);
     if (value < least) [least, best] = [value, t];
   }
-  const here = pointOn(piece, best);
+  const here = pointOn(segment, best);
   return { distanceMm: least, here, there: nearest(here) };
 }
 
-/** Distance between two pieces. Source: C. Ericson, "Real-Time Collision Detection", closest points of segments (from memory). */
-export function pieceToPiece({ p, q }: Piece, { p: u, q: v }: Piece): Gap {
+/** Distance between two segments. Source: C. Ericson, "Real-Time Collision Detection", closest points of segments (from memory). */
+export function segmentToSegment({ p, q }: Segment, { p: u, q: v }: Segment): ClosestPair {
   // component by component: brackets and lids ask for thousands of these
   const [x1, y1, z1, x2, y2, z2] = [q[0] - p[0], q[1] - p[1], q[2] - p[2], v[0] - u[0], v[1] - u[1], v[2] - u[2]];
   const [rx, ry, rz] = [p[0] - u[0], p[1] - u[1], p[2] - u[2]];
@@ -89,8 +89,8 @@ export function pieceToPiece({ p, q }: Piece, { p: u, q: v }: Piece): Gap {
   return { distanceMm: apart(here, there), here, there };
 }
 
-/** How far a point is from a piece, mm. */
-export function pieceToPoint({ p, q }: Piece, at: Vec3): number {
+/** How far a point is from a segment, mm. */
+export function segmentToPoint({ p, q }: Segment, at: Vec3): number {
   const [dx, dy, dz] = [q[0] - p[0], q[1] - p[1], q[2] - p[2]];
   let [x, y, z] = [at[0] - p[0], at[1] - p[1], at[2] - p[2]];
   const size = dx * dx + dy * dy + dz * dz;
@@ -122,8 +122,8 @@ export function nearestOnTriangle([a, b, c]: Triangle, p: Vec3): Vec3 {
   return add(a, add(scale(ab, vb * k), scale(ac, vc * k)));
 }
 
-/** Where a piece goes through a triangle, or null. */
-function through({ p, q }: Piece, [a, b, c]: Triangle): Vec3 | null {
+/** Where a segment goes through a triangle, or null. */
+function through({ p, q }: Segment, [a, b, c]: Triangle): Vec3 | null {
   const n = cross(sub(b, a), sub(c, a));
   const hp = n[0] * (p[0] - a[0]) + n[1] * (p[1] - a[1]) + n[2] * (p[2] - a[2]);
   const hq = n[0] * (q[0] - a[0]) + n[1] * (q[1] - a[1]) + n[2] * (q[2] - a[2]);
@@ -133,19 +133,19 @@ function through({ p, q }: Piece, [a, b, c]: Triangle): Vec3 | null {
   return inside(a, b) && inside(b, c) && inside(c, a) ? at : null;
 }
 
-/** Distance between a piece and a triangle: through it, or between an end and its face, or between the piece and an edge. */
-export function pieceToTriangle(piece: Piece, triangle: Triangle): Gap {
-  const hit = through(piece, triangle);
+/** Distance between a segment and a triangle: through it, or between an end and its face, or between the segment and an edge. */
+export function segmentToTriangle(segment: Segment, triangle: Triangle): ClosestPair {
+  const hit = through(segment, triangle);
   if (hit) return { distanceMm: 0, here: hit, there: hit };
   const [a, b, c] = triangle;
-  let best: Gap = { distanceMm: Infinity, here: piece.p, there: a };
-  const take = (gap: Gap): void => {
+  let best: ClosestPair = { distanceMm: Infinity, here: segment.p, there: a };
+  const take = (gap: ClosestPair): void => {
     if (gap.distanceMm < best.distanceMm) best = gap;
   };
-  take(pieceToPiece(piece, { p: a, q: b }));
-  take(pieceToPiece(piece, { p: b, q: c }));
-  take(pieceToPiece(piece, { p: c, q: a }));
-  for (const here of [piece.p, piece.q]) {
+  take(segmentToSegment(segment, { p: a, q: b }));
+  take(segmentToSegment(segment, { p: b, q: c }));
+  take(segmentToSegment(segment, { p: c, q: a }));
+  for (const here of [segment.p, segment.q]) {
     const there = nearestOnTriangle(triangle, here);
     take({ distanceMm: apart(here, there), here, there });
   }

@@ -1,14 +1,22 @@
 import { type Vec3, add, atan2, cross, dot, norm, scale, sub, unit, toVec3 } from '../space';
-import { type Gap, type Piece, type Triangle, pieceToPoint, pieceToTriangle, pointOn, toConvex } from './distance';
+import {
+  type ClosestPair,
+  type Segment,
+  type Triangle,
+  segmentToPoint,
+  segmentToTriangle,
+  pointOn,
+  toConvex,
+} from './distance';
 import type { TriangleMesh } from './mesh';
 
-/** A solid that a piece's distance can be taken to, in one body's axes, lid closed. mm. */
+/** A solid that a segment's distance can be taken to, in one body's axes, lid closed. mm. */
 export interface Solid {
   /** A ball round it: lets what is far off be passed by. */
   readonly centre: Vec3;
   readonly reachMm: number;
-  /** Exact distance, 0 where the piece is in it anywhere. */
-  gapTo(piece: Piece): Gap;
+  /** Exact distance, 0 where the segment is in it anywhere. */
+  gapTo(segment: Segment): ClosestPair;
 }
 
 const clamp = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
@@ -19,7 +27,7 @@ export function boxSolid(centre: Vec3, axes: readonly [Vec3, Vec3, Vec3], halfMm
     const d = sub(at, centre);
     return axes.reduce<Vec3>((p, axis, i) => add(p, scale(axis, clamp(dot(d, axis), -halfMm[i]!, halfMm[i]!))), centre);
   };
-  return { centre, reachMm: norm(halfMm), gapTo: (piece) => toConvex(piece, nearest) };
+  return { centre, reachMm: norm(halfMm), gapTo: (segment) => toConvex(segment, nearest) };
 }
 
 /** A true cylinder with flat ends. */
@@ -37,7 +45,7 @@ export function cylinderSolid(from: Vec3, to: Vec3, radiusMm: number): Solid {
   return {
     centre: scale(add(from, to), 0.5),
     reachMm: Math.hypot(lengthMm / 2, radiusMm),
-    gapTo: (piece) => toConvex(piece, nearest),
+    gapTo: (segment) => toConvex(segment, nearest),
   };
 }
 
@@ -62,7 +70,7 @@ export interface OutlineFrame {
 }
 
 /**
- * An outline (any shape that does not cross itself) filled from `low` to `high` along z. A piece is nearest to it inside, or
+ * An outline (any shape that does not cross itself) filled from `low` to `high` along z. A segment is nearest to it inside, or
  * where it crosses an end face, or with an end over an end face, or at a side: sides are two triangles each.
  */
 export function outlineSolid(frame: OutlineFrame, corners: readonly Corner[], low: number, high: number): Solid {
@@ -90,15 +98,15 @@ export function outlineSolid(frame: OutlineFrame, corners: readonly Corner[], lo
   return {
     centre,
     reachMm,
-    gapTo(piece) {
-      let best: Gap = { distanceMm: Infinity, here: piece.p, there: piece.p };
+    gapTo(segment) {
+      let best: ClosestPair = { distanceMm: Infinity, here: segment.p, there: segment.p };
       const take = (distanceMm: number, here: Vec3, there: Vec3): void => {
         if (distanceMm < best.distanceMm) best = { distanceMm, here, there };
       };
-      const [p, q] = [flat(piece.p), flat(piece.q)];
+      const [p, q] = [flat(segment.p), flat(segment.q)];
       for (const [end, at] of [
-        [piece.p, p],
-        [piece.q, q],
+        [segment.p, p],
+        [segment.q, q],
       ] as const)
         if (insideOutline(corners, [at[0], at[1]])) {
           const depth = clamp(at[2], low, high);
@@ -109,15 +117,15 @@ export function outlineSolid(frame: OutlineFrame, corners: readonly Corner[], lo
         if (a * b >= 0) continue;
         const t = a / (a - b);
         if (insideOutline(corners, [p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t])) {
-          const at = pointOn(piece, t);
+          const at = pointOn(segment, t);
           take(0, at, at);
         }
       }
       for (const side of sides) {
         if (best.distanceMm === 0) break;
-        if (pieceToPoint(piece, side.middle) - side.reach >= best.distanceMm) continue;
+        if (segmentToPoint(segment, side.middle) - side.reach >= best.distanceMm) continue;
         for (const half of side.halves) {
-          const gap = pieceToTriangle(piece, half);
+          const gap = segmentToTriangle(segment, half);
           take(gap.distanceMm, gap.here, gap.there);
         }
       }
@@ -152,18 +160,18 @@ export function meshSolid(mesh: TriangleMesh, place: (p: Vec3) => Vec3): Solid {
   return {
     centre,
     reachMm: Math.max(...corners.map((c) => norm(sub(c, centre)))),
-    gapTo(piece) {
+    gapTo(segment) {
       const boxed = (at: Vec3): boolean => sides.every(([a, b], k) => at[k]! >= a! && at[k]! <= b!);
-      if (boxed(piece.p) && Math.abs(winding(triangles, piece.p)) > 0.5)
-        return { distanceMm: 0, here: piece.p, there: piece.p };
+      if (boxed(segment.p) && Math.abs(winding(triangles, segment.p)) > 0.5)
+        return { distanceMm: 0, here: segment.p, there: segment.p };
       // the triangle whose ball is nearest first: most of the others are then out of the question at once
-      const floor = middle.map((m, i) => pieceToPoint(piece, m) - reach[i]!);
+      const floor = middle.map((m, i) => segmentToPoint(segment, m) - reach[i]!);
       let first = 0;
       for (let i = 1; i < floor.length; i++) if (floor[i]! + reach[i]! < floor[first]! + reach[first]!) first = i;
-      let best: Gap = pieceToTriangle(piece, triangles[first]!);
+      let best: ClosestPair = segmentToTriangle(segment, triangles[first]!);
       for (let i = 0; i < triangles.length && best.distanceMm > 0; i++) {
         if (floor[i]! >= best.distanceMm) continue;
-        const gap = pieceToTriangle(piece, triangles[i]!);
+        const gap = segmentToTriangle(segment, triangles[i]!);
         if (gap.distanceMm < best.distanceMm) best = gap;
       }
       return best;

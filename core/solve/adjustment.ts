@@ -75,7 +75,7 @@ export function adjustment(problem: Problem, x: Float64Array, options: SolveOpti
     manifold.measure(x);
     manifold.factor(scales);
     across = manifold.rank;
-    for (let i = 0; i < m; i++) manifold.split(j, i * n);
+    for (let i = 0; i < m; i++) manifold.applyQt(j, i * n);
   }
   const k = n - across;
   const a = new Float64Array(m * k);
@@ -113,7 +113,7 @@ export function adjustment(problem: Problem, x: Float64Array, options: SolveOpti
     qr.solveR(back);
     lift.fill(0);
     for (let p = 0; p < rank; p++) lift[across + qr.order[p]!] = back[p]!;
-    if (system.hard.rows > 0) manifold.join(lift);
+    if (system.hard.rows > 0) manifold.applyQ(lift);
     spread(lift);
   }
   for (let c = rank; c < k; c++) {
@@ -124,7 +124,7 @@ export function adjustment(problem: Problem, x: Float64Array, options: SolveOpti
     lift.fill(0);
     for (let p = 0; p < rank; p++) lift[across + qr.order[p]!] = back[p]!;
     lift[across + (m > 0 ? qr.order[c]! : c)] = 1;
-    if (system.hard.rows > 0) manifold.join(lift);
+    if (system.hard.rows > 0) manifold.applyQ(lift);
     let long = 0;
     for (let q = 0; q < n; q++) long = Math.max(long, Math.abs(lift[q]!));
     for (let q = 0; q < n; q++) if (Math.abs(lift[q]!) > 1e-6 * long) undetermined[system.free[q]!] = 1;

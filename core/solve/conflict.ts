@@ -5,14 +5,14 @@ export interface ConflictOptions extends SolveOptions {
   /** Names to keep in the named set if at all possible: they are tried for removal last. */
   readonly keep?: readonly string[];
   /** Starts beside the given one, each shaken further; more finds a way round more often and costs more. */
-  readonly shakes?: number;
+  readonly restarts?: number;
 }
 
 export interface Conflict {
   /** A set of hard equations that can't hold together; leave any one of them out and the others of the set can. */
   readonly names: readonly string[];
   /** Names whose removal alone lets every hard equation of the problem hold. Shorter than names where there is more than one conflict. */
-  readonly cures: readonly string[];
+  readonly correctionSet: readonly string[];
 }
 
 /**
@@ -46,16 +46,16 @@ export function findConflict(problem: Problem, options: ConflictOptions = {}): C
   const can = (wanted: ReadonlySet<string>): boolean =>
     components(problem, some(wanted)).every((part) => findPart(problem, part, options) !== null);
   // equations that a least-squares compromise leaves unhurt pull at nothing: most often the conflict is among the others
-  const hurt = hurtNames(problem, first, options);
+  const hurt = violatedSet(problem, first, options);
   const left = new Set(hurt.size < names.length && hurt.size > 0 && !can(hurt) ? hurt : names);
   const order = [...names.filter((n) => !keep.has(n)), ...names.filter((n) => keep.has(n))].filter((n) => left.has(n));
   for (const name of order) {
     left.delete(name);
     if (can(left)) left.add(name);
   }
-  const cures =
+  const correctionSet =
     broken.length > 1 ? [] : [...left].filter((name) => can(new Set(names.filter((other) => other !== name))));
-  return { names: [...left], cures };
+  return { names: [...left], correctionSet };
 }
 
 /** Hard blocks in groups that share no free variable. */
@@ -87,7 +87,7 @@ export function components(problem: Problem, blocks: readonly EquationBlock[]): 
 }
 
 /** Names of the blocks that carry a residual where the sum of all squared residuals is least. */
-function hurtNames(problem: Problem, part: readonly EquationBlock[], options: ConflictOptions): Set<string> {
+function violatedSet(problem: Problem, part: readonly EquationBlock[], options: ConflictOptions): Set<string> {
   const { x } = solve({ ...problem, ...onlyUsed(problem, part), equations: soften(problem, part) }, options);
   const errors = part.map((block) => {
     const out = new Float64Array(block.size);
@@ -120,12 +120,12 @@ function findPart(problem: Problem, part: readonly EquationBlock[], options: Con
   if (reach === 0) reach = 1;
   let seed = 20250207;
   const random = (): number => (seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0) / 2 ** 32 - 0.5;
-  for (let shake = 0; shake <= (options.shakes ?? 4); shake++) {
+  for (let restart = 0; restart <= (options.restarts ?? 4); restart++) {
     const start = Float64Array.from(problem.variables);
-    if (shake > 0)
+    if (restart > 0)
       for (const j of used)
         start[j] =
-          start[j]! + random() * 2 * (problem.scale?.[j] ?? reach) * [0, 0.01, 0.1, 0.3, 1][Math.min(shake, 4)]!;
+          start[j]! + random() * 2 * (problem.scale?.[j] ?? reach) * [0, 0.01, 0.1, 0.3, 1][Math.min(restart, 4)]!;
     const base = { variables: start, fixed, scale: problem.scale };
     const direct = solve({ ...base, equations: part }, options);
     if (direct.reason !== 'contradictory') return direct.x;

@@ -81,7 +81,7 @@ class LeastSquares {
     const n = system.free.length;
     const m = system.soft.rows;
     this.linearize();
-    const settled = manifold.restore(x, scales, true);
+    const settled = manifold.retract(x, scales, true);
     const figures = { steps: 0, accepted: 0, gradient: 0, step: 0, damping: options.firstDamping as number };
     if (!settled) return this.end('contradictory', figures);
     let sum = this.linearize();
@@ -123,7 +123,7 @@ class LeastSquares {
       const own = figures.damping <= 1 || figures.gradient <= options.noiseGradient;
       const done = own && (figures.step <= options.stepTolerance || long === 0);
       let now = Infinity;
-      if (manifold.restore(trial, scales, true)) {
+      if (manifold.retract(trial, scales, true)) {
         system.residuals(system.soft, trial, trialR);
         now = square(trialR);
       }
@@ -188,7 +188,7 @@ class LeastSquares {
     if (system.hard.rows === 0) return 0;
     manifold.measure(x);
     manifold.factor(scales);
-    for (let i = 0; i < this.r.length; i++) manifold.split(j, i * n);
+    for (let i = 0; i < this.r.length; i++) manifold.applyQt(j, i * n);
     return manifold.rank;
   }
 
@@ -227,7 +227,7 @@ class LeastSquares {
       fall += v * v;
     }
     for (let c = across; c < n; c++) fall += 2 * damping * t[c]! ** 2;
-    this.manifold.join(t);
+    this.manifold.applyQ(t);
     return fall;
   }
 

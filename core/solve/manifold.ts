@@ -89,13 +89,13 @@ export class Manifold {
     this.rank = this.qr.rank;
   }
 
-  /** A scaled vector split by the surface: the first `rank` entries lie across it, the rest along it. */
-  split(vector: Float64Array, at = 0): void {
+  /** Qᵀ of a scaled vector, which splits it by the surface: the first `rank` entries lie across it, the rest along it. */
+  applyQt(vector: Float64Array, at = 0): void {
     this.qr.applyQt(vector, at);
   }
 
-  /** The inverse of split. */
-  join(vector: Float64Array, at = 0): void {
+  /** The inverse: Q. */
+  applyQ(vector: Float64Array, at = 0): void {
     this.qr.applyQ(vector, at);
   }
 
@@ -103,7 +103,7 @@ export class Manifold {
    * Moves x onto the surface, in place, by Gauss–Newton steps of least scaled length, halved where they do not help.
    * True when every hard equation then holds to hardTolerance; `polish` goes on from there as far as rounding lets it.
    */
-  restore(x: Float64Array, scales: Float64Array, polish = false): boolean {
+  retract(x: Float64Array, scales: Float64Array, polish = false): boolean {
     const { system, options, step, trial, rhs, residual, norms, qr } = this;
     const m = system.hard.rows;
     if (m === 0) return true;
@@ -120,7 +120,7 @@ export class Manifold {
       qr.solveRt(rhs);
       step.fill(0);
       for (let p = 0; p < qr.rank; p++) step[p] = rhs[p]!;
-      this.join(step);
+      this.applyQ(step);
       let share = 1;
       let helped = false;
       for (; share > 1e-4 && !helped; share /= 2) {

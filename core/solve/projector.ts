@@ -69,9 +69,9 @@ export class Projector {
     x.set(start);
     // first straight to the target and down to the surface; where that fails, along the surface from the start
     for (const j of system.free) x[j] = target[j]!;
-    if (!manifold.restore(x, scales)) {
+    if (!manifold.retract(x, scales)) {
       x.set(start);
-      if (!manifold.restore(x, scales)) return this.end(false, start, target, 0);
+      if (!manifold.retract(x, scales)) return this.end(false, start, target, 0);
     }
     let reach = 0;
     for (let k = 0; k < n; k++) reach = Math.max(reach, Math.abs(scales[k]! * target[system.free[k]!]!));
@@ -84,14 +84,14 @@ export class Projector {
         const j = system.free[k]!;
         slide[k] = (target[j]! - x[j]!) * scales[k]!;
       }
-      manifold.split(slide);
+      manifold.applyQt(slide);
       let long = 0;
       for (let k = 0; k < n; k++) {
         if (k < manifold.rank) slide[k] = 0;
         long = Math.max(long, Math.abs(slide[k]!));
       }
       if (long <= PROJECT_DEFAULTS.slideTolerance * (reach || 1)) break;
-      manifold.join(slide);
+      manifold.applyQ(slide);
       let nearer = false;
       for (let share = 1; share > 0.01 && !nearer; share /= 2) {
         trial.set(x);
@@ -99,7 +99,7 @@ export class Projector {
           const j = system.free[k]!;
           trial[j] = x[j]! + (share * slide[k]!) / scales[k]!;
         }
-        if (!manifold.restore(trial, scales)) continue;
+        if (!manifold.retract(trial, scales)) continue;
         const now = this.distance(trial, target);
         nearer = now < far;
         if (nearer) far = now;

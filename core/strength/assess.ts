@@ -8,8 +8,8 @@ import { type BracketLoads, bracketLoads } from './loads';
 import { DEFAULTS, type StrengthModel, strengthModel } from './model';
 import type { DemandCapacity, LoadSample, StrengthResult, Unchecked } from './types';
 
-/** A reserve under this is watched: common practice, no source. */
-export const WATCH_RESERVE = 1.5;
+/** A safety factor under this is watched: common practice, no source. */
+export const WATCH_FACTOR = 1.5;
 
 /** Words that go with every assessment, on screens and papers. */
 export const STRENGTH_CAUTIONS: readonly string[] = [
@@ -46,7 +46,10 @@ export const notAssessed = (bracket: Bracket, why: string, advice: string): Asse
 });
 
 /** A check's worst over the samples; null without samples. */
-export function worstOf({ at, mends: _, ...texts }: CheckLine, samples: readonly LoadSample[]): StrengthResult | null {
+export function worstOf(
+  { at, repairs: _, ...texts }: CheckLine,
+  samples: readonly LoadSample[],
+): StrengthResult | null {
   let worst: { use: number; asked: DemandCapacity; governing: LoadSample } | null = null;
   for (const governing of samples) {
     const asked = at(governing.forceN);
@@ -55,7 +58,7 @@ export function worstOf({ at, mends: _, ...texts }: CheckLine, samples: readonly
   }
   if (!worst) return null;
   const { use, asked, governing } = worst;
-  return { ...texts, ...asked, governing, reserve: use > 0 ? 1 / use : Infinity };
+  return { ...texts, ...asked, governing, safetyFactor: use > 0 ? 1 / use : Infinity };
 }
 
 /** A model's results under the given forces, worst first. */
@@ -66,7 +69,7 @@ export function resultsOf(
   const lines = checkLines(model);
   const results = lines
     .flatMap((line) => (isUnchecked(line) ? [] : (worstOf(line, samples) ?? [])))
-    .sort((a, b) => a.reserve - b.reserve);
+    .sort((a, b) => a.safetyFactor - b.safetyFactor);
   return { results, unchecked: lines.filter(isUnchecked) };
 }
 

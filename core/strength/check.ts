@@ -1,5 +1,5 @@
 import type { Vec3 } from '../space';
-import type { ChangesOf } from './mend-changes';
+import type { ChangesOf } from './repair-changes';
 import type { StrengthModel } from './model';
 import type { CheckId, CheckTexts, DemandCapacity, Unchecked } from './types';
 
@@ -10,8 +10,8 @@ export type Check = Omit<CheckTexts, 'gravity' | 'notes'> & {
   readonly notes?: readonly string[];
   /** True where not given. */
   readonly applies?: boolean;
-  /** What may mend it; what stands first is tried first where two are as much work. */
-  readonly mends?: readonly ChangesOf[];
+  /** What may repair it; what stands first is tried first where two are as much work. */
+  readonly repairs?: readonly ChangesOf[];
 } & (
     | { readonly demand: (force: Vec3) => number; readonly capacity: number }
     /** Places that each bear something of their own: the worst counts. */
@@ -23,7 +23,7 @@ export type Part = (model: StrengthModel) => readonly (Check | Unchecked)[];
 
 /** A row ready to be asked for any force. */
 export interface CheckLine extends CheckTexts {
-  readonly mends: readonly ChangesOf[];
+  readonly repairs: readonly ChangesOf[];
   readonly at: (force: Vec3) => DemandCapacity;
 }
 
@@ -41,8 +41,8 @@ export const useOf = ({ demand, capacity }: DemandCapacity): number => (demand =
 const worst = (each: readonly DemandCapacity[]): DemandCapacity => each.reduce((a, b) => (useOf(b) > useOf(a) ? b : a));
 
 /** A check’s row as a line that gives demand and capacity for any force; of several places the most used one. */
-export function lineOf({ applies: _, gravity = 'fails', notes = [], mends = [], ...row }: Check): CheckLine {
-  const texts = { ...row, gravity, notes, mends };
+export function lineOf({ applies: _, gravity = 'fails', notes = [], repairs = [], ...row }: Check): CheckLine {
+  const texts = { ...row, gravity, notes, repairs };
   if ('places' in texts) {
     const { places, ...line } = texts;
     return { ...line, at: (force) => worst(places(force)) };

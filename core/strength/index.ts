@@ -10,5 +10,5 @@ export * from './wood';
 export * from './model';
 export { type BracketLoads, SOLID_MM, bracketLoads } from './loads';
 export * from './assess';
-export { type Mend, mender } from './mend';
+export { type Repair, repairer } from './repair';
 export { checkLines } from './checks';

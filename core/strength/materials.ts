@@ -1,4 +1,4 @@
-import type { Standing } from './types';
+import type { Provenance } from './types';
 
 export type MaterialFamily = 'steel' | 'stainless' | 'aluminium';
 
@@ -25,13 +25,13 @@ export interface MaterialRow {
   /** β_w of a fillet weld; null where welding takes strength away that is not reckoned here. */
   readonly weldFactor: number | null;
   readonly source: string;
-  readonly standing: Standing;
+  readonly provenance: Provenance;
   /** What was taken where the name leaves it open. */
   readonly taken?: string;
 }
 
 /** Rows of one standard: id, spelling, β_w, then for every band: up to mm, yield, tensile strength N/mm². */
-type Standard = Pick<MaterialRow, 'family' | 'source' | 'standing'> & {
+type Standard = Pick<MaterialRow, 'family' | 'source' | 'provenance'> & {
   readonly rows: readonly (readonly [string, RegExp, number | null, ...(readonly [number, number, number])[]])[];
 };
 
@@ -40,7 +40,7 @@ const STANDARDS: readonly Standard[] = [
   {
     family: 'steel',
     source: 'EN 10025-2, least R_eH and R_m by thickness',
-    standing: 'looked up',
+    provenance: 'looked up',
     rows: [
       ['S235', /S235|ST37|1\.0038|1\.0037/, 0.8, [16, 235, 360], [40, 225, 360], [100, 215, 360]],
       [
@@ -70,19 +70,19 @@ const STANDARDS: readonly Standard[] = [
   {
     family: 'steel',
     source: 'EN 10130: R_m from 270; for design R_e counts as 140',
-    standing: 'not checked against the standard’s text',
+    provenance: 'not checked against the standard’s text',
     rows: [['DC01', /DC01|1\.0330/, 0.8, [3, 140, 270]]],
   },
   {
     family: 'steel',
     source: 'EN 10346: R_m from 270, R_e from 140 (stated for DX53D; the softer one taken for all)',
-    standing: 'looked up',
+    provenance: 'looked up',
     rows: [['DX51D', /DX5[1-3]D|1\.0226|1\.0350|1\.0355/, null, [6.5, 140, 270]]],
   },
   {
     family: 'stainless',
     source: 'EN 10088-2, least R_p0.2 and R_m of hot strip and plate, the lower of the forms',
-    standing: 'not checked against the standard’s text',
+    provenance: 'not checked against the standard’s text',
     rows: [
       ['1.4301', /1\.4301|X5CRNI18-?10|(AISI|^|STEEL|STAINLESS)304(?!L)|V2A/, 1, [75, 210, 520]],
       ['1.4307', /1\.4307|1\.4306|X2CRNI1[89]-?9|304L/, 1, [75, 200, 500]],
@@ -93,7 +93,7 @@ const STANDARDS: readonly Standard[] = [
   {
     family: 'aluminium',
     source: 'EN 485-2, least R_p0.2 and R_m of sheet',
-    standing: 'not checked against the standard’s text',
+    provenance: 'not checked against the standard’s text',
     rows: [
       ['EN AW-5754 H24', /5754.*H24/, null, [6, 160, 240]],
       ['EN AW-5754 H22', /5754.*H22/, null, [12.5, 130, 220]],
@@ -105,7 +105,7 @@ const STANDARDS: readonly Standard[] = [
   {
     family: 'aluminium',
     source: 'EN 1999-1-1 table 3.2b, f_o and f_u of extruded profile',
-    standing: 'not checked against the standard’s text',
+    provenance: 'not checked against the standard’s text',
     rows: [
       ['EN AW-6061 T6', /6061.*T6/, null, [20, 240, 260]],
       ['EN AW-6060 T66', /6060.*T66/, null, [3, 160, 215]],
@@ -133,7 +133,7 @@ export interface MaterialStrength {
   /** β_w; null: no weld strength known. */
   readonly weldFactor: number | null;
   readonly source: string;
-  readonly standing: Standing;
+  readonly provenance: Provenance;
 }
 
 /** The row whose spelling the name has, or undefined: "Steel S235JR", "1.4301", "EN AW-6082 T6". */
@@ -168,8 +168,8 @@ export function materialStrength(
     weldFactor: row?.weldFactor ?? null,
     source: own
       ? 'as typed in the job'
-      : `${row!.id}, ${row!.source}${row!.taken ? `; ${row!.taken}` : ''} (${row!.standing})`,
-    standing: own ? 'stated by the user' : row!.standing,
+      : `${row!.id}, ${row!.source}${row!.taken ? `; ${row!.taken}` : ''} (${row!.provenance})`,
+    provenance: own ? 'stated by the user' : row!.provenance,
   };
 }
 

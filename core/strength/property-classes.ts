@@ -1,4 +1,4 @@
-import type { Standing } from './types';
+import type { Provenance } from './types';
 
 /** Strength of a bolt's or stud's property class, N/mm². */
 export interface PropertyClass {
@@ -15,7 +15,7 @@ export interface PropertyClass {
   readonly shearFactor: number;
   readonly stainless: boolean;
   readonly source: string;
-  readonly standing: Standing;
+  readonly provenance: Provenance;
 }
 
 /** ISO 898-1: name; tensile strength, yield, proof; α_v. */
@@ -43,7 +43,7 @@ export const PROPERTY_CLASSES: readonly PropertyClass[] = [
   ...CARBON.map(([name, tensileMPa, yieldMPa, proofMPa, shearFactor, more]) => ({
     ...{ name, overMm: 0, upToMm: 39, tensileMPa, yieldMPa, proofMPa, shearFactor, stainless: false },
     source: `ISO 898-1 class ${name}`,
-    standing: 'not checked against the standard’s text' as const,
+    provenance: 'not checked against the standard’s text' as const,
     ...more,
   })),
   ...['A2', 'A4'].flatMap((steel) =>
@@ -51,7 +51,7 @@ export const PROPERTY_CLASSES: readonly PropertyClass[] = [
       ...{ name: `${steel}-${tenth}`, overMm: 0, upToMm: 39, tensileMPa: tenth * 10, yieldMPa, proofMPa: yieldMPa },
       ...{ shearFactor: 0.5, stainless: true },
       source: `ISO 3506-1 class ${steel}-${tenth}`,
-      standing: 'not checked against the standard’s text' as const,
+      provenance: 'not checked against the standard’s text' as const,
     })),
   ),
 ];

@@ -1,7 +1,7 @@
 import type { Vec3 } from '../space';
 
 /** How well a number is known. */
-export type Standing =
+export type Provenance =
   | 'looked up'
   | 'computed'
   | 'not checked against the standard’s text'
@@ -51,7 +51,7 @@ export interface CheckTexts {
   readonly source: string;
   /** Where the capacity comes from. */
   readonly capacitySource: string;
-  /** What a reserve under 1 means: failure, or something that shows but is held otherwise. */
+  /** What a safety factor under 1 means: failure, or something that shows but is held otherwise. */
   readonly gravity: 'fails' | 'watch';
   readonly notes: readonly string[];
 }
@@ -69,7 +69,7 @@ export interface Unchecked {
 /** A check made: the worst over every load case and the travel. */
 export interface StrengthResult extends CheckTexts, DemandCapacity {
   /** capacity / demand; Infinity where nothing is asked. 1 is the limit. */
-  readonly reserve: number;
+  readonly safetyFactor: number;
   /** The force at which it is worst. */
   readonly governing: LoadSample;
 }

@@ -1,5 +1,5 @@
 import { type Rad, cos, rad, sin } from '../space';
-import type { Standing } from './types';
+import type { Provenance } from './types';
 
 /** What wood is, as far as EN 1995-1-1 tells it apart. */
 export type WoodFamily = 'softwood' | 'hardwood' | 'plywood';
@@ -20,7 +20,7 @@ export interface WoodRow {
   /** Sheared through its thickness. */
   readonly shearMPa: number;
   readonly source: string;
-  readonly standing: Standing;
+  readonly provenance: Provenance;
 }
 
 const NOT_CHECKED = 'not checked against the standard’s text';
@@ -39,7 +39,7 @@ export const WOODS: readonly WoodRow[] = [
     ],
     source:
       'Handbook of Finnish Plywood, 1.4 mm veneers, the weaker way; pressed across as D30 of EN 338, for no table of plywood gives it',
-    standing: NOT_CHECKED,
+    provenance: NOT_CHECKED,
   },
   {
     ...{ id: 'Softwood plywood', family: 'plywood', spelled: /(SOFTWOOD|SPRUCE|PINE|FIR)(PLY|PLYWOOD)$/ },
@@ -47,34 +47,34 @@ export const WOODS: readonly WoodRow[] = [
     densityKgM3: { characteristic: 400, mean: 460 },
     bending: [[50, 12]],
     source: 'Handbook of Finnish Plywood, spruce, the weaker way; pressed across as C16 of EN 338',
-    standing: NOT_CHECKED,
+    provenance: NOT_CHECKED,
   },
   {
     ...{ id: 'Poplar plywood', family: 'plywood', spelled: /POPLAR/, leastMm: 9, crossMPa: 2, shearMPa: 2.5 },
     densityKgM3: { characteristic: 370, mean: 430 },
     bending: [[50, 10]],
     source: 'low values for light plywood: type its maker’s bending strength',
-    standing: 'common practice, no source',
+    provenance: 'common practice, no source',
   },
   {
     ...{ id: 'Softwood C24', family: 'softwood', spelled: /C24/, leastMm: 18, crossMPa: 2.5, shearMPa: 2.5 },
     densityKgM3: { characteristic: 350, mean: 420 },
     bending: [[300, 24]],
-    ...{ source: 'EN 338', standing: 'looked up' },
+    ...{ source: 'EN 338', provenance: 'looked up' },
   },
   {
     ...{ id: 'Softwood C16', family: 'softwood', spelled: /C16|PINE|SPRUCE|LARCH|SOFTWOOD|^FIR$/, leastMm: 18 },
     ...{ crossMPa: 2.2, shearMPa: 1.8 },
     densityKgM3: { characteristic: 310, mean: 370 },
     bending: [[300, 16]],
-    ...{ source: 'EN 338', standing: NOT_CHECKED },
+    ...{ source: 'EN 338', provenance: NOT_CHECKED },
   },
   {
     ...{ id: 'Hardwood D30', family: 'hardwood', spelled: /D30|OAK|BEECH|^ASH|HARDWOOD|IROKO|TEAK/, leastMm: 15 },
     ...{ crossMPa: 5.3, shearMPa: 3 },
     densityKgM3: { characteristic: 530, mean: 640 },
     bending: [[300, 30]],
-    ...{ source: 'EN 338', standing: 'looked up' },
+    ...{ source: 'EN 338', provenance: 'looked up' },
   },
 ];
 

@@ -58,7 +58,7 @@ export function steppedColumnN(stiffness1: number, length1Mm: number, stiffness2
 }
 
 /** Least reserve against buckling that holds without a second look (common practice, no source). */
-export const BUCKLING_RESERVE = 2;
+export const BUCKLING_FACTOR = 2;
 
 /** What a strut can bear lengthwise, N: by the plain rule and as a stepped column. */
 export interface StrutBuckling {

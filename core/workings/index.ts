@@ -18,7 +18,7 @@
 import type { Advice } from '../advice';
 import type { BracketIssue } from '../bracket';
 import { attempt, type Issue } from '../error';
-import { type Finding, toldOnly } from '../findings';
+import { type Finding, advisoryOnly } from '../findings';
 import type { Job, ResolvedJob } from '../job';
 import { METRIC, type ShownUnits } from '../quantity';
 import type { Assessment } from '../strength';
@@ -83,7 +83,7 @@ export class Workings extends Parts {
   judged(check?: string): readonly Finding[] {
     return check === undefined
       ? this.of(standard.judged)
-      : toldOnly(this.job.loadCases, this.of(standard.judgedBy(check)));
+      : advisoryOnly(this.job.loadCases, this.of(standard.judgedBy(check)));
   }
 
   /** The quick findings, and of the slow ones and their advice what is known. */

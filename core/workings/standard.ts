@@ -3,14 +3,14 @@ import { bracketSpecOf, checkBracket } from '../bracket';
 import { fail } from '../error';
 import {
   CHECKS,
-  bracketReserves,
+  bracketFactors,
   bracketStrength,
   type Check,
   type CheckContext,
   type CheckSources,
   type Finding,
   clearanceMesh,
-  toldOnly,
+  advisoryOnly,
 } from '../findings';
 import {
   type Bracket,
@@ -251,7 +251,7 @@ const listed = (name: string, of: (w: Parts, check: Found) => readonly Finding[]
   part(
     name,
     (w: Parts) => [w.job.loadCases, ...FOUND.map((check) => of(w, check))] as const,
-    (loadCases: readonly LoadCase[], ...found) => toldOnly(loadCases, found.flat()),
+    (loadCases: readonly LoadCase[], ...found) => advisoryOnly(loadCases, found.flat()),
   );
 
 export const findings = listed('findings', (w, { full }) => w.of(full));
@@ -272,7 +272,7 @@ const NONE: readonly Finding[] = [];
 const reserves = part(
   'reserves',
   (w: Parts) => [w.job.brackets, w.of(assessments)],
-  (_, all) => bracketReserves(all),
+  (_, all) => bracketFactors(all),
 );
 export const judged = listed('judged', (w, { name, brief, full }) =>
   name === bracketStrength.name ? w.of(reserves) : w.of(brief ?? full),
@@ -308,7 +308,7 @@ const adviceCase = part(
   (w: Parts) => [w.pick(...TRIED_PARTS), w.units, ...FOUND.map((check) => w.of(check.full))] as const,
   (parts, units, ...found): Case => {
     const job = { ...UNTRIED, ...parts } as unknown as ResolvedJob;
-    const byCheck = FOUND.map(({ name }, i) => [name, toldOnly(job.loadCases, found[i]!)] as const);
+    const byCheck = FOUND.map(({ name }, i) => [name, advisoryOnly(job.loadCases, found[i]!)] as const);
     return { job, units, found: new Map(byCheck), look: looksAt(job, units) };
   },
 );

@@ -8,10 +8,10 @@ import type { CasesCommand } from './options';
 import { plain } from './table';
 
 /** Writes the job with the load cases that it had none like, and says which. Throws a LidwrightError for a bad job. */
-export async function cases({ job: jobName, out, wishes }: CasesCommand, io: Io): Promise<number> {
+export async function cases({ job: jobName, out, options }: CasesCommand, io: Io): Promise<number> {
   const job = await jobNamed(jobName, io);
-  const choice = usualChoice(job, wishes);
-  const made = addUsualCases(job, { wishes });
+  const choice = usualChoice(job, options);
+  const made = addUsualCases(job, { options });
   assertComputable(resolveJob(made));
   const text = writeJob(made);
   readJob(text); // what is written can be opened

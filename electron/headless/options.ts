@@ -1,7 +1,7 @@
 // What the headless command was asked for.
 import { parseArgs } from 'node:util';
 import { fail } from '../../core/error';
-import type { UsualWishes } from '../../core/job';
+import type { UsualOptions } from '../../core/job';
 import type { SizeTexts } from '../../core/start/sizes-text';
 import { PAPER_FORMATS, PAPER_KINDS, type PaperFormatName, type PaperKind } from '../../core/papers/kinds';
 
@@ -126,7 +126,7 @@ export interface CasesCommand {
   kind: 'cases';
   job: string;
   out: string;
-  wishes: Partial<UsualWishes>;
+  options: Partial<UsualOptions>;
 }
 
 export interface ListCommand {
@@ -288,7 +288,7 @@ type CaseValues = Partial<Record<'cold' | 'hot' | 'slope' | 'aged' | 'wind' | 'o
 };
 
 /** What the usual load cases are to be made from; what is not named is left to the usual. */
-function wishesOf({ cold, hot, slope, aged, wind, off, boat, vehicle }: CaseValues): Partial<UsualWishes> {
+function optionsOf({ cold, hot, slope, aged, wind, off, boat, vehicle }: CaseValues): Partial<UsualOptions> {
   const heat = (option: string, text: string): number | null => (text === 'none' ? null : numberOf(option, text));
   const over0 = (option: string, text: string): number => {
     const value = numberOf(option, text);
@@ -307,7 +307,7 @@ function wishesOf({ cold, hot, slope, aged, wind, off, boat, vehicle }: CaseValu
   };
 }
 
-function boatOf(text: string): UsualWishes['onBoat'] {
+function boatOf(text: string): UsualOptions['onBoat'] {
   const numbers = text.split(',').map((word) => numberOf('boat', word));
   const [rollDeg, rollS, pitchDeg, pitchS, heightMm, aheadMm] = numbers;
   if (numbers.length !== 6 || !(rollS! > 0 && pitchS! > 0 && rollDeg! >= 0 && pitchDeg! >= 0))
@@ -388,7 +388,7 @@ export function readCommand(argv: readonly string[]): Command {
     return verb === 'papers'
       ? fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.')
       : fail(`"lidwright ${verb}" needs a file to write.`, [], 'Add --out JOB.lidjob.');
-  if (verb === 'cases') return { kind: 'cases', job, out: values.out, wishes: wishesOf(values) };
+  if (verb === 'cases') return { kind: 'cases', job, out: values.out, options: optionsOf(values) };
   if (verb === 'trace') return { kind: 'trace', job, out: values.out };
   if (values.together && values.format !== undefined)
     return fail('--together makes one PDF, and --format asks for others.', [], 'Leave out one of them.');

@@ -6,7 +6,7 @@ import { drawingFont } from '../../core/drawing';
 import { attempt, describeIssue, fail, type LidwrightError } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import {
-  type FileWishes,
+  type FileOptions,
   type Paper,
   boundPapers,
   boxedLetters,
@@ -83,10 +83,10 @@ export async function papers(command: Command, io: Io): Promise<number> {
       command.only?.includes('bracket') ? ['brackets'] : [],
       'Leave out --only, or add to the job what the paper is about.',
     );
-  const wishes = { date, font: await fontBytes() };
+  const options = { date, font: await fontBytes() };
   const { files, leftOut } = command.together
-    ? await inOne(job, asked, wishes)
-    : await paperFiles(asked, command.formats, wishes);
+    ? await inOne(job, asked, options)
+    : await paperFiles(asked, command.formats, options);
   const wrong = [...(why ? [why] : []), ...leftOut.map((each) => each.why)];
   if (files.length === 0 && wrong.length > 0) throw wrong[0];
   if (files.length === 0)
@@ -113,7 +113,7 @@ export async function papers(command: Command, io: Io): Promise<number> {
   return wrong.length > 0 ? 1 : 0;
 }
 
-async function inOne(job: ResolvedJob, asked: readonly Paper[], wishes: FileWishes) {
+async function inOne(job: ResolvedJob, asked: readonly Paper[], options: FileOptions) {
   const { bound, leftOut } = boundPapers(job, asked);
-  return { files: leftOut.length < asked.length ? [await paperFile(bound, 'pdf', wishes)] : [], leftOut };
+  return { files: leftOut.length < asked.length ? [await paperFile(bound, 'pdf', options)] : [], leftOut };
 }

@@ -23,7 +23,7 @@ function standing(s: BenchState, stage: Stage, holds: string): string {
 /** What the weakest place of all brackets bears over what it must. */
 function bears({ resolved, outcome }: BenchState): string {
   const reserves = resolved.brackets.flatMap(
-    (b) => outcome?.knownAssessment(b.id)?.results.map((r) => r.reserve) ?? [],
+    (b) => outcome?.knownAssessment(b.id)?.results.map((r) => r.safetyFactor) ?? [],
   );
   const least = Math.min(...reserves);
   return Number.isFinite(least)

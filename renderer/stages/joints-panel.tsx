@@ -57,7 +57,7 @@ function FittingChoice({ index, end }: { index: number; end: EndName }): React.J
       </label>
       {known && (
         <span className="worked">
-          ±{known.rangeDeg.value}° — {known.rangeDeg.standing}
+          ±{known.rangeDeg.value}° — {known.rangeDeg.provenance}
         </span>
       )}
     </div>

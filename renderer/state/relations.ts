@@ -8,7 +8,7 @@ import { emptyDraft, type RelationDraft, withPoint } from './relations-draft';
 import { bench, notify, onRelationQuestion, presentJob, sayMoved, takeJob } from './store';
 
 /** What the relations' part of the page shows beside the job. */
-export interface RelationDesk {
+export interface RelationState {
   /** A question under way, in words. */
   readonly asking: string | null;
   /** The last refusal: what was wanted, why not, and the relations it fights. */
@@ -19,9 +19,9 @@ export interface RelationDesk {
   readonly chosen: string | null;
 }
 
-const NOTHING: RelationDesk = { asking: null, refusal: null, draft: null, chosen: null };
-export const relationDesk = createStore<RelationDesk>(() => NOTHING);
-export const useDesk = <T>(select: (desk: RelationDesk) => T): T => useStore(relationDesk, select);
+const NOTHING: RelationState = { asking: null, refusal: null, draft: null, chosen: null };
+export const relationStore = createStore<RelationState>(() => NOTHING);
+export const useRelationStore = <T>(select: (store: RelationState) => T): T => useStore(relationStore, select);
 
 let asking: AbortController | null = null;
 /** What was last asked and not taken, of which job: leaving a field after Enter does not ask the same again. */
@@ -29,9 +29,9 @@ let last: { readonly base: Job; readonly text: string } | null = null;
 
 /** Waits until no question is under way, and what its answer changed is drawn; false where none was. */
 export async function relationsAnswered(): Promise<boolean> {
-  if (relationDesk.getState().asking === null) return false;
+  if (relationStore.getState().asking === null) return false;
   await new Promise<void>((resolve) => {
-    const leave = relationDesk.subscribe(({ asking }) => {
+    const leave = relationStore.subscribe(({ asking }) => {
       if (asking !== null) return;
       leave();
       setTimeout(resolve);
@@ -45,7 +45,7 @@ export function stopAsking(): void {
   asking?.abort();
   asking = null;
   last = null;
-  relationDesk.setState({ asking: null });
+  relationStore.setState({ asking: null });
 }
 
 /**
@@ -58,15 +58,15 @@ async function askRelations(question: RelationQuestion, base: Job, label: string
   stopAsking();
   last = { base, text };
   const { signal } = (asking = new AbortController());
-  relationDesk.setState({ asking: label, refusal: null });
+  relationStore.setState({ asking: label, refusal: null });
   try {
     const answer = await ask(relating, question, { signal });
-    relationDesk.setState({ asking: null });
+    relationStore.setState({ asking: null });
     if (answer.ok) accept(question, answer, base, label);
     else refuse(question, answer, label);
   } catch (error) {
     if (isAborted(error)) return;
-    relationDesk.setState({ asking: null });
+    relationStore.setState({ asking: null });
     if (!(error instanceof LidwrightError)) throw error;
     last = null;
     notify(error.message, 'bad');
@@ -75,7 +75,7 @@ async function askRelations(question: RelationQuestion, base: Job, label: string
 
 function refuse(question: RelationQuestion, answer: Extract<RelationAnswer, { ok: false }>, label: string): void {
   const why = 'failed' in answer ? wordsOf(answer.failed) : answer.text;
-  relationDesk.setState({ refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights } });
+  relationStore.setState({ refusal: { what: label, text: why, fights: 'failed' in answer ? [] : answer.fights } });
   // where the panel says it itself, beside what was asked for, once is enough
   if (question.kind !== 'add') notify(`${label}: ${why} Nothing was changed.`, 'bad');
 }
@@ -93,7 +93,7 @@ function accept(
   takeJob(answered(question.job, answer), label);
   sayMoved(answer.moved);
   if (question.kind === 'add')
-    relationDesk.setState({ draft: null, chosen: presentJob().relations?.at(-1)?.id ?? null });
+    relationStore.setState({ draft: null, chosen: presentJob().relations?.at(-1)?.id ?? null });
 }
 
 onRelationQuestion((question, base, label) => void askRelations(question, base, label));
@@ -102,8 +102,8 @@ onRelationQuestion((question, base, label) => void askRelations(question, base, 
 bench.subscribe((now, before) => {
   if (now.file.draftId !== before.file.draftId) {
     stopAsking();
-    relationDesk.setState(NOTHING);
-  } else if (now.history.present !== before.history.present && relationDesk.getState().refusal) dismissRefusal();
+    relationStore.setState(NOTHING);
+  } else if (now.history.present !== before.history.present && relationStore.getState().refusal) dismissRefusal();
 });
 
 /** Asks for a new relation. */
@@ -116,18 +116,18 @@ export function demandRelation(relation: Omit<JobRelation, 'id'>): void {
 export const makeThemHold = (): void =>
   void askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that the relations hold');
 
-export const chooseRelation = (id: string | null): void => relationDesk.setState({ chosen: id });
+export const chooseRelation = (id: string | null): void => relationStore.setState({ chosen: id });
 export function dismissRefusal(): void {
   last = null;
-  relationDesk.setState({ refusal: null });
+  relationStore.setState({ refusal: null });
 }
 export const setDraft = (draft: RelationDraft | null): void =>
-  relationDesk.setState(draft ? { draft, refusal: null } : { draft });
+  relationStore.setState(draft ? { draft, refusal: null } : { draft });
 export const startDraft = (kind: RelationDraft['kind']): void => setDraft(emptyDraft(kind, presentJob()));
 
 /** A point clicked in a view while a relation is put together: true when it was taken. */
 export function pickForRelation(pointId: string): boolean {
-  const { draft } = relationDesk.getState();
+  const { draft } = relationStore.getState();
   if (!draft || !presentJob().points.some((p) => p.id === pointId)) return false;
   const next = withPoint(draft, pointId);
   if (!next) return false;

@@ -25,7 +25,7 @@ import type { Advice } from '../../core/advice';
 import { type SlowAnswers, type Workings, workingsOf } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
 import type { Wizard } from '../photo/wizard';
-import { bracketDesk } from './bracket-desk';
+import { bracketStore } from './bracket-store';
 import type { Plane, SheetView } from './planes';
 import { type Notice, withNotice } from './notices';
 import { type EditKept, keepRelations } from './relations-keep';
@@ -370,7 +370,7 @@ export function showFinding(finding: Finding): void {
       : finding.id.endsWith('reserve') || finding.id === 'strut-fits' || finding.id === 'dead-centre'
         ? 'length'
         : null;
-  if (resolved.brackets.some((b) => b.id === finding.subject)) bracketDesk.setState({ bracketId: finding.subject });
+  if (resolved.brackets.some((b) => b.id === finding.subject)) bracketStore.setState({ bracketId: finding.subject });
   bench.setState({ selection, ...(chart ? { chart } : {}), caseId: finding.everyCase ? null : finding.case });
   if (finding.worstDeg !== null) setAngle(finding.worstDeg);
 }

@@ -28,7 +28,7 @@ export const readList = (file: File, match: ColumnMatch | null, options: AskOpti
   });
 
 /** Tables from outside that are being taken in. */
-interface TableDesk {
+interface TableState {
   /** A strut list whose columns are to be matched, and the strut that asks for it. */
   readonly list: { readonly file: File; readonly strutId: string } | null;
   /** What came of the last table of readings. */
@@ -37,12 +37,12 @@ interface TableDesk {
   readonly share: number | null;
 }
 
-const desk = createStore<TableDesk>(() => ({ list: null, came: null, share: null }));
-export const useTables = <T>(select: (tables: TableDesk) => T): T => useStore(desk, select);
+const store = createStore<TableState>(() => ({ list: null, came: null, share: null }));
+export const useTables = <T>(select: (tables: TableState) => T): T => useStore(store, select);
 
 /** Begins to take a strut list in; null leaves it. */
-export const openList = (list: TableDesk['list']): void => desk.setState({ list });
-export const forgetReadings = (): void => desk.setState({ came: null });
+export const openList = (list: TableState['list']): void => store.setState({ list });
+export const forgetReadings = (): void => store.setState({ came: null });
 
 let reading = new AbortController();
 export const cancelReadings = (): void => reading.abort();
@@ -51,10 +51,10 @@ export const cancelReadings = (): void => reading.abort();
 export async function takeReadings(name: string, file: Blob): Promise<boolean> {
   reading.abort();
   const { signal } = (reading = new AbortController());
-  desk.setState({ share: 0 });
-  const came = await readingsOf(name, file, { signal, progress: (share) => desk.setState({ share }) });
-  if (reading.signal === signal) desk.setState({ share: null });
-  if (came) desk.setState({ came });
+  store.setState({ share: 0 });
+  const came = await readingsOf(name, file, { signal, progress: (share) => store.setState({ share }) });
+  if (reading.signal === signal) store.setState({ share: null });
+  if (came) store.setState({ came });
   return came !== null;
 }
 

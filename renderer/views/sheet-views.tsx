@@ -1,7 +1,7 @@
 import { useEffect } from 'react';
 import type { Host } from '../host/host';
 import { layPhoto, startFromPhoto } from '../state/photo-actions';
-import { relationDesk } from '../state/relations';
+import { relationStore } from '../state/relations';
 import type { Plane } from '../state/planes';
 import { toggleFilled } from '../state/session';
 import { type ViewName, bench, setAngle } from '../state/store';
@@ -79,7 +79,7 @@ export function OneView({ name, host }: { name: Plane; host: Host }): React.JSX.
 export function useMiddle(): void {
   useEffect(() => bench.subscribe(askPaint), []);
   useEffect(() => survey.subscribe(askPaint), []);
-  useEffect(() => relationDesk.subscribe(askPaint), []);
+  useEffect(() => relationStore.subscribe(askPaint), []);
   useEffect(() => {
     // a file let go beside the views must not take the page's place: it is taken as if it fell on the side view
     const over = (e: DragEvent): void => e.preventDefault();

@@ -1,7 +1,7 @@
 // Distances between lines in space: NCERT, Mathematics, Textbook for Class XII, part II, ch. 11 "Three Dimensional Geometry" (an
 // open textbook; figures from memory, each agrees with |(a₂ − a₁)·(b₁ × b₂)|/|b₁ × b₂|). Pieces long enough to hold the feet.
 import { describe, expect, it } from 'vitest';
-import { pieceToPiece } from '../../core/solid';
+import { segmentToSegment } from '../../core/solid';
 import type { Vec3 } from '../../core/space';
 import { expectClose, within } from '../support/close';
 
@@ -16,7 +16,7 @@ describe('shortest distance between two lines', () => {
     ['exercise 11.2, 2√29', [-1, -1, -1], [7, -6, 1], [3, 5, 7], [1, -2, 1], 2 * Math.sqrt(29)],
     ['exercise 11.2, 3/√19', [1, 2, 3], [1, -3, 2], [4, 5, 6], [2, 3, 1], 3 / Math.sqrt(19)],
   ])('%s', (_, p, d, q, e, distance) => {
-    const gap = pieceToPiece(piece(p, d), piece(q, e));
+    const gap = segmentToSegment(piece(p, d), piece(q, e));
     expectClose(gap.distanceMm, distance, within(1e-9, 'unit'));
     expect(Math.hypot(...gap.here.map((v, i) => v - gap.there[i]!))).toBeCloseTo(distance, 9);
   });

@@ -164,7 +164,7 @@ describe('materials', () => {
     expect(materialStrength({ name: 'mild steel', yieldMPa: 200 }, 3)).toBeNull();
     expect(materialStrength({ name: 'mild steel', yieldMPa: 200, ultimateMPa: 340 }, 3)).toMatchObject({
       yieldMPa: 200,
-      standing: 'stated by the user',
+      provenance: 'stated by the user',
     });
   });
 });

@@ -17,7 +17,7 @@ import {
   tearOutN,
 } from '../holes';
 import type { MaterialStrength } from '../materials';
-import { ballInside, deeperThread, fixingMends, moreFixings, spreaders, thicker, wider } from '../mend-changes';
+import { ballInside, deeperThread, fixingRepairs, moreFixings, spreaders, thicker, wider } from '../repair-changes';
 import type { Bolted, BoltedDown } from '../model';
 import { noClass } from '../property-classes';
 import { halfWidthMm, pitchMm } from '../shape';
@@ -53,9 +53,9 @@ function bolt({ bolts, cls, fixings, forcesOf }: Bolted): Check {
     unit: '1',
     formula: 'F_v/F_v,Rd + F_t/(1.4·F_t,Rd) ≤ 1; V_i = F/n + M·r_i/Σr², T_i = F_z/n + M·l_i/Σl²',
     source: `${TABLE_3_4}; ${VECTOR}`,
-    capacitySource: `${bolts.woodScrew ? `screw of ${bolts.thread.diameterMm} mm, by its root,` : bolts.thread.name} of ${cls.source} (${cls.standing}): F_v,Rd ${Math.round(shearRd)} N, F_t,Rd ${Math.round(tensionRd)} N`,
+    capacitySource: `${bolts.woodScrew ? `screw of ${bolts.thread.diameterMm} mm, by its root,` : bolts.thread.name} of ${cls.source} (${cls.provenance}): F_v,Rd ${Math.round(shearRd)} N, F_t,Rd ${Math.round(tensionRd)} N`,
     notes: ['The leverage of a pull beside the fixings is in it; the bracket counts as stiff.'],
-    mends: fixingMends({ before: [ballInside] }),
+    repairs: fixingRepairs({ before: [ballInside] }),
     places: (force) => {
       const { shearN, tensionN } = forcesOf(force);
       if (!tensionN) return [{ demand: 1, capacity: 0 }];
@@ -86,7 +86,7 @@ function holes(bolted: Bolted): Check[] {
   /** The fixing presses against the load. */
   const pressed = (force: Vec3) =>
     forcesOf(force).shearN.map(([x, y], i) => ({ ...places[i]!, against: [-x, -y] as const }));
-  const hole = { unit: 'N', capacitySource: `f_u of ${material.source}`, mends: [thicker, wider, moreFixings] };
+  const hole = { unit: 'N', capacitySource: `f_u of ${material.source}`, repairs: [thicker, wider, moreFixings] };
   return [
     {
       ...hole,
@@ -145,7 +145,7 @@ function rivets({ bolts, forcesOf }: Bolted): (Check | Unchecked)[] {
     {
       ...{ id: 'rivet', name, unit: '1', formula: 'F_v/F_v,maker + F_t/F_t,maker ≤ 1', source: VECTOR },
       capacitySource: 'stated by the user from the maker’s data, without a factor',
-      mends: [ballInside, moreFixings],
+      repairs: [ballInside, moreFixings],
       places: (force) => {
         const { shearN, tensionN } = forcesOf(force);
         if (!tensionN) return [{ demand: 1, capacity: 0 }];
@@ -175,7 +175,7 @@ const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | U
         formula: 'T ≤ the pull-out force stated by the insert’s maker',
         source: VECTOR,
         capacitySource: 'stated by the user from the maker’s data, without a factor',
-        mends: fixingMends(),
+        repairs: fixingRepairs(),
         demand: pull(bolted),
         capacity: insertPullN,
       },
@@ -210,7 +210,7 @@ const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | U
         source: `thread shear areas and factors as VDI 2230 (not checked against the standard’s text); ${VECTOR}`,
         capacitySource: `R_m of ${seat.material.source}`,
         notes: [`Thread engaged over ${Number(bolts.engagementMm.toFixed(1))} mm.`],
-        mends: fixingMends({ after: [deeperThread] }),
+        repairs: fixingRepairs({ after: [deeperThread] }),
         demand: pull(bolted),
         capacity: stripN(bolts.thread, bolts.engagementMm, seat.material.ultimateMPa, cls.tensileMPa) / GAMMA_M2,
       },
@@ -244,7 +244,7 @@ const thread: Record<BoltedDown['into'], (bolted: Bolted) => readonly (Check | U
         formula: 'T ≤ 0.6·π·d_m·t·f_u/γ_M2',
         source: `${TABLE_3_4}, punching shear, with the flats for d_m`,
         notes: seat?.material ? [] : ['The mount is not known: only the bracket’s own plate is looked at.'],
-        mends: fixingMends({ after: [thicker, spreaders] }),
+        repairs: fixingRepairs({ after: [thicker, spreaders] }),
         demand: pull(bolted),
         ...plates.reduce((a, b) => (b.capacity < a.capacity ? b : a)),
       },
@@ -273,7 +273,7 @@ function slip({ bolts, fixings, forcesOf, seat }: Bolted): Check {
         ? 'Its slots let it slide: nothing but friction holds it.'
         : 'If it slips it moves by the play of its holes; then the fixings bear.',
     ],
-    mends: fixingMends({ before: [ballInside] }),
+    repairs: fixingRepairs({ before: [ballInside] }),
     places: (force) => {
       const { shearN, tensionN } = forcesOf(force);
       if (!tensionN) return [{ demand: 1, capacity: 0 }];
@@ -294,7 +294,7 @@ function spin({ bolts, fixings, forcesOf }: Bolted): Check {
     capacitySource: `preload ${Math.round(bolts.preloadN)} N, μ ${bolts.friction}, r_m ${Number(ringMm.toFixed(2))} mm`,
     notes: ['An offset ball makes this torque; a ball over the fixing, or a second fixing, takes it away.'],
     applies: fixings.length === 1,
-    mends: fixingMends({ before: [ballInside] }),
+    repairs: fixingRepairs({ before: [ballInside] }),
     places: (force) => {
       const { spinNmm, tensionN } = forcesOf(force);
       const left = Math.max(0, bolts.preloadN - (tensionN?.[0] ?? Infinity));

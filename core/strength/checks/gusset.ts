@@ -2,7 +2,7 @@ import { type Vec3, cross } from '../../space';
 import { type Check, type Part } from '../check';
 import { GAMMA_M2 } from '../holes';
 import { type MaterialStrength, modulusMPa } from '../materials';
-import { thicker, thickerGusset, thickerGussetWeld } from '../mend-changes';
+import { thicker, thickerGusset, thickerGussetWeld } from '../repair-changes';
 import type { StrengthModel } from '../model';
 import { outstandShare, outstandSlenderness } from '../plate';
 import { ribOn } from '../stress';
@@ -66,7 +66,7 @@ function welds(ribbed: Ribbed): (Check | Unchecked)[] {
       source: `plain statics, the gusset as a strut along its sloping edge; EN 1993-1-8 4.5.3.3 (γ_M2 ${GAMMA_M2})`,
       capacitySource: metal.source,
       notes: [`Throat ${Number(weldThroatMm.toFixed(2))} mm, both sides of the gusset.`],
-      mends: [thickerGussetWeld, thicker],
+      repairs: [thickerGussetWeld, thicker],
       demand: (force) => {
         const { momentNmm, axialN } = through(force);
         const stress =
@@ -97,7 +97,7 @@ function buckling(ribbed: Ribbed): Check {
     notes: [
       `b = ${widthMm.toFixed(1)} mm from the corner to the free edge, λ̄_p ${slenderness.toFixed(2)}; even compression over it is assumed (on the safe side).`,
     ],
-    mends: [thickerGusset, thicker],
+    repairs: [thickerGusset, thicker],
     // a force that opens the bend pulls at the edge
     demand: (force) =>
       Math.max(

@@ -8,7 +8,7 @@ import { seat } from './seat';
 import { rod, stud, studHole } from './stud';
 import { weld } from './weld';
 
-/** Every part that is checked, in the order in which checks of one reserve stand. */
+/** Every part that is checked, in the order in which checks of one safety factor stand. */
 const PARTS: readonly Part[] = [stud, rod, studHole, legs, fixings, weld, gusset, seat];
 
 /** All checks of a model, those that lack something too. */

@@ -2,7 +2,7 @@ import { type Vec3, cross, sub } from '../../space';
 import { type Check, type Part, lacks } from '../check';
 import { liftForces } from '../group';
 import { unknownMaterial } from '../materials';
-import { LEG_MENDS } from '../mend-changes';
+import { LEG_REPAIRS } from '../repair-changes';
 import type { BoltedDown, StrengthModel } from '../model';
 import { effectiveWidthMm } from '../plate';
 import { halfWidthMm, uprightWidthMm } from '../shape';
@@ -31,7 +31,7 @@ export const legs: Part = (model) => {
       ? lacks('upright', 'Bend line and legs', ...why, 'material', 'yieldMPa')
       : lacks('plate-at-fixings', 'Plate', ...why, 'material', 'yieldMPa');
   }
-  const leg = { unit: 'N/mm²', capacitySource: `yield of ${material.source}`, mends: LEG_MENDS };
+  const leg = { unit: 'N/mm²', capacitySource: `yield of ${material.source}`, repairs: LEG_REPAIRS };
   if (spec.kind === 'wedge-plate') return bolts ? [{ ...leg, ...wedgePlate(model, bolts, material.yieldMPa) }] : [];
   const cutsOf = { channel: channelCuts, 'flat-tab': tabCuts, 'bent-angle': angleCuts, 'gusset-angle': angleCuts };
   return cutsOf[spec.kind](model, rowNear(model, 0)).map(({ section, through, ...cut }) => ({

@@ -3,7 +3,7 @@ import { type Check, type Part, lacks } from '../check';
 import { GAMMA_M2, TABLE_3_4, bearingN } from '../holes';
 import { unknownMaterial } from '../materials';
 import type { Unchecked } from '../types';
-import { SEAT_MENDS, fixingMends } from '../mend-changes';
+import { SEAT_REPAIRS, fixingRepairs } from '../repair-changes';
 import { DEFAULTS, type Seat, type StrengthModel } from '../model';
 import { collapseForceN, plateStress, roundPlate } from '../plate';
 import { pitchMm } from '../shape';
@@ -90,7 +90,7 @@ export const seat: Part = (model) => {
   const { yieldMPa, ultimateMPa, source } = material;
   const sheet = {
     capacitySource: `yield of ${source}${spreader ? '; the spreader counts as the mount’s material' : ''}`,
-    mends: SEAT_MENDS,
+    repairs: SEAT_REPAIRS,
   };
   const loadNote =
     'The load is the larger of what lifts and what presses, each added up as if at one place; lift and press side by side partly undo each other, which is not counted (on the safe side).';
@@ -143,7 +143,7 @@ export const seat: Part = (model) => {
       capacitySource: `f_u of ${source}`,
       notes: ['The mount’s own edges are not in the job: they count as far, 3 hole diameters or more.'],
       applies: !!bolts?.class,
-      mends: fixingMends(),
+      repairs: fixingRepairs(),
       demand: (force) => Math.max(...forcesOf(force).shearN.map(([x, y]) => Math.hypot(x, y))),
       capacity: bearingN(hole, ultimateMPa, bolts?.class?.tensileMPa ?? 0),
     },
@@ -192,12 +192,12 @@ function woodSeat(model: StrengthModel, seat: Seat, wood: WoodRow): (Check | Unc
       source: plywood
         ? 'Roark’s Formulas for Stress and Strain: round plate resting at its edge; EN 1995-1-1 2.4.1'
         : 'beam on two rests, load in the middle; EN 1995-1-1 2.4.1',
-      capacitySource: `f_m,k ${bending} N/mm² ${seat.bendingMPa ? 'as typed in the job' : `of ${wood.id}, ${wood.source} (${wood.standing})`}; k_mod ${kMod} (lasting load, service class ${serviceClass}), γ_M ${gamma}`,
+      capacitySource: `f_m,k ${bending} N/mm² ${seat.bendingMPa ? 'as typed in the job' : `of ${wood.id}, ${wood.source} (${wood.provenance})`}; k_mod ${kMod} (lasting load, service class ${serviceClass}), γ_M ${gamma}`,
       notes: [
         `It counts as free for ${Math.round(panel)} mm all round (common practice, no source): a frame or stiffener nearer helps.`,
         ...(plywood ? [] : ['The grain runs along the free length; across it, solid wood splits.']),
       ],
-      mends: SEAT_MENDS,
+      repairs: SEAT_REPAIRS,
       demand: (force) => {
         const { lift, press } = spots(force);
         const stress = plywood ? plate : beam;

@@ -2,7 +2,7 @@ import { hardwareOf, isPinned } from '../../bracket';
 import { type Vec3, dot, norm } from '../../space';
 import { type Check, type Part, lacks } from '../check';
 import { GAMMA_M2, TABLE_3_4, TEAR_OUT, bearingByParts, bearingN, boxDistances, stripN, tearOutN } from '../holes';
-import { largerStud, strongerStud, thicker, wider } from '../mend-changes';
+import { largerStud, strongerStud, thicker, wider } from '../repair-changes';
 import { hubStress } from '../plate';
 import { DEFAULTS } from '../model';
 import { noClass } from '../property-classes';
@@ -38,13 +38,13 @@ export const stud: Part = ({ stud, spec, stem }) => {
         ? 'M = F⊥·(gap + t)/4, V = F⊥/2 a plane; σ = 32M/(π·d₃³), τ = 4V/(π·d₃²), √(σ² + 3τ²)'
         : 'σ = 32·F⊥·a/(π·d₃³) + 4·|N|/(π·d₃²), τ = 4·F⊥/(π·d₃²), √(σ² + 3τ²)',
       source: BEAM,
-      capacitySource: `yield of ${cls.source} (${cls.standing})`,
+      capacitySource: `yield of ${cls.source} (${cls.provenance})`,
       notes: [
         pin
           ? 'The joint’s load counts as one point in the middle of the pin, the thread’s root as the pin’s section.'
           : `Arm a = ${Number(armMm.toFixed(1))} mm, from the plate to the ball’s centre.`,
       ],
-      mends: [strongerStud, largerStud],
+      repairs: [strongerStud, largerStud],
       demand: (force) => {
         const { across, along } = split(force, stem);
         return roundStress(thread.rootDiameterMm, across * armMm, along, across / (pin ? 2 : 1)).equivalent;
@@ -112,7 +112,7 @@ export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
   const share = kind === 'channel' ? 0.5 : 1;
   const inPlate = (force: Vec3): [number, number] => [share * force[tab ? 0 : 2], share * force[1]];
   const place = { thicknessMm, boltMm: thread.diameterMm, holeMm, pitchMm: Infinity };
-  const mends: Check['mends'] = [thicker, wider];
+  const repairs: Check['repairs'] = [thicker, wider];
   const hubMm = hardwareOf(thread.name).acrossFlatsMm / 2;
   // one plate on one side of the force: the stud tilts in its hole
   const tilts = kind !== 'channel';
@@ -126,7 +126,7 @@ export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
       source: tilts
         ? `${TABLE_3_4} and 3.6.1(10), a single bolt in a single lap (not checked against the standard’s text)`
         : TABLE_3_4,
-      mends,
+      repairs,
       places: (force) =>
         bearingByParts(inPlate(force), box, (to) =>
           Math.min(mostN, bearingN({ ...place, ...to }, ultimateMPa, cls.tensileMPa)),
@@ -144,7 +144,7 @@ export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
         `b = ${hubMm} mm, a = ${Number(ballOffsetMm.toFixed(1))} mm. Where the plate is narrow, the section beside the hole decides.`,
       ],
       applies: tilts,
-      mends: [thicker, largerStud],
+      repairs: [thicker, largerStud],
       demand: (force) => hubStress(split(force, stem).across * ballOffsetMm, hubMm, thicknessMm),
       capacity: yieldMPa,
     },
@@ -154,7 +154,7 @@ export const studHole: Part = ({ spec, stud, material, stem, studHole }) => {
       name: `Tear-out at the ${what}’s hole`,
       formula: 'F ≤ 2·t·(e₁ − d₀/2)·f_u/(√3·γ_M2)',
       source: TEAR_OUT,
-      mends,
+      repairs,
       places: (force) => {
         const { endMm } = boxDistances(box, inPlate(force));
         return [{ demand: Math.hypot(...inPlate(force)), capacity: tearOutN(thicknessMm, endMm, holeMm, ultimateMPa) }];

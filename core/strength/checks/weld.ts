@@ -1,7 +1,7 @@
 import { cross } from '../../space';
 import { type Part, lacks } from '../check';
 import type { MaterialStrength } from '../materials';
-import { allEdges, thickerWeld, wider } from '../mend-changes';
+import { allEdges, thickerWeld, wider } from '../repair-changes';
 import type { CheckId, Unchecked } from '../types';
 import { weldForces, weldGroup, weldResultant, weldRuns, weldShearMPa, weldUse } from '../welds';
 
@@ -37,7 +37,7 @@ export const weld: Part = ({ weld, material, seat, footprint, ballMm }) => {
     notes: [
       `Throat ${Number(throatMm.toFixed(2))} mm, ${Math.round(group.lengthMm)} mm long in all; ends of runs are not deducted.`,
     ],
-    mends: [thickerWeld, allEdges, wider],
+    repairs: [thickerWeld, allEdges, wider],
   };
   return [
     {

@@ -1,5 +1,5 @@
 import { type Check, lacks } from '../check';
-import { ballInside, betterScrews, boltedThrough, fixingMends, moreFixings, spreaders } from '../mend-changes';
+import { ballInside, betterScrews, boltedThrough, fixingRepairs, moreFixings, spreaders } from '../repair-changes';
 import type { Bolted } from '../model';
 import { pitchMm } from '../shape';
 import { rad } from '../../space';
@@ -79,14 +79,14 @@ export function woodScrews(bolted: Bolted): (Check | Unchecked)[] {
       formula: '√((F_ax/F_ax,Rd)² + (F_v/F_v,Rd)²) ≤ 1',
       source:
         'EN 1995-1-1 8.7.3, (8.28) as a share of the load (from memory); lateral (8.9), (8.10); elastic vector method; tension by the pivoting edge, plain statics',
-      capacitySource: `screw ${diameterMm} × ${lengthMm} mm in ${seat.wood.id} (${seat.wood.standing}): F_ax,Rd ${Math.round(axial)} N by ${one.axialSource}, F_v,Rd ${Math.round(lateral)} N; ${factorOf(bolted).words}`,
+      capacitySource: `screw ${diameterMm} × ${lengthMm} mm in ${seat.wood.id} (${seat.wood.provenance}): F_ax,Rd ${Math.round(axial)} N by ${one.axialSource}, F_v,Rd ${Math.round(lateral)} N; ${factorOf(bolted).words}`,
       notes: [
         ...(one.shallow ? [one.shallow] : []),
         WEAKER,
         'Pre-drilled holes, screwed in by hand-tight turns, never hammered.',
         DISTANCES,
       ],
-      mends: [ballInside, betterScrews, moreFixings, boltedThrough],
+      repairs: [ballInside, betterScrews, moreFixings, boltedThrough],
       places: (force) => {
         const { shearN, tensionN } = forcesOf(force);
         if (!tensionN) return [{ demand: 1, capacity: 0 }];
@@ -107,7 +107,7 @@ export function inWood(bolted: Bolted): Check[] {
   const { thicknessMm: t, spreader } = seat;
   const d = bolts.thread.diameterMm;
   const { factor, words } = factorOf(bolted);
-  const standing = `${wood.id}, ${wood.source} (${wood.standing}); ${words}`;
+  const provenance = `${wood.id}, ${wood.source} (${wood.provenance}); ${words}`;
   const spacing: Check = {
     ...{ id: 'wood-spacing', name: 'Fixings apart in the wood', unit: 'mm' },
     formula: '5·d ≤ distance of neighbours',
@@ -146,9 +146,9 @@ export function inWood(bolted: Bolted): Check[] {
       formula: 'V ≤ n_ef/n·k_mod/γ_M·min of 0.4·f_h·t·d … 2.3·√(M_y·f_h·d) + F_ax/4',
       source:
         'EN 1995-1-1 (8.9), (8.10), (8.31), (8.34); inserts as bolts of their thread, without the rope’s share; elastic vector method',
-      capacitySource: standing,
+      capacitySource: provenance,
       notes: [WEAKER, DISTANCES],
-      mends: fixingMends({ after: through ? [] : [boltedThrough] }),
+      repairs: fixingRepairs({ after: through ? [] : [boltedThrough] }),
       demand: (force) => Math.max(...forcesOf(force).shearN.map(([x, y]) => Math.hypot(x, y))),
       capacity: lateral,
     },
@@ -160,10 +160,10 @@ export function inWood(bolted: Bolted): Check[] {
       },
       formula: 'T ≤ k_mod/γ_M·min(3·f_c,90,k·A, f_v,k·u·t/n)',
       source: 'EN 1995-1-1 8.5.2(2), (3); punching: plain statics; washers 3 diameters wide by 10.4.3(2)',
-      capacitySource: `${standing}; ${spreader ? `plate counts as a washer of ${washer} mm under each bolt` : `washers ${washer} mm wide, ${Number((0.3 * d).toFixed(1))} mm thick`}`,
+      capacitySource: `${provenance}; ${spreader ? `plate counts as a washer of ${washer} mm under each bolt` : `washers ${washer} mm wide, ${Number((0.3 * d).toFixed(1))} mm thick`}`,
       notes: ['Small washers pull through wood: use large ones, or a backing plate.'],
       applies: through,
-      mends: fixingMends({ after: [spreaders] }),
+      repairs: fixingRepairs({ after: [spreaders] }),
       demand: (force) => Math.max(...(forcesOf(force).tensionN ?? [Infinity])),
       capacity: factor * Math.min(bearing, punching / fixings.length),
     },

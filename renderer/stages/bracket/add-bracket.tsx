@@ -1,6 +1,6 @@
 import { firstBracket, readyPlate, setBracketKind, suitingKind } from '../../../core/bracket';
 import { addBracket, type EndName, freshId, resolveJob, setValue } from '../../../core/job';
-import { chooseBracket, showBracket } from '../../state/bracket-desk';
+import { chooseBracket, showBracket } from '../../state/bracket-store';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { giveMount } from '../give-mount';

@@ -1,7 +1,7 @@
 import type { Host } from '../../host/host';
-import { reserveText } from '../../../core/findings';
-import { WATCH_RESERVE } from '../../../core/strength';
-import { showBracket } from '../../state/bracket-desk';
+import { factorText } from '../../../core/findings';
+import { WATCH_FACTOR } from '../../../core/strength';
+import { showBracket } from '../../state/bracket-store';
 import { useBench } from '../../state/use-bench';
 import { Mark } from '../../ui/mark';
 import { StageHead } from '../../ui/stage-head';
@@ -18,10 +18,10 @@ const MOST = 5;
 /** What each place bears over what it must, weakest first; hatched is too weak. */
 function StrengthBars({ id }: { id: string }): React.JSX.Element | null {
   const { found, stale } = useAssessment(id);
-  const results = [...(found?.results ?? [])].sort((a, b) => a.reserve - b.reserve);
+  const results = [...(found?.results ?? [])].sort((a, b) => a.safetyFactor - b.safetyFactor);
   const shown = results.slice(0, BARS);
-  const more = results.slice(BARS).filter((r) => Number.isFinite(r.reserve));
-  const at = (reserve: number): string => `${(100 * Math.min(reserve, MOST)) / MOST}%`;
+  const more = results.slice(BARS).filter((r) => Number.isFinite(r.safetyFactor));
+  const at = (safetyFactor: number): string => `${(100 * Math.min(safetyFactor, MOST)) / MOST}%`;
   return (
     <section className={stale ? 'pane bars stale' : 'pane bars'} aria-label="Strength, weakest first">
       <header>
@@ -29,7 +29,7 @@ function StrengthBars({ id }: { id: string }): React.JSX.Element | null {
         <span>what it bears over what it must, times {found?.loads?.shockFactor ?? '–'} for shocks</span>
         {more.length > 0 && (
           <span>
-            {more.length} more, all over {reserveText(more[0]!.reserve)}
+            {more.length} more, all over {factorText(more[0]!.safetyFactor)}
           </span>
         )}
       </header>
@@ -44,10 +44,12 @@ function StrengthBars({ id }: { id: string }): React.JSX.Element | null {
               </span>
               <span className="bars-scale">
                 <i className="bars-weak" style={{ width: at(1) }} />
-                <i className="bars-bar" style={{ width: at(r.reserve) }} />
+                <i className="bars-bar" style={{ width: at(r.safetyFactor) }} />
                 <i className="bars-limit" style={{ left: at(1) }} />
-                <i className="bars-wish" style={{ left: at(WATCH_RESERVE) }} />
-                <b style={{ left: at(r.reserve) }}>{Number.isFinite(r.reserve) ? reserveText(r.reserve) : 'no load'}</b>
+                <i className="bars-wish" style={{ left: at(WATCH_FACTOR) }} />
+                <b style={{ left: at(r.safetyFactor) }}>
+                  {Number.isFinite(r.safetyFactor) ? factorText(r.safetyFactor) : 'no load'}
+                </b>
               </span>
             </li>
           ))}
@@ -55,7 +57,7 @@ function StrengthBars({ id }: { id: string }): React.JSX.Element | null {
             <span className="bars-name" />
             <span className="bars-scale">
               <em style={{ left: at(1) }}>1, breaks or bends</em>
-              <em style={{ left: at(WATCH_RESERVE) }}>{WATCH_RESERVE}, asked for</em>
+              <em style={{ left: at(WATCH_FACTOR) }}>{WATCH_FACTOR}, asked for</em>
             </span>
           </li>
         </ul>

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { removeBracket } from '../../../core/job';
-import { bracketDesk, chosenBracket, chooseBracket } from '../../state/bracket-desk';
+import { bracketStore, chosenBracket, chooseBracket } from '../../state/bracket-store';
 import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { ChoiceField, Part, TextField } from '../../ui/fields';
@@ -69,9 +69,9 @@ function Chosen({ index }: { index: number }): React.JSX.Element {
 /** Bracket: the part under a strut's end; its kind, sizes, fixings, strength, blank and drawing. */
 export function BracketPanel(): React.JSX.Element {
   const brackets = useBench((s) => s.history.present.brackets) ?? [];
-  const [desk, setDesk] = useState(bracketDesk.getState);
-  useEffect(() => bracketDesk.subscribe(setDesk), []);
-  const index = chosenBracket(brackets, desk.bracketId);
+  const [state, setState] = useState(bracketStore.getState);
+  useEffect(() => bracketStore.subscribe(setState), []);
+  const index = chosenBracket(brackets, state.bracketId);
   return (
     <div className="bracket-stage">
       {brackets.length === 0 && (

@@ -1,7 +1,7 @@
 import { blanks, contourPoints, leastInsideRadiusMm, leastLegMm, massKg } from '../../../core/bracket';
 import { formatQuantity } from '../../../core/quantity';
 import { rad } from '../../../core/space';
-import { showFace } from '../../state/bracket-desk';
+import { showFace } from '../../state/bracket-store';
 import { useBench } from '../../state/use-bench';
 import { LatePart, Part } from '../../ui/fields';
 import { BracketDrawing } from '../drawing-preview';

@@ -91,7 +91,7 @@ export function StrengthWords(props: {
       <p className="hint">
         {bending === null
           ? 'This wood is in no table at this thickness: type its bending strength.'
-          : `Bending ${bending} N/mm², ${wood.densityKgM3.characteristic} kg/m³ at least: ${props.material.yieldMPa ? 'as typed' : wood.source} (${wood.standing}).`}
+          : `Bending ${bending} N/mm², ${wood.densityKgM3.characteristic} kg/m³ at least: ${props.material.yieldMPa ? 'as typed' : wood.source} (${wood.provenance}).`}
       </p>
     );
   }

@@ -1,8 +1,8 @@
 import { useMemo, useRef } from 'react';
-import { demandText, type Finding, reserveText, settingsOf } from '../../../core/findings';
+import { demandText, type Finding, factorText, settingsOf } from '../../../core/findings';
 import { setValue } from '../../../core/job';
 import { formatQuantity } from '../../../core/quantity';
-import { type Assessment, type LoadSample, type StrengthResult, WATCH_RESERVE } from '../../../core/strength';
+import { type Assessment, type LoadSample, type StrengthResult, WATCH_FACTOR } from '../../../core/strength';
 import type { Workings } from '../../../core/workings';
 import { showCase } from '../../state/session';
 import { edit, setAngle } from '../../state/store';
@@ -37,9 +37,9 @@ export function useAssessment(id: string): { found: Assessment | null; outcome: 
 }
 
 /** Word and sign of a reserve; fails only where failing is what a reserve under 1 means. */
-export function standing({ reserve, gravity }: StrengthResult): 'fails' | 'watch' | 'holds' {
-  if (reserve < 1) return gravity;
-  return reserve < WATCH_RESERVE ? 'watch' : 'holds';
+export function standing({ safetyFactor, gravity }: StrengthResult): 'fails' | 'watch' | 'holds' {
+  if (safetyFactor < 1) return gravity;
+  return safetyFactor < WATCH_FACTOR ? 'watch' : 'holds';
 }
 const SIGN = { fails: '✕', watch: '△', holds: '✓' } as const;
 
@@ -56,14 +56,14 @@ function Line(props: { result: StrengthResult; outcome: Workings; cure: Finding 
       <details
         className={`strength-line ${state}`}
         data-check={result.id}
-        data-reserve={Number.isFinite(result.reserve) ? result.reserve.toFixed(4) : 'none'}
+        data-reserve={Number.isFinite(result.safetyFactor) ? result.safetyFactor.toFixed(4) : 'none'}
         data-state={state}
       >
         <summary>
           <span className="strength-name">
             <span aria-label={state}>{SIGN[state]}</span> {result.name}
           </span>
-          <strong>{Number.isFinite(result.reserve) ? reserveText(result.reserve) : 'no load'}</strong>
+          <strong>{Number.isFinite(result.safetyFactor) ? factorText(result.safetyFactor) : 'no load'}</strong>
           <span className="strength-of">{demandText(result)}</span>
         </summary>
         <dl>
@@ -148,7 +148,7 @@ export function StrengthPart({ id }: { id: string }): React.JSX.Element {
         {strong.length > 0 && (
           <details className="strength-rest">
             <summary>
-              {strong.length} more with a reserve of {WATCH_RESERVE} or over
+              {strong.length} more with a reserve of {WATCH_FACTOR} or over
             </summary>
             <ul className="strength-list">{rows(strong)}</ul>
           </details>

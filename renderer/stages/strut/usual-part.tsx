@@ -3,7 +3,7 @@ import {
   type BoatMotion,
   USUAL,
   USUAL_BOAT,
-  type UsualWishes,
+  type UsualOptions,
   addUsualCases,
   hasPlate,
   removableMasses,
@@ -55,33 +55,33 @@ function BoatFields({ boat, onChange }: { boat: BoatMotion; onChange(boat: BoatM
 export function UsualPart({ onClose }: { onClose(): void }): React.JSX.Element {
   const job = useTold((s) => s.history.present);
   const resolved = useTold((s) => s.resolved);
-  const [wishes, setWishes] = useState<UsualWishes>(() => {
+  const [options, setOptions] = useState<UsualOptions>(() => {
     const { resolved: now } = bench.getState();
     return { ...USUAL, windMs: hasPlate(now) ? 10 : 0, off: removableMasses(now) };
   });
-  const choice = useMemo(() => attempt(() => usualChoice(job, wishes)).value ?? [], [job, wishes]);
+  const choice = useMemo(() => attempt(() => usualChoice(job, options)).value ?? [], [job, options]);
   const fresh = choice.filter((c) => !c.there);
   const put =
-    <K extends keyof UsualWishes>(key: K) =>
-    (value: UsualWishes[K]): void =>
-      setWishes({ ...wishes, [key]: value });
+    <K extends keyof UsualOptions>(key: K) =>
+    (value: UsualOptions[K]): void =>
+      setOptions({ ...options, [key]: value });
   const orNone =
     (key: 'noseDeg' | 'sideDeg' | 'ageLossPercent' | 'windMs') =>
     (v: number | null): void =>
-      setWishes({ ...wishes, [key]: Math.max(0, v ?? 0) });
+      setOptions({ ...options, [key]: Math.max(0, v ?? 0) });
   const several = resolved.struts.reduce((n, s) => n + s.quantity, 0) > 1;
   return (
     <section className="item" aria-label="The usual load cases">
       <p className="hint">
         What the lid may meet. Empty what does not concern it. Common practice where nothing is known.
       </p>
-      <Typed label="Coldest" value={wishes.coldC} dimension="temperature" onValue={put('coldC')} autoFocus />
-      <Typed label="Hottest" value={wishes.hotC} dimension="temperature" onValue={put('hotC')} />
-      <Typed label="Leans along X, either way" value={wishes.noseDeg} dimension="angle" onValue={orNone('noseDeg')} />
-      <Typed label="Leans along Y, either way" value={wishes.sideDeg} dimension="angle" onValue={orNone('sideDeg')} />
+      <Typed label="Coldest" value={options.coldC} dimension="temperature" onValue={put('coldC')} autoFocus />
+      <Typed label="Hottest" value={options.hotC} dimension="temperature" onValue={put('hotC')} />
+      <Typed label="Leans along X, either way" value={options.noseDeg} dimension="angle" onValue={orNone('noseDeg')} />
+      <Typed label="Leans along Y, either way" value={options.sideDeg} dimension="angle" onValue={orNone('sideDeg')} />
       <Typed
         label="Lost with age"
-        value={wishes.ageLossPercent}
+        value={options.ageLossPercent}
         dimension="number"
         sign="%"
         onValue={orNone('ageLossPercent')}
@@ -89,9 +89,9 @@ export function UsualPart({ onClose }: { onClose(): void }): React.JSX.Element {
       {hasPlate(resolved) ? (
         <Typed
           label="Wind"
-          value={wishes.windMs}
+          value={options.windMs}
           dimension="number"
-          sign={`m/s, Beaufort ${beaufort(wishes.windMs)}`}
+          sign={`m/s, Beaufort ${beaufort(options.windMs)}`}
           onValue={orNone('windMs')}
         />
       ) : (
@@ -102,22 +102,22 @@ export function UsualPart({ onClose }: { onClose(): void }): React.JSX.Element {
           <Tick
             key={m.id}
             words={`${m.name ?? m.id} comes off`}
-            on={wishes.off.includes(m.id)}
-            onChange={(on) => put('off')(on ? [...wishes.off, m.id] : wishes.off.filter((id) => id !== m.id))}
+            on={options.off.includes(m.id)}
+            onChange={(on) => put('off')(on ? [...options.off, m.id] : options.off.filter((id) => id !== m.id))}
           />
         ))}
-      {several && <Tick words="one strut lost" on={wishes.oneLost} onChange={put('oneLost')} />}
+      {several && <Tick words="one strut lost" on={options.oneLost} onChange={put('oneLost')} />}
       <Tick
         words="on a road vehicle: braking 0.8 g, 0.5 g sideways and backwards"
-        on={wishes.onVehicle}
+        on={options.onVehicle}
         onChange={put('onVehicle')}
       />
       <Tick
         words="on a boat that rolls and pitches"
-        on={wishes.onBoat !== null}
+        on={options.onBoat !== null}
         onChange={(on) => put('onBoat')(on ? USUAL_BOAT : null)}
       />
-      {wishes.onBoat && <BoatFields boat={wishes.onBoat} onChange={put('onBoat')} />}
+      {options.onBoat && <BoatFields boat={options.onBoat} onChange={put('onBoat')} />}
       <ul className="usual-cases" aria-label="Load cases to add">
         {choice.map((c) => (
           <li key={c.loadCase.id}>
@@ -132,7 +132,7 @@ export function UsualPart({ onClose }: { onClose(): void }): React.JSX.Element {
           className="strong"
           disabled={fresh.length === 0}
           onClick={() => {
-            if (edit('Add the usual load cases', (j) => addUsualCases(j, { wishes }))) onClose();
+            if (edit('Add the usual load cases', (j) => addUsualCases(j, { options }))) onClose();
           }}
         >
           {fresh.length === 0 ? 'All are there' : `Add ${fresh.length} load case${fresh.length > 1 ? 's' : ''}`}

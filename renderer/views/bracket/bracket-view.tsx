@@ -20,7 +20,7 @@ import {
 } from '../../../core/bracket';
 import { attempt, describeIssue } from '../../../core/error';
 import { formatQuantity, type ShownUnits } from '../../../core/quantity';
-import { bracketDesk, chosenBracket, showFace } from '../../state/bracket-desk';
+import { bracketStore, chosenBracket, showFace } from '../../state/bracket-store';
 import { select } from '../../state/session';
 import { edit } from '../../state/store';
 import { useBench } from '../../state/use-bench';
@@ -311,9 +311,9 @@ export function useBracketView(): { index: number; face: Face; offered: boolean 
   const stage = useBench((s) => s.stage);
   const count = useBench((s) => s.history.present.brackets?.length ?? 0);
   const brackets = useBench((s) => s.resolved.brackets);
-  const [desk, setDesk] = useState(bracketDesk.getState);
-  useEffect(() => bracketDesk.subscribe(setDesk), []);
+  const [store, setStore] = useState(bracketStore.getState);
+  useEffect(() => bracketStore.subscribe(setStore), []);
   const offered = stage === 'bracket' && count > 0 && brackets.length > 0;
-  const found = chosenBracket(brackets, desk.bracketId);
-  return { index: offered && desk.shown ? found : -1, face: desk.face, offered };
+  const found = chosenBracket(brackets, store.bracketId);
+  return { index: offered && store.shown ? found : -1, face: store.face, offered };
 }

@@ -1,6 +1,6 @@
 import { memo } from 'react';
 import type { Plane } from '../../state/planes';
-import { relationDesk } from '../../state/relations';
+import { relationStore } from '../../state/relations';
 import { DASH, Ink, type Pen, label, labelWidth, line } from './ink';
 import { offOf, relationMarks, withNotes } from './condition-marks';
 import { keepLast } from './seen';
@@ -61,7 +61,7 @@ export const ConditionMark = memo(({ id }: { id: string }) => {
     <Ink
       name={`condition ${id}`}
       draw={(pen, look) => {
-        const { chosen } = relationDesk.getState();
+        const { chosen } = relationStore.getState();
         const mark = placed[plane](pen, look, chosen).get(id);
         if (!mark) return;
         const c = look.palette;

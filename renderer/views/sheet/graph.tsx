@@ -1,6 +1,6 @@
 import { Fragment, memo } from 'react';
 import { Layer } from 'react-konva/lib/ReactKonvaCore';
-import { relationDesk } from '../../state/relations';
+import { relationStore } from '../../state/relations';
 import type { BenchState } from '../../state/store';
 import { useBench } from '../../state/use-bench';
 import { useStore } from 'zustand';
@@ -83,7 +83,7 @@ const Struts = memo(() => {
 /** In Measure and Place, and in a drag; the chosen one last, over the others. */
 const Conditions = memo(() => {
   const shown = useBench((s) => s.stage === 'measure' || s.stage === 'place' || s.drag !== null);
-  const chosen = useStore(relationDesk, (s) => s.chosen);
+  const chosen = useStore(relationStore, (s) => s.chosen);
   const ids = useIds((s) => idsOf(s.resolved.relations));
   if (!shown) return null;
   const last = (id: string): number => Number(id === chosen);

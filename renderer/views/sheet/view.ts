@@ -2,7 +2,7 @@ import Konva from 'konva/lib/Core';
 import { createContext, useContext, useLayoutEffect, useRef } from 'react';
 import type { Vec3 } from '../../../core/space';
 import type { Host } from '../../host/host';
-import { relationDesk } from '../../state/relations';
+import { relationStore } from '../../state/relations';
 import type { Plane } from '../../state/planes';
 import { type BenchState, bench } from '../../state/store';
 import { survey } from '../../state/survey';
@@ -114,7 +114,7 @@ export class View {
     const { sheet, theme, wizard, tool, selection, resolved, stage: work, units, drag, pulls, caseId } = look.state;
     const common = [sheet, theme, wizard, tool, units];
     const photo = selection?.kind === 'photo' ? selection : null;
-    const others = [survey.getState(), relationDesk.getState()];
+    const others = [survey.getState(), relationStore.getState()];
     const photos = this.changed('photos', [...common, photo, resolved.photos, resolved.observations]);
     const lid = this.changed('lid', [...common, look.scene.lidKey]);
     const scene = this.changed('scene', [

@@ -26,8 +26,8 @@ function foundOf(job: Job): Map<string, Finding> {
     w.assessment(id).results.map(
       (r) =>
         ({
-          ...{ id: `bracket-strength-${r.id}`, subject: id, case: '', value: r.reserve, limit: 1 },
-          state: r.reserve < 1 && r.gravity === 'fails' ? 'fails' : 'holds',
+          ...{ id: `bracket-strength-${r.id}`, subject: id, case: '', value: r.safetyFactor, limit: 1 },
+          state: r.safetyFactor < 1 && r.gravity === 'fails' ? 'fails' : 'holds',
         }) as Finding,
     ),
   );
@@ -42,10 +42,10 @@ function lawsOf(job: Job, before: Map<string, Finding>, { findings }: Advice, of
     const then = after.get(keyOf(f));
     const why = `${f.text}\n${offer.label}`;
     // only a strut that is no stop any more is not pulled
-    if (!then) expect([f.id, offer.mends], why).toEqual(['socket-pull', true]);
+    if (!then) expect([f.id, offer.clears], why).toEqual(['socket-pull', true]);
     else {
       expect(gain(f.id, f.value!, then.value!), why).toBeGreaterThan(0);
-      if (offer.mends) expect(then.state, why).not.toBe('fails');
+      if (offer.clears) expect(then.state, why).not.toBe('fails');
     }
   }
   const said = new Set(offer.breaks.map((b) => `${b.id} ${b.subject}`));

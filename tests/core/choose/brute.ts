@@ -130,8 +130,8 @@ function everything(job: ResolvedJob): {
     w.assessment(id).results.map((r) => ({
       ...{ id: `bracket-strength-${r.id}`, subject: id, case: r.governing.caseId, everyCase: true, limit: 1 },
       ...{
-        state: r.reserve < 1 && r.gravity === 'fails' ? 'fails' : 'holds',
-        value: Math.min(r.reserve, 1e6),
+        state: r.safetyFactor < 1 && r.gravity === 'fails' ? 'fails' : 'holds',
+        value: Math.min(r.safetyFactor, 1e6),
         id2: r.id,
       },
     })),

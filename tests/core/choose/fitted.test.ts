@@ -158,7 +158,7 @@ describe('what is offered does it', () => {
         const least = Math.min(
           ...workings(resolveJob(job))
             .assessment(job.brackets![0]!.id)
-            .results.map((r) => r.reserve),
+            .results.map((r) => r.safetyFactor),
         );
         return least < 1.15 && least >= 1;
       });

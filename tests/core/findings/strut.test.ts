@@ -1,6 +1,6 @@
 // Findings of the strut itself: buckling, which way the rod points, one-sided push.
 import { describe, expect, it } from 'vitest';
-import { BUCKLING_RESERVE, compressingN, eulerN, gasBody, roundInertiaMm4 } from '../../../core/strut';
+import { BUCKLING_FACTOR, compressingN, eulerN, gasBody, roundInertiaMm4 } from '../../../core/strut';
 import { resolveJob } from '../../../core/job';
 import { expectClose, within, withinEither } from '../../support/close';
 import { PARTS, finding, job, outcome } from './support';
@@ -23,7 +23,7 @@ describe('rod-buckling', () => {
     expect(finding(at(8, 22), 'rod-buckling').state).toBe('watch');
     const thin = finding(at(5, 12), 'rod-buckling');
     expect(thin.state).toBe('fails');
-    expect(thin.value!).toBeLessThan(BUCKLING_RESERVE);
+    expect(thin.value!).toBeLessThan(BUCKLING_FACTOR);
     expect(thin.advice).not.toBe('');
   });
 });

@@ -5,7 +5,7 @@ import { questionsOf } from '../../../core/findings';
 import {
   type Job,
   type JobLoadCase,
-  type UsualWishes,
+  type UsualOptions,
   USUAL_BOAT,
   addUsualCases,
   readJob,
@@ -26,14 +26,15 @@ import { runs } from '../../support/tier';
 const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
 const locker = jobAt('assets/examples/trailer-locker.lidjob');
 const withCases = (job: Job, loadCases: readonly JobLoadCase[]): Job => ({ ...job, loadCases: [...loadCases] });
-const ids = (job: Job, wishes?: Partial<UsualWishes>): string[] => usualCases(resolveJob(job), wishes).map((c) => c.id);
+const ids = (job: Job, options?: Partial<UsualOptions>): string[] =>
+  usualCases(resolveJob(job), options).map((c) => c.id);
 const nameOf = (c: Omit<JobLoadCase, 'id'>, job = hatch): string =>
   resolveJob(withCases(job, [{ id: 'c', ...c }])).loadCases[0]!.name;
-const EVERYTHING: Partial<UsualWishes> = { windMs: 10, onVehicle: true, onBoat: { ...USUAL_BOAT, aheadMm: 2000 } };
+const EVERYTHING: Partial<UsualOptions> = { windMs: 10, onVehicle: true, onBoat: { ...USUAL_BOAT, aheadMm: 2000 } };
 
 describe('the usual load cases', () => {
   it.each(exampleFiles())('%s: a job with them reads, computes and comes back from its file', (file) => {
-    const made = addUsualCases(jobAt(file), { wishes: EVERYTHING });
+    const made = addUsualCases(jobAt(file), { options: EVERYTHING });
     expect(readJob(writeJob(made))).toEqual(made);
     expect(new Set(made.loadCases.map((c) => c.id)).size).toBe(made.loadCases.length);
     expect(workings(resolveJob(made)).plans).toHaveLength(made.loadCases.length);
@@ -107,7 +108,7 @@ describe('the usual load cases', () => {
   it('every question that a job may leave open is asked with them', () => {
     fc.assert(
       fc.property(anyPressedLid({ struts: { min: 1, max: 2 } }), (job) => {
-        const made = resolveJob(addUsualCases(withCases(job, [{ id: 'own' }]), { wishes: EVERYTHING }));
+        const made = resolveJob(addUsualCases(withCases(job, [{ id: 'own' }]), { options: EVERYTHING }));
         expect([...questionsOf(made)].filter(([, is]) => !is)).toEqual([]);
       }),
       { numRuns: runs(200) },
@@ -117,11 +118,11 @@ describe('the usual load cases', () => {
     fc.assert(
       fc.property(anyPressedLid({ cases: 3 }), fc.boolean(), (drawn, taken) => {
         const job = taken ? setValue(drawn, { path: ['loadCases', 0, 'id'], value: 'cold' }) : drawn;
-        const once = addUsualCases(job, { wishes: EVERYTHING });
+        const once = addUsualCases(job, { options: EVERYTHING });
         expect(once.loadCases.slice(0, 3)).toEqual(job.loadCases);
         expect(once.loadCases.length).toBeGreaterThan(5);
         expect(new Set(once.loadCases.map((c) => c.id)).size).toBe(once.loadCases.length);
-        expect(addUsualCases(once, { wishes: EVERYTHING })).toBe(once);
+        expect(addUsualCases(once, { options: EVERYTHING })).toBe(once);
         expect(usualChoice(once, EVERYTHING).every((c) => c.there)).toBe(true);
       }),
       { numRuns: runs(100) },

@@ -41,7 +41,7 @@ describe('angled ball joints, DIN 71802 with stud DIN 71803 and socket DIN 71805
       expect(f.studArmMm!.value).toBe(Math.max(shoulder, less));
       expect([f.offsetMm!.value, f.separatingN!.value, f.ballMm]).toEqual([end, force, ball]);
       for (const s of [f.rangeDeg, f.offsetMm!, f.headRadiusMm!, f.shankRadiusMm!, f.studArmMm!, f.separatingN!]) {
-        expect(s.standing).toBe('from dealers’ tables');
+        expect(s.provenance).toBe('from dealers’ tables');
         expect(s.source).toMatch(/DIN 71802/);
       }
     }

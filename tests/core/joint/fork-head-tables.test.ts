@@ -32,10 +32,10 @@ describe('fork heads, DIN 71752', () => {
       const f = fittingOf(`fork-${pin}-${length}`)!;
       expect([f.kind, f.nominalDeg, f.ballMm]).toEqual(['fork', 90, pin]);
       expect(f.offsetMm!.value).toBe(holeToEnd[i]);
-      expect(f.offsetMm!.standing).toBe('from a dealer’s table without headings');
+      expect(f.offsetMm!.provenance).toBe('from a dealer’s table without headings');
       // two ranges: a few degrees out of its plane (common practice, no source), freely within it
       expect(f.rangeDeg.value).toBeLessThanOrEqual(5);
-      expect(f.rangeDeg.standing).toBe('common practice, no source');
+      expect(f.rangeDeg.provenance).toBe('common practice, no source');
       expect(f.inPlaneDeg!).toBeGreaterThan(f.rangeDeg.value);
       expectClose(f.headRadiusMm!.value, Math.hypot(width / 2, overall[i]! - holeToEnd[i]!), within(1e-12, 'mm'));
     });

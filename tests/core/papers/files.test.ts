@@ -16,7 +16,7 @@ import { jobAt } from '../../support/files';
 
 const exampleJob = () => jobAt('assets/examples/workboat-hatch.lidjob');
 
-const wishes = { date: '2026-01-02', font: new Uint8Array() };
+const options = { date: '2026-01-02', font: new Uint8Array() };
 
 describe('names of files', () => {
   const job = { title: 'Engine hatch: port / aft' };
@@ -39,15 +39,15 @@ describe('names of files', () => {
 
 describe('files of papers', () => {
   const bad: Paper = {
-    ...papersOf(resolveJob(exampleJob()), null, { ...wishes, program: 'x' })[0]!,
+    ...papersOf(resolveJob(exampleJob()), null, { ...options, program: 'x' })[0]!,
     draw: () => {
       throw new LidwrightError({ what: 'no room', where: [], advice: 'Make room.' });
     },
   };
 
   it('leave out what can’t be drawn, tell why, and write the others', async () => {
-    const [good] = papersOf(resolveJob(exampleJob()), null, { ...wishes, program: 'x' });
-    const { files, leftOut } = await paperFiles([bad, good!], ['dxf'], wishes);
+    const [good] = papersOf(resolveJob(exampleJob()), null, { ...options, program: 'x' });
+    const { files, leftOut } = await paperFiles([bad, good!], ['dxf'], options);
     expect(files.map((f) => f.name)).toEqual([`${good!.stem}.dxf`]);
     expect(leftOut.map(({ why }) => why.what)).toEqual(['no room']);
     const one = boundPapers(resolveJob(exampleJob()), [bad, good!]);
@@ -56,7 +56,7 @@ describe('files of papers', () => {
   });
 
   it('are told apart from what goes wrong in another: a fault of the program, a file that can’t be written, a hole in a sheet', async () => {
-    const [good] = papersOf(resolveJob(exampleJob()), null, { ...wishes, program: 'x' });
+    const [good] = papersOf(resolveJob(exampleJob()), null, { ...options, program: 'x' });
     const sheet = good!.draw()[0]!;
     const part = { name: 'view', marks: [{ ...sheet.parts[0]!.marks[0]!, from: [NaN, 1] }] } as never;
     const broken = (id: string, more: Partial<Paper>): Paper => ({ ...good!, id, stem: id, ...more });
@@ -66,7 +66,7 @@ describe('files of papers', () => {
       broken('solid', { formats: ['dxf', 'stl'], solid: () => fail('it crosses itself', [], 'Shrink a hole.') }),
       good!,
     ];
-    const { files, leftOut } = await paperFiles(all, ['dxf', 'stl'], wishes);
+    const { files, leftOut } = await paperFiles(all, ['dxf', 'stl'], options);
     expect(files.map((f) => f.name)).toEqual(['solid.dxf', `${good!.stem}.dxf`]);
     expect(leftOut.map(({ paper, why }) => `${paper.id}: ${why.what}`)).toEqual([
       expect.stringMatching(/^fault: drawing it went wrong \(TypeError.*a fault of the program$/),
@@ -91,13 +91,13 @@ describe('files of papers', () => {
   });
 
   it('draw a paper once, however often it is asked for', () => {
-    const [paper] = papersOf(resolveJob(exampleJob()), null, { ...wishes, program: 'x' });
+    const [paper] = papersOf(resolveJob(exampleJob()), null, { ...options, program: 'x' });
     expect(paper!.draw()).toBe(paper!.draw());
   });
 
   it('hold the solid of a wedge as STL, named as its drawing is', async () => {
-    const [drawing, drill] = wedgePapers(resolveJob(exampleJob()), hatchWedge, wishes);
-    const { files } = await paperFiles([drawing, drill], ['stl', 'dxf'], wishes);
+    const [drawing, drill] = wedgePapers(resolveJob(exampleJob()), hatchWedge, options);
+    const { files } = await paperFiles([drawing, drill], ['stl', 'dxf'], options);
     expect(files.map((f) => f.name)).toEqual([`${drawing.stem}.dxf`, `${drawing.stem}.stl`, `${drill.stem}.dxf`]);
     const stl = files.find((f) => f.name.endsWith('.stl'))!.content as Uint8Array;
     const count = new DataView(stl.buffer, stl.byteOffset).getUint32(80, true);

@@ -13,7 +13,7 @@ import { collisions } from './overlap';
 
 const example = (name: string): Job =>
   readJob(readFileSync(join(import.meta.dirname, `../../../assets/examples/${name}.lidjob`), 'utf8'));
-const wishes = { date: '2026-11-25', program: 'Lidwright 9.9.9' };
+const options = { date: '2026-11-25', program: 'Lidwright 9.9.9' };
 
 const textsOf = (sheets: readonly Sheet[]): string[] =>
   sheets.flatMap((s) => s.parts.flatMap((p) => p.marks.flatMap((m) => (m.kind === 'text' ? [m.text] : []))));
@@ -41,7 +41,7 @@ describe('report', () => {
       name: `Load case ${'Supercalifragilistic'.repeat(i % 3)} ${i}`,
     }));
     const many = resolveJob({ ...job, points: [...job.points, ...extra], loadCases: cases });
-    const sheets = report(workings(many), wishes);
+    const sheets = report(workings(many), options);
     expect(sheets.length).toBeGreaterThan(15);
     expectClean(sheets);
     const texts = textsOf(sheets);
@@ -54,7 +54,7 @@ describe('report', () => {
 
   it('holds every finding with its state and its reserve, the inputs, what was assumed and the cautions', () => {
     const outcome = workings(resolveJob(example('trailer-locker')));
-    const sheets = report(outcome, wishes);
+    const sheets = report(outcome, options);
     expectClean(sheets);
     const words = textsOf(sheets).join(' ').replace(/\s+/g, '');
     for (const f of outcome.findings) {
@@ -80,7 +80,7 @@ describe('report', () => {
       ),
     };
     const outcome = workings(resolveJob(told));
-    const sheets = report(outcome, wishes);
+    const sheets = report(outcome, options);
     expectClean(sheets);
     const words = textsOf(sheets).join(' ').replace(/\s+/g, '');
     for (const text of ['1500N', 'goover itsdeadcentre', '33J', '77N', '61N closed, none after 7mm', 'holds 444N'])
@@ -115,9 +115,15 @@ describe('report', () => {
 
   it('says that brackets were not checked where nobody checked them, and prints what was', () => {
     const outcome = workings(resolveJob(example('workboat-hatch')));
-    expect(textsOf(report(outcome, wishes)).join(' ')).toContain('was not checked');
+    expect(textsOf(report(outcome, options)).join(' ')).toContain('was not checked');
     const row = {
-      ...{ bracket: 'Base bracket', check: 'Stud, bending', demand: '120 N/mm²', capacity: '480 N/mm²', reserve: 4 },
+      ...{
+        bracket: 'Base bracket',
+        check: 'Stud, bending',
+        demand: '120 N/mm²',
+        capacity: '480 N/mm²',
+        safetyFactor: 4,
+      },
       ...{ state: 'holds' as const, where: 'case, 12°', source: 'a source' },
     };
     const strength = {
@@ -126,12 +132,12 @@ describe('report', () => {
       assumed: ['M8 taken'],
       cautions: [],
     };
-    const sheets = report(outcome, { ...wishes, strength });
+    const sheets = report(outcome, { ...options, strength });
     expectClean(sheets);
     const texts = textsOf(sheets);
     expect(texts.filter((t) => t === 'Stud, bending')).toHaveLength(2 * 90);
     expect(texts).toContain('M8 taken');
-    const own = papersOf(outcome.job, outcome, wishes).find((p) => p.kind === 'report')!;
+    const own = papersOf(outcome.job, outcome, options).find((p) => p.kind === 'report')!;
     const words = textsOf(own.draw()).join(' ');
     expect(words).not.toContain('was not checked.');
     expect(words).toContain('for shocks');
@@ -199,14 +205,14 @@ describe('the set of papers', () => {
   it('names no two alike, draws them all for the examples, and has none that needs an outcome without one', () => {
     for (const name of ['workboat-hatch', 'trailer-locker', 'machine-guard']) {
       const job = resolveJob(example(name));
-      const papers = papersOf(job, workings(job), wishes);
+      const papers = papersOf(job, workings(job), options);
       expect(new Set(papers.map((p) => p.id)).size).toBe(papers.length);
       for (const paper of papers) {
         const sheets = paper.draw();
         expect(sheets.length, paper.id).toBeGreaterThan(0);
         if (paper.kind !== 'cutting') for (const sheet of sheets) expect(collisions(sheet), paper.id).toEqual([]);
       }
-      const kinds = papersOf(job, null, wishes).map((p) => p.kind);
+      const kinds = papersOf(job, null, options).map((p) => p.kind);
       for (const kind of ['layout', 'report', 'checklist'] as const) expect(kinds).not.toContain(kind);
     }
   });

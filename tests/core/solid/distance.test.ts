@@ -1,13 +1,13 @@
 // Distances of straight pieces to solids against dense sampling, and what any distance must obey.
 import {
-  type Piece,
+  type Segment,
   type Solid,
   boxSolid,
   cylinderSolid,
   meshSolid,
   outlineSolid,
-  pieceToPiece,
-  pieceToTriangle,
+  segmentToSegment,
+  segmentToTriangle,
 } from '../../../core/solid';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -21,22 +21,22 @@ import { dir, inner, minus, outer, plus, size, spin, times } from '../../support
 import { runs } from '../../support/tier';
 
 const span = (min: number, max: number) => fc.integer({ min: min * 100, max: max * 100 }).map((n) => n / 100);
-const piece: fc.Arbitrary<Piece> = fc
+const segment: fc.Arbitrary<Segment> = fc
   .tuple(point(120), point(120))
   .filter(([p, q]) => size(minus(p, q)) > 1)
   .map(([p, q]) => ({ p, q }));
 const seeded = { seed: 20261125, numRuns: runs(1500) };
-const along = ({ p, q }: Piece, t: number): V3 => plus(p as V3, times(minus(q as V3, p as V3), t));
+const along = ({ p, q }: Segment, t: number): V3 => plus(p as V3, times(minus(q as V3, p as V3), t));
 
 /** Least of f over the piece by 400 samples; f moves no faster than the piece is long. */
-function sampled(pc: Piece, f: (at: V3) => number): { least: number; slack: number } {
+function sampled(pc: Segment, f: (at: V3) => number): { least: number; slack: number } {
   let least = Infinity;
   for (let i = 0; i <= 400; i++) least = Math.min(least, f(along(pc, i / 400)));
   return { least, slack: size(minus(pc.q as V3, pc.p as V3)) / 800 };
 }
 
 /** A gap must be right: not over what sampling finds, not further under it than sampling can miss, between points that are where they should be. */
-function agrees(solid: Solid, pc: Piece, f: (at: V3) => number): void {
+function agrees(solid: Solid, pc: Segment, f: (at: V3) => number): void {
   const gap = solid.gapTo(pc);
   const { least, slack } = sampled(pc, f);
   expect(gap.distanceMm).toBeLessThanOrEqual(least + 1e-6);
@@ -54,7 +54,7 @@ describe('a piece and a box', () => {
   it('agree with sampling, turned any way', () => {
     fc.assert(
       fc.property(
-        piece,
+        segment,
         point(60),
         fc.tuple(span(5, 90), span(5, 90), span(5, 90)),
         fc.tuple(span(-180, 180), span(-180, 180), span(-180, 180)),
@@ -82,7 +82,7 @@ describe('a piece and a cylinder', () => {
   it('agree with sampling: flat ends, not round ones', () => {
     fc.assert(
       fc.property(
-        piece,
+        segment,
         point(80),
         point(80).filter((v) => size(v) > 3),
         span(3, 60),
@@ -114,7 +114,7 @@ describe('a piece and a traced outline with a depth', () => {
   it('agree with sampling in each view, also where the outline is not convex', () => {
     fc.assert(
       fc.property(
-        piece,
+        segment,
         outline,
         span(-60, 20),
         span(3, 70),
@@ -182,7 +182,7 @@ describe('a piece and a mesh', () => {
         for (let k = 0; k <= 6 - i; k++) cloud.push(plus(times(a, i / 6), times(b, k / 6), times(c, (6 - i - k) / 6)));
     }
     fc.assert(
-      fc.property(piece, (pc) => {
+      fc.property(segment, (pc) => {
         const gap = solid.gapTo(pc).distanceMm;
         let least = Infinity;
         const u = minus(pc.q as V3, pc.p as V3);
@@ -206,9 +206,9 @@ describe('a piece and a mesh', () => {
 describe('pieces and triangles', () => {
   it('two pieces agree with sampling both, whichever is asked', () => {
     fc.assert(
-      fc.property(piece, piece, (a, b) => {
-        const gap = pieceToPiece(a, b);
-        expectClose(pieceToPiece(b, a).distanceMm, gap.distanceMm, within(1e-6, 'mm'));
+      fc.property(segment, segment, (a, b) => {
+        const gap = segmentToSegment(a, b);
+        expectClose(segmentToSegment(b, a).distanceMm, gap.distanceMm, within(1e-6, 'mm'));
         const u = minus(b.q as V3, b.p as V3);
         const { least, slack } = sampled(a, (at) =>
           size(minus(at, along(b, Math.min(1, Math.max(0, inner(minus(at, b.p as V3), u) / inner(u, u)))))),
@@ -221,8 +221,8 @@ describe('pieces and triangles', () => {
   });
   it('a triangle is as far as the nearest of its points', () => {
     fc.assert(
-      fc.property(piece, point(100), point(100), point(100), (pc, a, b, c) => {
-        const gap = pieceToTriangle(pc, [a, b, c]).distanceMm;
+      fc.property(segment, point(100), point(100), point(100), (pc, a, b, c) => {
+        const gap = segmentToTriangle(pc, [a, b, c]).distanceMm;
         let least = Infinity;
         const u = minus(pc.q as V3, pc.p as V3);
         for (let i = 0; i <= 60; i++)
@@ -239,18 +239,18 @@ describe('pieces and triangles', () => {
   });
   it('parallel pieces: known results', () => {
     expectClose(
-      pieceToPiece({ p: [0, 0, 0], q: [10, 0, 0] }, { p: [3, 4, 0], q: [9, 4, 0] }).distanceMm,
+      segmentToSegment({ p: [0, 0, 0], q: [10, 0, 0] }, { p: [3, 4, 0], q: [9, 4, 0] }).distanceMm,
       4,
       within(1e-12, 'mm'),
     );
     expectClose(
-      pieceToPiece({ p: [0, 0, 0], q: [10, 0, 0] }, { p: [13, 4, 0], q: [19, 4, 0] }).distanceMm,
+      segmentToSegment({ p: [0, 0, 0], q: [10, 0, 0] }, { p: [13, 4, 0], q: [19, 4, 0] }).distanceMm,
       5,
       within(1e-12, 'mm'),
     );
     // skew lines of an open textbook (tests/published/skew-lines), and where they are nearest
-    const far = (p: V3, d: V3): Piece => ({ p: plus(p, times(d, -9)), q: plus(p, times(d, 9)) });
-    const gap = pieceToPiece(far([1, 1, 0], [2, -1, 1]), far([2, 1, -1], [3, -5, 2]));
+    const far = (p: V3, d: V3): Segment => ({ p: plus(p, times(d, -9)), q: plus(p, times(d, 9)) });
+    const gap = segmentToSegment(far([1, 1, 0], [2, -1, 1]), far([2, 1, -1], [3, -5, 2]));
     expectClose(gap.distanceMm, 10 / Math.sqrt(59), within(1e-9, 'mm'));
     expectClose(gap.here, [1.847458, 0.576271, 0.423729], within(1e-6, 'mm'));
     expectClose(

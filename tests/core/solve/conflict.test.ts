@@ -59,7 +59,7 @@ describe('contradictory demands', () => {
       sizes.push(named.length);
       // together they can't hold, by a search of its own from many starts …
       const together = only(link, (b) => named.includes(b.name));
-      expect(findState(together, { shakes: 6 }), `seed ${seed}`).toBeNull();
+      expect(findState(together, { restarts: 6 }), `seed ${seed}`).toBeNull();
       // … and without any single one of them the others can, to the last digit
       for (const name of named) {
         const rest = only(link, (b) => named.includes(b.name) && b.name !== name);
@@ -75,7 +75,7 @@ describe('contradictory demands', () => {
         }
       }
       // what was asked last is a cure for the whole set
-      expect(conflict!.cures).toContain(bad);
+      expect(conflict!.correctionSet).toContain(bad);
       expect(findState(only(link, (b) => b.name !== bad)), `seed ${seed}`).not.toBeNull();
     }
     expect(Math.max(...sizes)).toBeGreaterThan(3);
@@ -112,7 +112,7 @@ describe('contradictory demands', () => {
       ['a', 'b'],
       ['c', 'd'],
     ]).toContainEqual([...conflict.names].sort());
-    expect(conflict.cures).toEqual([]);
+    expect(conflict.correctionSet).toEqual([]);
   });
 
   it('a redundant demand is no contradiction', () => {

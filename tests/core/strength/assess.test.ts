@@ -120,7 +120,7 @@ describe('checks by hand', () => {
     const sigma = Math.abs(z) / 350 + (6 * Math.abs(weak)) / (70 * 25) + (6 * Math.abs(strong)) / (5 * 4900);
     const tau = Math.hypot(x, y) / 350 + (Math.abs(torsion) * (3 + (1.8 * 5) / 70)) / (70 * 25);
     expectClose(r.demand, Math.sqrt(sigma ** 2 + 3 * tau ** 2), withinEither(0, 1e-9, 'MPa'));
-    expectClose(r.reserve, 235 / r.demand, withinEither(0, 1e-12, '1'));
+    expectClose(r.safetyFactor, 235 / r.demand, withinEither(0, 1e-12, '1'));
   });
   it('fixings: shear of each from force and moment about their middle', () => {
     const r = result(a, 'bearing');
@@ -139,9 +139,11 @@ describe('checks by hand', () => {
       expect(r.capacitySource.length).toBeGreaterThan(5);
       expect(r.governing.caseId).toBe('case0');
       expect(Number.isFinite(r.governing.angleDeg)).toBe(true);
-      expect(Number.isNaN(r.reserve)).toBe(false);
+      expect(Number.isNaN(r.safetyFactor)).toBe(false);
     }
-    expect(a.results.map((r) => r.reserve)).toEqual([...a.results.map((r) => r.reserve)].sort((p, q) => p - q));
+    expect(a.results.map((r) => r.safetyFactor)).toEqual(
+      [...a.results.map((r) => r.safetyFactor)].sort((p, q) => p - q),
+    );
     expect(a.cautions.join(' ')).toMatch(/no approval.*local rules/s);
   });
   it('the governing angle is the worst of all: no other force asks for more', () => {
@@ -280,7 +282,7 @@ describe('all kinds', () => {
     expect(a.unknown).toBeNull();
     for (const id of expected[kind]) {
       const r = result(a, id as never);
-      expect(r.reserve).toBeGreaterThan(0);
+      expect(r.safetyFactor).toBeGreaterThan(0);
       expect(Number.isNaN(r.demand)).toBe(false);
     }
     if (kind === 'welded') expect(a.results.some((r) => r.id === 'fixings' || r.id === 'slip')).toBe(false);
@@ -292,10 +294,10 @@ describe('all kinds', () => {
     expect(result(gusset, 'upright').demand).toBeLessThan(result(plain, 'upright').demand);
     const thin = assessed(jobWith({ seat: { thicknessMm: 3, material: { name: 'S235' } } }));
     const spread = assessed(jobWith(kinds.spread as never));
-    expect(result(spread, 'seat-bending').reserve).toBeGreaterThan(result(thin, 'seat-bending').reserve);
+    expect(result(spread, 'seat-bending').safetyFactor).toBeGreaterThan(result(thin, 'seat-bending').safetyFactor);
     const thick = assessed(jobWith({ thicknessMm: 6 }));
     for (const id of ['upright', 'base-leg', 'base-leg-at-fixings', 'bearing', 'tear-out'] as const)
-      expect(result(thick, id).reserve).toBeGreaterThan(result(assessed(jobWith()), id).reserve);
+      expect(result(thick, id).safetyFactor).toBeGreaterThan(result(assessed(jobWith()), id).safetyFactor);
   });
 });
 
@@ -414,9 +416,9 @@ describe('any bracket', () => {
         made++;
         const more = assessed(jobWith({ ...bracket, shockFactor: v.shock } as never));
         for (const r of one.results) {
-          expect(Number.isNaN(r.demand) || Number.isNaN(r.capacity) || Number.isNaN(r.reserve), r.id).toBe(false);
+          expect(Number.isNaN(r.demand) || Number.isNaN(r.capacity) || Number.isNaN(r.safetyFactor), r.id).toBe(false);
           expect(r.demand).toBeGreaterThanOrEqual(0);
-          expect(result(more, r.id).reserve, r.id).toBeLessThanOrEqual(r.reserve * (1 + 1e-9));
+          expect(result(more, r.id).safetyFactor, r.id).toBeLessThanOrEqual(r.safetyFactor * (1 + 1e-9));
         }
       }),
       { numRuns: runs(1500) },

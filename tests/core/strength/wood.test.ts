@@ -119,7 +119,7 @@ it('short screws in plywood fail; bolts with a backing plate are proposed and we
     ballSide: 'inside',
     shockFactor: 4,
   });
-  expect(result(assessed(job), 'wood-screw').reserve).toBeLessThan(1);
+  expect(result(assessed(job), 'wood-screw').safetyFactor).toBeLessThan(1);
   const finding = outcomeOf(job).findings.find((f) => f.id === 'bracket-strength-wood-screw')!;
   expect(finding.state).toBe('fails');
   expect(finding.proposal!.label).toMatch(/backing plate|Take screws|two fixings/);

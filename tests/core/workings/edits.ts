@@ -143,7 +143,7 @@ export const EDITS: Readonly<Record<string, Edit>> = {
   addLatch: (job, d) => E.addLatch(job, { at: d.vec(900) }),
   removeLatch: (job) => E.removeLatch(job),
   addUsualCases: (job, d) =>
-    addUsualCases(job, { wishes: { coldC: d.between(-40, 5), windMs: d.between(0, 20), noseDeg: 0, sideDeg: 0 } }),
+    addUsualCases(job, { options: { coldC: d.between(-40, 5), windMs: d.between(0, 20), noseDeg: 0, sideDeg: 0 } }),
   openTurning: (job, d) => openTurning(job, { turn: d.pick(['clockwise', 'anticlockwise'] as const) }),
   assume: (job, d) => E.setValue(job, { path: ['assumed'], value: d.yes() ? ['masses.panel.kg'] : undefined }),
   setGivens: (job, d) => E.setGivens(job, { givens: [{ name: 'sill', expression: `${d.between(200, 320)} mm` }] }),

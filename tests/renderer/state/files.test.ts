@@ -13,7 +13,7 @@ import {
   startFiles,
 } from '../../../renderer/state/files';
 import { bench, cancelDrag, edit, finishDrag, isUnsaved, moveDrag, startDrag } from '../../../renderer/state/store';
-import { relationDesk } from '../../../renderer/state/relations';
+import { relationStore } from '../../../renderer/state/relations';
 import { goTo } from '../../../renderer/state/session';
 import { holdField } from '../../../renderer/state/unentered';
 import { fileText } from '../../support/files';
@@ -333,12 +333,12 @@ describe('what is typed and not entered', () => {
   it('waits for the relations where they are asked first, and saves what they let pass', async () => {
     let waiting = true;
     const letGo = holdField({ label: 'Height', enter: () => !waiting && setTitle('checked') });
-    relationDesk.setState({ asking: 'Set height' });
+    relationStore.setState({ asking: 'Set height' });
     const saving = saveFile();
     await vi.advanceTimersByTimeAsync(100);
     expect(onDisk('A')).toBe('A');
     waiting = false;
-    relationDesk.setState({ asking: null });
+    relationStore.setState({ asking: null });
     await vi.advanceTimersByTimeAsync(100);
     await saving;
     expect([onDisk('A'), said().at(-1)]).toEqual(['checked', 'Saved A.']);

@@ -4,7 +4,7 @@ import { type ShownUnits, formatEntry, shownUnit } from '../../../../core/quanti
 import { KIND_WORDS, TYPED_KINDS, USUAL_SIGMA, measureOf } from '../../../../core/survey';
 import { useTold } from '../../../state/told';
 import { useBench } from '../../../state/use-bench';
-import { type FocusWish } from '../../../state/readings-desk';
+import { type FocusRequest } from '../../../state/readings-store';
 import {
   type CellName,
   type Draft,
@@ -25,7 +25,7 @@ interface Props {
   readonly draft: Draft;
   readonly again?: string;
   readonly refusal: { readonly cell: CellName; readonly message: string } | null;
-  readonly focus: FocusWish | null;
+  readonly focus: FocusRequest | null;
   onDraft(draft: Draft): void;
   /** Enter with every needed cell filled. */
   onWhole(): void;

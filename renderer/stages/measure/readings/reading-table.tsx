@@ -14,8 +14,8 @@ import {
   setEdited,
   startEditing,
   switchReading,
-  useDesk,
-} from '../../../state/readings-desk';
+  useReadings,
+} from '../../../state/readings-store';
 import { type CellName, cellsOf } from '../../../state/readings-draft';
 import { type EntryColumn, EntryTable } from '../../../ui/entry-table';
 import { ReadingFields } from './reading-fields';
@@ -96,9 +96,9 @@ export function ReadingTable(): React.JSX.Element | null {
   const resolved = useBench((s) => s.resolved.observations);
   const units = useBench((s) => s.units);
   const answer = useSurvey((s) => s.answer);
-  const editing = useDesk((s) => s.editing);
-  const refusal = useDesk((s) => s.refusal);
-  const focus = useDesk((s) => s.focus);
+  const editing = useReadings((s) => s.editing);
+  const refusal = useReadings((s) => s.refusal);
+  const focus = useReadings((s) => s.focus);
   const grid = useRef<HTMLTableElement>(null);
   const [at, setAt] = useState<{ id: string; column: number } | null>(null);
   const go = (id: string | undefined, column: number): boolean => {

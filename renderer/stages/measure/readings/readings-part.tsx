@@ -4,7 +4,7 @@ import { takeReadings } from '../../../state/tables';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { DatumPart } from './datum-part';
-import { ENTRY, clearEntry, focusOn, setEntry, takeEntry, useDesk } from '../../../state/readings-desk';
+import { ENTRY, clearEntry, focusOn, setEntry, takeEntry, useReadings } from '../../../state/readings-store';
 import { ReadingFields } from './reading-fields';
 import './readings.css';
 import { ReadingTable } from './reading-table';
@@ -13,11 +13,11 @@ import { TableExchange } from './table-exchange';
 
 /** Readings with tape, level and gauge: a table filled by keyboard alone, and what the readings come to. */
 export function ReadingsPart(): React.JSX.Element {
-  const entry = useDesk((s) => s.entry);
-  const again = useDesk((s) => s.lastFrom);
-  const refusal = useDesk((s) => s.refusal);
-  const focus = useDesk((s) => s.focus);
-  const said = useDesk((s) => s.said);
+  const entry = useReadings((s) => s.entry);
+  const again = useReadings((s) => s.lastFrom);
+  const refusal = useReadings((s) => s.refusal);
+  const focus = useReadings((s) => s.focus);
+  const said = useReadings((s) => s.said);
   const last = useBench((s) => s.history.present.observations?.at(-1)?.id);
   const [wide, setWide] = useState(false);
   return (

@@ -3,7 +3,7 @@ import type { SurveyResult } from '../../../../core/survey';
 import { edit, notify } from '../../../state/store';
 import { useSurvey } from '../../../state/survey';
 import { useBench } from '../../../state/use-bench';
-import { prepareEntry, startEditing, switchReading } from '../../../state/readings-desk';
+import { prepareEntry, startEditing, switchReading } from '../../../state/readings-store';
 import { MovesTable } from './moves-table';
 import { scatterWords } from './result-words';
 import { OBSERVATION_SHAPE } from '../../../../core/job';

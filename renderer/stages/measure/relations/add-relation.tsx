@@ -3,7 +3,7 @@ import { attempt, wordsOf } from '../../../../core/error';
 import { type Job, type JobRelation, RELATION_KINDS, RELATION_SHAPE, type RelationKind } from '../../../../core/job';
 import { formatEntry, shownUnit } from '../../../../core/quantity';
 import { presentValue } from '../../../../core/survey';
-import { demandRelation, setDraft, startDraft, useDesk } from '../../../state/relations';
+import { demandRelation, setDraft, startDraft, useRelationStore } from '../../../state/relations';
 import { FORMS, KIND_WORDS, type RelationDraft, emptyDraft, relationOf, rolesOf } from '../../../state/relations-draft';
 import { presentJob } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
@@ -22,7 +22,7 @@ function presentOf(job: Job, relation: Omit<JobRelation, 'id'> | null): ReturnTy
 function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
   const job = useBench((s) => s.history.mark ?? s.history.present);
   const units = useBench((s) => s.units);
-  const asking = useDesk((d) => d.asking);
+  const asking = useRelationStore((d) => d.asking);
   const [wrong, setWrong] = useState('');
   const relation = useMemo(() => relationOf(draft, job), [draft, job]);
   const present = useMemo(() => presentOf(job, relation), [job, relation]);
@@ -185,7 +185,7 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
 
 /** Puts a new relation together: its kind, its points by name or by clicks in the views, its value. */
 export function AddRelation(): React.JSX.Element {
-  const draft = useDesk((d) => d.draft);
+  const draft = useRelationStore((d) => d.draft);
   return (
     <>
       {draft && <Draft key={`${draft.kind}${draft.form}`} draft={draft} />}

@@ -1,11 +1,11 @@
 import { relationName } from '../../../../core/survey';
-import { chooseRelation, dismissRefusal, stopAsking, useDesk } from '../../../state/relations';
+import { chooseRelation, dismissRefusal, stopAsking, useRelationStore } from '../../../state/relations';
 import { useMade } from '../../../state/use-bench';
 import { namesOf } from './names';
 
 /** A check under way, with a way out. */
 export function Asking(): React.JSX.Element | null {
-  const asking = useDesk((d) => d.asking);
+  const asking = useRelationStore((d) => d.asking);
   if (asking === null) return null;
   return (
     <div className="ask" role="status">
@@ -27,7 +27,7 @@ function showRelation(id: string): void {
 
 /** What was refused and why; each relation that it fights can be looked at. */
 export function Refusal(): React.JSX.Element | null {
-  const refusal = useDesk((d) => d.refusal);
+  const refusal = useRelationStore((d) => d.refusal);
   const fights = useMade(({ resolved }) => {
     if (!refusal) return [];
     const names = namesOf(resolved);

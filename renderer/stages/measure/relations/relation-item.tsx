@@ -2,7 +2,7 @@ import { attempt } from '../../../../core/error';
 import { type JobRelation, RELATION_SHAPE, type ResolvedJob } from '../../../../core/job';
 import { formatQuantity } from '../../../../core/quantity';
 import { type RelationState, relationName, removeRelation, setRelation } from '../../../../core/survey';
-import { chooseRelation, useDesk } from '../../../state/relations';
+import { chooseRelation, useRelationStore } from '../../../state/relations';
 import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { NumberField } from '../../../ui/number-field';
@@ -33,7 +33,7 @@ function nameOf(job: ResolvedJob, index: number): string | null {
 /** One relation: its name, whether it holds, and what of it can be changed. */
 export function RelationItem({ relation: r, index, state, names }: Props): React.JSX.Element {
   const units = useBench((s) => s.units);
-  const chosen = useDesk((d) => d.chosen === r.id);
+  const chosen = useRelationStore((d) => d.chosen === r.id);
   const plain = useBench((s) => nameOf(s.resolved, index));
   const name = state?.name ?? plain ?? KIND_WORDS[r.kind];
   const title = name.charAt(0).toUpperCase() + name.slice(1);

@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import { attempt, wordsOf } from '../../../../core/error';
 import type { Job } from '../../../../core/job';
 import { type RelationReport, relationReport } from '../../../../core/survey';
-import { makeThemHold, useDesk } from '../../../state/relations';
+import { makeThemHold, useRelationStore } from '../../../state/relations';
 import { useBench } from '../../../state/use-bench';
 import { Part } from '../../../ui/fields';
 import { AddRelation } from './add-relation';
@@ -47,8 +47,8 @@ function Ways({ report }: { report: RelationReport }): React.JSX.Element | null 
 export function RelationsPart(): React.JSX.Element {
   const job = useJobAtRest();
   const report = useMemo(() => reportOf(job), [job]);
-  const asking = useDesk((d) => d.asking);
-  const drafting = useDesk((d) => d.draft !== null);
+  const asking = useRelationStore((d) => d.asking);
+  const drafting = useRelationStore((d) => d.draft !== null);
   const relations = job.relations ?? [];
   const off = typeof report === 'string' ? [] : report.relations.filter((r) => !r.holds);
   return (

@@ -7,7 +7,7 @@ import { chooseReading } from './survey';
 import { holdField } from './unentered';
 
 /** Where the focus is to go: the entry row or a reading, and which of its cells. */
-export interface FocusWish {
+export interface FocusRequest {
   readonly row: string;
   readonly cell: CellName | number;
   /** The cursor goes behind what is typed already, which is not marked. */
@@ -18,90 +18,90 @@ export interface FocusWish {
 export const ENTRY = '+entry';
 
 /** What is being typed at the table of readings; it outlives the panel, not the page. */
-export interface Desk {
+export interface ReadingsState {
   readonly entry: Draft;
   /** First point of the reading taken last, offered again. */
   readonly lastFrom: string;
   readonly editing: { readonly id: string; readonly before: Draft; readonly draft: Draft } | null;
   /** Why a row was not taken. */
   readonly refusal: { readonly row: string; readonly cell: CellName; readonly message: string } | null;
-  readonly focus: FocusWish | null;
+  readonly focus: FocusRequest | null;
   /** For a screen reader: what has just happened. */
   readonly said: string;
 }
 
-const CLEAR: Desk = { entry: emptyDraft(), lastFrom: '', editing: null, refusal: null, focus: null, said: '' };
-const desk = createStore<Desk>(() => CLEAR);
+const CLEAR: ReadingsState = { entry: emptyDraft(), lastFrom: '', editing: null, refusal: null, focus: null, said: '' };
+const store = createStore<ReadingsState>(() => CLEAR);
 // another job opened has other points and readings
 bench.subscribe((now, before) => {
-  if (now.file.draftId !== before.file.draftId) desk.setState(CLEAR);
+  if (now.file.draftId !== before.file.draftId) store.setState(CLEAR);
 });
-export const useDesk = <T>(select: (state: Desk) => T): T => useStore(desk, select);
+export const useReadings = <T>(select: (state: ReadingsState) => T): T => useStore(store, select);
 
 let key = 0;
 export const focusOn = (row: string, cell: CellName | number, behind = false): void =>
-  desk.setState({ focus: { row, cell, behind, key: ++key } });
+  store.setState({ focus: { row, cell, behind, key: ++key } });
 
-const say = (said: string): void => desk.setState({ said });
+const say = (said: string): void => store.setState({ said });
 
-export const setEntry = (entry: Draft): void => desk.setState({ entry, refusal: null });
+export const setEntry = (entry: Draft): void => store.setState({ entry, refusal: null });
 export const setEdited = (draft: Draft): void => {
-  const { editing } = desk.getState();
-  if (editing) desk.setState({ editing: { ...editing, draft }, refusal: null });
+  const { editing } = store.getState();
+  if (editing) store.setState({ editing: { ...editing, draft }, refusal: null });
 };
 
 /** Forgets what is typed for the next reading. */
-export const clearEntry = (): void => setEntry(emptyDraft(desk.getState().entry.kind));
+export const clearEntry = (): void => setEntry(emptyDraft(store.getState().entry.kind));
 
 const isBegun = ({ points, value }: Draft): boolean => [...points, value].some((text) => text.trim() !== '');
 
 let release: (() => void) | null = null;
 // it outlives the panel: what is typed here is held whatever stage is shown
-desk.subscribe(({ entry, editing }) => {
+store.subscribe(({ entry, editing }) => {
   const holds = isBegun(entry) || (editing !== null && !isSame(editing));
   if (holds === (release !== null)) return;
   release?.();
   release = holds ? holdField({ label: 'the reading being typed, in Measure', enter: enterReading }) : null;
 });
 
-const isSame = ({ before, draft }: NonNullable<Desk['editing']>): boolean =>
+const isSame = ({ before, draft }: NonNullable<ReadingsState['editing']>): boolean =>
   draft === before || JSON.stringify(draft) === JSON.stringify(before);
 
 /** Takes what is typed, for a save; what lacks is said in its row. */
 function enterReading(): boolean {
   if (!finishEditing('on')) return false;
-  return !isBegun(desk.getState().entry) || takeEntry();
+  return !isBegun(store.getState().entry) || takeEntry();
 }
 
 /** Takes the entry into the job, and readies the next; false: it was not whole, and the cell that lacks has the focus. */
 export function takeEntry(): boolean {
-  const { entry } = desk.getState();
+  const { entry } = store.getState();
   const found = readDraft(entry, presentJob(), bench.getState().units);
   if (!('reading' in found)) return refuse(ENTRY, found);
   if (!edit('Take a reading', (job) => addObservation(job, { observation: found.reading }))) return false;
   const taken = presentJob().observations ?? [];
-  desk.setState({ entry: nextDraft(entry), lastFrom: entry.points[0] ?? '', refusal: null });
+  store.setState({ entry: nextDraft(entry), lastFrom: entry.points[0] ?? '', refusal: null });
   say(`Reading ${taken.length} taken.`);
   focusOn(ENTRY, 'p0');
   return true;
 }
 
 function refuse(row: string, found: { readonly cell: CellName; readonly message: string }, pull = true): false {
-  desk.setState({ refusal: { row, ...found } });
+  store.setState({ refusal: { row, ...found } });
   if (pull) focusOn(row, found.cell);
   return false;
 }
 
 /** Opens a reading's row for typing, with the focus in a cell; `text` takes the place of what stands there. */
 export function startEditing(id: string, cell: CellName, text?: string): void {
-  const { editing } = desk.getState();
+  const { editing } = store.getState();
   if (editing && editing.id !== id && !finishEditing('on')) return;
   const job = presentJob();
   const reading = job.observations?.find((o) => o.id === id);
   if (!reading || (reading.kind as string) === 'photo-mark') return;
   const before = draftOf(reading, job, bench.getState().units);
   const draft = text === undefined ? before : ({ ...before, [cell]: text } as Draft);
-  desk.setState({ editing: { id, before, draft }, refusal: null });
+  store.setState({ editing: { id, before, draft }, refusal: null });
   chooseReading(id);
   focusOn(id, cell, text !== undefined);
 }
@@ -111,7 +111,7 @@ export function startEditing(id: string, cell: CellName, text?: string): void {
  * back to the row in the table; nowhere, for it has left by itself; or nowhere unless the row is not whole.
  */
 export function finishEditing(then: 'back' | 'left' | 'on' = 'back'): boolean {
-  const { editing } = desk.getState();
+  const { editing } = store.getState();
   if (!editing) return true;
   const { id, before, draft } = editing;
   const old = presentJob().observations?.find((o) => o.id === id);
@@ -122,14 +122,14 @@ export function finishEditing(then: 'back' | 'left' | 'on' = 'back'): boolean {
     if (!edit('Change a reading', (job) => setObservation(job, { id, patch }))) return false;
     say('Reading changed.');
   }
-  desk.setState({ editing: null, refusal: null });
+  store.setState({ editing: null, refusal: null });
   if (then === 'back') focusOn(id, 1);
   return true;
 }
 
 export function leaveEditing(): void {
-  const { editing } = desk.getState();
-  desk.setState({ editing: null, refusal: null });
+  const { editing } = store.getState();
+  store.setState({ editing: null, refusal: null });
   if (editing) focusOn(editing.id, 1);
 }
 
@@ -143,7 +143,7 @@ export function dropReading(id: string, column: number): void {
   const list = presentJob().observations ?? [];
   const i = list.findIndex((o) => o.id === id);
   const next = list[i + 1] ?? list[i - 1];
-  if (desk.getState().editing?.id === id) desk.setState({ editing: null, refusal: null });
+  if (store.getState().editing?.id === id) store.setState({ editing: null, refusal: null });
   if (!edit('Remove a reading', (job) => removeObservation(job, { id }))) return;
   say('Reading removed.');
   if (next) focusOn(next.id, column);
@@ -153,6 +153,6 @@ export function dropReading(id: string, column: number): void {
 /** Puts a reading that should be taken into the entry, all but its value. */
 export function prepareEntry(reading: NewReading): void {
   const draft = draftOf({ id: '', ...reading }, presentJob(), bench.getState().units);
-  desk.setState({ entry: { ...draft, value: '' }, refusal: null });
+  store.setState({ entry: { ...draft, value: '' }, refusal: null });
   focusOn(ENTRY, 'value');
 }

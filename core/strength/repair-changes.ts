@@ -9,7 +9,7 @@ export interface BracketSetting {
   readonly value: number | string | object;
 }
 
-/** One change that may mend a check. `effort` orders them: what a workshop minds least comes first (common practice, no source). */
+/** One change that may repair a check. `effort` orders them: what a workshop minds least comes first (common practice, no source). */
 export interface Change {
   readonly label: string;
   readonly effort: number;
@@ -295,15 +295,15 @@ export const allEdges: ChangesOf = (b) =>
     ? [{ label: 'Weld all edges', effort: 1, settings: [{ path: ['attach', 'weldEdges'], value: 'all' }] }]
     : [];
 
-/** What may mend a leg or a plate. */
-export const LEG_MENDS: readonly ChangesOf[] = [
+/** What may repair a leg or a plate. */
+export const LEG_REPAIRS: readonly ChangesOf[] = [
   ...[ballInside, thicker, wider, gussets, lowerBall],
   pairs(wider, thicker, (w, t) => together(t, w)),
   pairs(gussets, thicker, (g, t) => together(t, g)),
 ];
 
-/** What may mend the sheet a bracket sits on. */
-export const SEAT_MENDS: readonly ChangesOf[] = [ballInside, spreaders, pairs(spreaders, lowerBall)];
+/** What may repair the sheet a bracket sits on. */
+export const SEAT_REPAIRS: readonly ChangesOf[] = [ballInside, spreaders, pairs(spreaders, lowerBall)];
 
 /** The thread and strength of an insert and a rivet are their maker's; wood screws come in sizes of their own. */
 const unlessInsert =
@@ -311,8 +311,8 @@ const unlessInsert =
   (b, m) =>
     ['insert', 'rivet', 'wood'].includes(m.bolts?.into ?? '') ? [] : changes(b, m);
 
-/** What may mend the fixings, with more that is tried before or after them where both are as much work. */
-export const fixingMends = (
+/** What may repair the fixings, with more that is tried before or after them where both are as much work. */
+export const fixingRepairs = (
   more: { readonly before?: readonly ChangesOf[]; readonly after?: readonly ChangesOf[] } = {},
 ): readonly ChangesOf[] => [
   ...(more.before ?? []),
