@@ -13,6 +13,7 @@ import { openFile, saveFile } from './state/files';
 import { leaveTool } from './state/session';
 import { bench, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
+import { leaveZone } from './state/zone-tool';
 
 /** Keys that work everywhere: those that every desktop has for open, save, undo and redo. */
 function useKeys(): void {
@@ -21,6 +22,7 @@ function useKeys(): void {
       if (!(e.ctrlKey || e.metaKey) || e.altKey) {
         if (e.key === 'Escape') {
           if (bench.getState().tool) leaveTool();
+          leaveZone();
         }
         return;
       }

@@ -34,3 +34,14 @@ export {
   withCells,
   zoneGrid,
 } from './map';
+export {
+  type NewZone,
+  addZone,
+  insideOfLid,
+  moveZone,
+  moveZoneCorner,
+  moveZoneCornerPosed,
+  removeZone,
+  sideWalls,
+  turnZone,
+} from './edits';

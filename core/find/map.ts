@@ -117,6 +117,8 @@ export interface Mapper {
   readonly sure: boolean;
   /** The map of a grid as far as arrays tell. */
   readonly map: () => WorksMap;
+  /** The same in steps: yields after every few rows. */
+  readonly mapSteps: () => Generator<null, WorksMap, void>;
   /** What stands at a cell. */
   readonly fitted: (map: WorksMap, cell: number) => Fitted | null;
   /** The job with the cell's strut at the cell. */
@@ -135,6 +137,9 @@ function plainSite(end: EndName, normal: Vec3, at: Vec3, along: Vec3): Site {
   const e = unit(perpendicularTo(along, m));
   return siteOf({ id: '', on: end, corners: [at, add(at, e), add(at, cross(m, e))], faces: m, offMm: [0, 0] } as Zone);
 }
+
+/** A stop is heard after so many rows. */
+const ROWS_A_STEP = 8;
 
 /** See Mapper. */
 export function mapperOf(raw: Job, { strutId, end, grid, zoneId, list }: MapOptions): Mapper {
@@ -164,7 +169,7 @@ export function mapperOf(raw: Job, { strutId, end, grid, zoneId, list }: MapOpti
     );
   };
 
-  const map = (): WorksMap => {
+  const steps = function* (): Generator<null, WorksMap, void> {
     const count = grid.columns * grid.rows;
     const made: WorksMap = {
       ...{ grid, end, others: [] },
@@ -181,7 +186,8 @@ export function mapperOf(raw: Job, { strutId, end, grid, zoneId, list }: MapOpti
     const [first, across, up] = [toAxes(field, grid.at), inAxes(grid.across), inAxes(grid.up)];
     const here: [number, number, number] = [0, 0, 0];
     const mask = site && maskOf(site, grid);
-    for (let row = 0, cell = 0; row < grid.rows; row++)
+    for (let row = 0, cell = 0; row < grid.rows; row++) {
+      if (row % ROWS_A_STEP === 0) yield null;
       for (let column = 0; column < grid.columns; column++, cell++) {
         if (mask && !mask(column, row)) continue;
         for (let k = 0; k < 3; k++) here[k] = first[k]! + column * across[k]! + row * up[k]!;
@@ -192,7 +198,15 @@ export function mapperOf(raw: Job, { strutId, end, grid, zoneId, list }: MapOpti
         const far = isSure || (job.travel.stop === 'lid' ? spare < 0 : spare < -NEAR);
         made.state[cell] = !far ? CELL.open : spare >= 0 ? CELL.works : CELL.fails;
       }
+    }
     return made;
+  };
+  const map = (): WorksMap => {
+    const making = steps();
+    for (;;) {
+      const { done, value } = making.next();
+      if (done) return value;
+    }
   };
 
   /** Where studs of whole degrees lose the range, the joint decides. The judge stands at the cell. */
@@ -247,7 +261,7 @@ export function mapperOf(raw: Job, { strutId, end, grid, zoneId, list }: MapOpti
     const here = cellAt(grid, cell);
     return { ...raw, points: raw.points.map((p) => (p.id === strut[end] ? { ...p, at: here } : p)) };
   };
-  return { field, sure: isSure, map, fitted, jobAt };
+  return { field, sure: isSure, map, mapSteps: steps, fitted, jobAt };
 }
 
 /** Whether a column and row stand over a zone. */
@@ -356,18 +370,18 @@ export const MAP_STEPS = { dragging: [40], resting: [50, 200], slow: [50] } as c
 
 /**
  * Maps of one question, each better than the one before: rough, then fine; then what was left open is held against the full
- * findings, cell by cell, rough places first. `sides` says how many cells a side each picture has.
+ * findings, cell by cell, rough places first; null where there is none yet that is better. `sides` says how many cells a side each picture has.
  */
 export function* mapSteps(
   raw: Job,
   options: MapOptions,
   sides: readonly number[] = MAP_STEPS.resting,
-): Generator<WorksMap, WorksMap, void> {
+): Generator<WorksMap | null, WorksMap, void> {
   let made: { mapper: Mapper; map: WorksMap } | null = null;
   for (const side of sides) {
     if (made) yield made.map;
     const mapper = mapperOf(raw, { ...options, grid: withCells(options.grid, side) });
-    made = { mapper, map: mapper.map() };
+    made = { mapper, map: yield* mapper.mapSteps() };
     // what has to be looked at cell by cell is looked at on the rough picture
     if (!mapper.sure && side >= MAP_STEPS.slow[0]) break;
   }

@@ -30,6 +30,8 @@ export interface Found {
 export interface Progress {
   readonly share: number;
   readonly best: number;
+  /** Places that stand before the full findings, as far as they are known: they get better. */
+  readonly places?: readonly Place[];
 }
 
 const SCATTER = 15_000;
@@ -218,7 +220,7 @@ function* offerSteps(aim: Aim, climbed: readonly Candidate[], most: number): Gen
     if (looked >= MOST_FULL) break;
     looked++;
     const tried = attempt(() => placeOf(aim, candidate, before)).value;
-    yield { share: 0.85 + (0.15 * looked) / MOST_FULL, best };
+    yield { share: 0.85 + (0.15 * looked) / MOST_FULL, best, places: chosen(good, most) };
     if (!tried) continue;
     full.push(tried);
     const { place, refused } = tried;

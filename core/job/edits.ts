@@ -52,7 +52,8 @@ export type Section =
   | 'brackets'
   | 'obstacles'
   | 'observations'
-  | 'relations';
+  | 'relations'
+  | 'zones';
 
 /** Index of an item of a section; throws when the id isn't there. */
 export function indexOf(job: Job, section: Section, id: string): number {

@@ -6,6 +6,8 @@ import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { RelationsPart } from './measure/relations/relations-part';
 import { HingeScrews } from './hinge-screws';
+import { FindPart } from './place/find-part';
+import { WishesPart } from './place/wishes-part';
 import { LatchPart } from './latch-part';
 import { ObstaclesPart } from './obstacles-part';
 import { OpensField } from './opens-field';
@@ -25,6 +27,8 @@ export function PlacePanel(): React.JSX.Element {
         Drag any point in the side, top or rear view, lid shut or open. Arrow keys nudge a chosen point by 1 mm, Shift
         10, Alt 0.1. Esc takes a drag back.
       </p>
+      {job.struts.length > 0 && <FindPart />}
+      {job.struts.length > 0 && <WishesPart />}
       <Part title="Hinge and travel">
         <OpensField />
         <NumberField label="Opens to" path={['travel', 'openDeg']} dimension="angle" />

@@ -7,7 +7,10 @@ import { toggleFilled } from '../state/session';
 import { type ViewName, bench, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
+import { placesDesk } from '../state/places';
 import { survey } from '../state/survey';
+import { worksMap } from '../state/works-map';
+import { zoneTool } from '../state/zone-tool';
 import { isTable, takeDroppedTable } from '../state/tables';
 import { askPaint } from './frame';
 import { DrawnView } from './sheet/drawn-view';
@@ -80,6 +83,9 @@ export function useMiddle(): void {
   useEffect(() => bench.subscribe(askPaint), []);
   useEffect(() => survey.subscribe(askPaint), []);
   useEffect(() => relationStore.subscribe(askPaint), []);
+  useEffect(() => placesDesk.subscribe(askPaint), []);
+  useEffect(() => worksMap.subscribe(askPaint), []);
+  useEffect(() => zoneTool.subscribe(askPaint), []);
   useEffect(() => {
     // a file let go beside the views must not take the page's place: it is taken as if it fell on the side view
     const over = (e: DragEvent): void => e.preventDefault();

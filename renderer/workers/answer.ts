@@ -16,15 +16,15 @@ const issueOf = (error: unknown): Issue =>
     ? error.issues[0]!
     : { what: error instanceof Error ? error.message : String(error), where: [], advice: 'Nothing was changed.' };
 
-/** What a worker may do with a question: answer it, or yield the share done on the way, where a cancel is heard. */
-type Work<A> = A | Generator<number, A> | AsyncGenerator<number, A>;
+/** What a worker may do with a question: answer it, or yield how far it is on the way, where a cancel is heard. */
+type Work<A, P> = A | Generator<P, A> | AsyncGenerator<P, A>;
 
-const isSteps = <A>(work: Work<A>): work is Generator<number, A> | AsyncGenerator<number, A> =>
+const isSteps = <A, P>(work: Work<A, P>): work is Generator<P, A> | AsyncGenerator<P, A> =>
   typeof work === 'object' && work !== null && 'next' in work;
 
 /** Answers all questions to this worker by `work`; `handedOver` names what of an answer is not copied. */
-export function answerBy<Q, A>(
-  work: (question: Q) => Work<A>,
+export function answerBy<Q, A, P = number>(
+  work: (question: Q) => Work<A, P>,
   handedOver: (answer: A) => Transferable[] = () => [],
 ): void {
   let cancelled = 0;

@@ -5,18 +5,18 @@ export type ToWorker = { readonly run: number; readonly question: unknown } | { 
 
 /** What comes back. Errors lose their class on the way: only what is told of them comes over. */
 export type FromWorker = { readonly run: number } & (
-  | { readonly progress: number }
+  | { readonly progress: unknown }
   | { readonly answer: unknown }
   | { readonly issue: Issue }
   | { readonly cancelled: true }
 );
 
-export interface AskOptions {
+export interface AskOptions<P = number> {
   /** Of questions with the same key only the newest is answered; the others are rejected with an AbortError. */
   readonly latestWins?: string;
   readonly signal?: AbortSignal;
-  /** Hears the share that is done, 0 … 1. */
-  readonly progress?: (share: number) => void;
+  /** Hears how far it is: the share that is done, 0 … 1, or what else that worker tells on its way. */
+  readonly progress?: (so: P) => void;
   /** Handed over, not copied. */
   readonly transfer?: Transferable[];
 }
@@ -27,14 +27,14 @@ export const GRACE_MS = 250;
 interface Open {
   readonly run: number;
   readonly question: unknown;
-  readonly options: AskOptions;
+  readonly options: AskOptions<never>;
   readonly resolve: (answer: never) => void;
   readonly reject: (error: unknown) => void;
   cancelled: boolean;
 }
 
 /** A worker of one kind, made when it is first asked. Q: what it is asked, A: what it answers. It has one question at a time. */
-export interface Desk<Q, A> {
+export interface Desk<Q, A, P = number> {
   readonly make: () => Worker;
   /** Told to all who wait when the worker stops by itself. */
   readonly stopped: Issue;
@@ -43,11 +43,15 @@ export interface Desk<Q, A> {
   worker: Worker | null;
   working: Open | null;
   waiting: Open[];
-  /** Never set: it ties Q and A to the desk. */
-  readonly kinds?: (question: Q) => A;
+  /** Never set: it ties Q, A and P to the desk. */
+  readonly kinds?: (question: Q) => readonly [A, P];
 }
 
-export const desk = <Q, A>(make: () => Worker, stopped: Omit<Issue, 'where'>, keeps = false): Desk<Q, A> => ({
+export const desk = <Q, A, P = number>(
+  make: () => Worker,
+  stopped: Omit<Issue, 'where'>,
+  keeps = false,
+): Desk<Q, A, P> => ({
   make,
   keeps,
   stopped: { ...stopped, where: [] },
@@ -64,7 +68,7 @@ export const isAborted = (error: unknown): boolean => error instanceof DOMExcept
  * Asks a worker. Rejects with a LidwrightError when the question can't be answered or the worker stops by itself (the next
  * question gets a new one), and with an AbortError when the answer is no longer wanted.
  */
-export function ask<Q, A>(desk: Desk<Q, A>, question: Q, options: AskOptions = {}): Promise<A> {
+export function ask<Q, A, P = number>(desk: Desk<Q, A, P>, question: Q, options: AskOptions<P> = {}): Promise<A> {
   return new Promise<A>((resolve, reject) => {
     const { signal, latestWins } = options;
     if (signal?.aborted) return reject(aborted());
@@ -78,7 +82,7 @@ export function ask<Q, A>(desk: Desk<Q, A>, question: Q, options: AskOptions = {
   });
 }
 
-function cancel(desk: Desk<never, unknown>, open: Open): void {
+function cancel(desk: Desk<never, unknown, unknown>, open: Open): void {
   open.cancelled = true;
   open.reject(aborted());
   desk.waiting = desk.waiting.filter((o) => o !== open);
@@ -92,13 +96,13 @@ function cancel(desk: Desk<never, unknown>, open: Open): void {
   }, GRACE_MS);
 }
 
-function end(desk: Desk<never, unknown>): void {
+function end(desk: Desk<never, unknown, unknown>): void {
   desk.worker?.terminate();
   desk.worker = null;
   desk.working = null;
 }
 
-function next(desk: Desk<never, unknown>): void {
+function next(desk: Desk<never, unknown, unknown>): void {
   if (desk.working) return;
   const open = desk.waiting.shift();
   if (!open) return;
@@ -114,13 +118,13 @@ function next(desk: Desk<never, unknown>): void {
   }
 }
 
-function made(desk: Desk<never, unknown>): Worker {
+function made(desk: Desk<never, unknown, unknown>): Worker {
   const worker = desk.make();
   worker.onmessage = ({ data }: MessageEvent<FromWorker>) => {
     const open = desk.working;
     if (!open || data.run !== open.run) return;
     if ('progress' in data) {
-      if (!open.cancelled) open.options.progress?.(data.progress);
+      if (!open.cancelled) open.options.progress?.(data.progress as never);
       return;
     }
     desk.working = null;

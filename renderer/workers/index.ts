@@ -6,6 +6,9 @@ import type { RelationAnswer, RelationQuestion } from '../../core/survey';
 import type { Job } from '../../core/job';
 import type { LidSizes } from '../../core/start';
 import type { AsideAnswers, AsideQuestion } from './aside.worker';
+import type { Answer, Progress, WorksMap } from '../../core/find';
+import type { FindQuestion } from './find.worker';
+import type { MapQuestion, MapSoFar } from './map.worker';
 import type { SurveyAnswer } from './survey.worker';
 import type { ListAnswer, ListQuestion, ReadingsAnswer, ReadingsQuestion } from './table.worker';
 import { desk } from './client';
@@ -21,6 +24,24 @@ export const asiding = desk<AsideQuestion, AsideAnswers[keyof AsideAnswers]>(
 export const choosing = desk<ChooseQuestion, ChooseAnswer>(
   () => new Worker(new URL('./choose.worker.ts', import.meta.url), { type: 'module' }),
   { what: 'The search for a strut stopped by itself', advice: 'Start it again.' },
+);
+
+const findWorker = (): Worker => new Worker(new URL('./find.worker.ts', import.meta.url), { type: 'module' });
+
+export const finding = desk<FindQuestion, Answer, Progress>(findWorker, {
+  what: 'The search for places stopped by itself',
+  advice: 'Start it again.',
+});
+
+/** Answers what a wish would come to, beside a search that goes on. */
+export const wishing = desk<FindQuestion, Answer, Progress>(findWorker, {
+  what: 'What the wish comes to was not found',
+  advice: 'Move the slider again.',
+});
+
+export const mapping = desk<MapQuestion, WorksMap, MapSoFar>(
+  () => new Worker(new URL('./map.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The works map stopped by itself', advice: 'Switch it off and on again.' },
 );
 
 export const proving = desk<ProveQuestion, ProveAnswer>(

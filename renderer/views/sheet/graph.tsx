@@ -13,6 +13,8 @@ import { Photo, TracedPhoto, Tracing } from './photos';
 import { ReadingMark, SurveyMarks } from './readings';
 import { JointSector, MountMark, PullArrow, StrutMark, StrutSweep, StrutWay } from './struts';
 import { useView } from './view';
+import { useZoneTool } from '../../state/zone-tool';
+import { PlaceGhosts, WorksMapMark, Zone, ZoneDrawing } from './places';
 import { PullReadings, RestStand, Together, WeighedPlace } from './weighed';
 
 // What is on a drawn view, from the bottom to the top. React decides which things there are; where they stand, and what of
@@ -38,11 +40,15 @@ const Photos = memo(() => {
 const Lid = memo(() => {
   const traced = useIds((s) => [...new Set([...s.resolved.outline, s.resolved.grip])]);
   const obstacles = useIds((s) => idsOf(s.resolved.obstacles));
+  const zones = useIds((s) => idsOf(s.resolved.zones));
+  const stage = useBench((s) => s.stage);
   return (
     <>
       {traced.map((id) => (
         <SweptTrace key={id} id={id} />
       ))}
+      {stage === 'place' && <WorksMapMark />}
+      {stage === 'place' && zones.map((id) => <Zone key={id} id={id} />)}
       {obstacles.map((id) => (
         <Obstacle key={id} id={id} />
       ))}
@@ -129,6 +135,8 @@ const Scene = memo(() => {
       {stage === 'weigh' && <Weighed />}
       {stage === 'strut' &&
         struts.flatMap((id) => ENDS.map((end) => <PullArrow key={`${id} ${end}`} strut={id} end={end} />))}
+      {stage === 'place' && <PlaceGhosts />}
+      <ZoneDrawing />
       <DragMarks />
       <NameTags />
     </>
@@ -157,7 +165,8 @@ const StemHandles = memo(() => {
 export function Graph(): React.JSX.Element {
   const { plane } = useView();
   const tracing = useBench((s) => s.wizard !== null);
-  const marking = useBench((s) => s.tool !== null);
+  const drawing = useZoneTool((draft) => draft !== null);
+  const marking = useBench((s) => s.tool !== null) || drawing;
   const stems = useBench((s) => s.stage === 'joints');
   const clicking = tracing || marking;
   return (

@@ -12,6 +12,7 @@ import { clickPhotoTool } from '../../state/photo-tools';
 import { pickForRelation } from '../../state/relations';
 import { select, setSheet } from '../../state/session';
 import { bench, cancelDrag, finishDrag, moveDrag, sayMoved, startDrag } from '../../state/store';
+import { clickZone, zoneTool } from '../../state/zone-tool';
 import { type Gesture, dragged } from './dragging';
 import { REACH_PX, type Handle as HandleOf, type Spot, handlesOf, leadOf, reachPx } from './handles';
 import { Mark, type Pen, disc, line, DASH } from './ink';
@@ -38,7 +39,8 @@ const cursor =
 function clickPaper({ look, plane, projection }: View, x: number, y: number): void {
   const { state } = look;
   const mm = look.paperMm(x, y);
-  if (state.wizard) {
+  if (zoneTool.getState().draft) clickZone(plane, mm);
+  else if (state.wizard) {
     if (plane !== 'side') return;
     const px = mmToPixel(traceUnderlay(state.wizard), mm);
     const { widthPx, heightPx } = state.wizard.photo;

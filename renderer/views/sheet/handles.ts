@@ -1,20 +1,20 @@
 import type { ResolvedJob } from '../../../core/job';
 import { cos, rad, sin } from '../../../core/space';
 import type { Stage } from '../../state/store';
-import { OBSTACLE_HANDLE } from './scene';
+import { OBSTACLE_HANDLE, ZONE_HANDLE } from './scene';
 
 /** A point that can be taken hold of, with what it is in words. */
 export interface Handle {
   readonly pointId: string;
   readonly name: string;
-  readonly role: 'hinge' | 'corner' | 'grip' | 'strut' | 'mass' | 'obstacle' | 'other';
+  readonly role: 'hinge' | 'corner' | 'grip' | 'strut' | 'mass' | 'obstacle' | 'zone' | 'other';
 }
 
 /** What each stage lets a person drag; a stage never changes the scene. */
 const GRABBED: Record<Stage, readonly Handle['role'][]> = {
   measure: ['hinge', 'corner', 'grip', 'strut', 'mass', 'obstacle', 'other'],
   weigh: ['mass', 'grip'],
-  place: ['hinge', 'corner', 'grip', 'strut', 'mass', 'obstacle', 'other'],
+  place: ['hinge', 'corner', 'grip', 'strut', 'mass', 'obstacle', 'zone', 'other'],
   strut: ['strut'],
   joints: ['strut', 'obstacle'],
   bracket: ['strut'],
@@ -29,7 +29,8 @@ const ORDER: Record<Handle['role'], number> = {
   hinge: 3,
   corner: 4,
   obstacle: 5,
-  other: 6,
+  zone: 6,
+  other: 7,
 };
 
 /** The handles of a job in a stage; where two count as near the first is taken. */
@@ -47,7 +48,14 @@ export function handlesOf(job: ResolvedJob, stage: Stage): Handle[] {
     name: o.name ?? o.id,
     role: 'obstacle',
   }));
-  return [...points, ...obstacles]
+  const zones = job.zones.flatMap((z, i) =>
+    z.corners.map((_, k): Handle => ({
+      pointId: `${ZONE_HANDLE}${z.id}/${k}`,
+      name: `corner ${k + 1} of ${z.name ?? `zone ${i + 1}`}`,
+      role: 'zone',
+    })),
+  );
+  return [...points, ...obstacles, ...zones]
     .filter((h) => GRABBED[stage].includes(h.role))
     .sort((a, b) => ORDER[a.role] - ORDER[b.role]);
 }

@@ -1,11 +1,12 @@
 import { moveObstaclePosed } from '../../../core/clearance';
+import { moveZoneCornerPosed } from '../../../core/find';
 import type { Job } from '../../../core/job';
 import type { Vec3 } from '../../../core/space';
 import { type DragStep, type MovedPoint, PosedMove } from '../../../core/survey';
 import type { Plane } from '../../state/planes';
 import { notify } from '../../state/store';
 import { PROJECTIONS } from './projection';
-import { OBSTACLE_HANDLE } from './scene';
+import { OBSTACLE_HANDLE, ZONE_HANDLE } from './scene';
 
 /** The moves of the point that is dragged: kept from one to the next, for they go on from the job at their start. */
 let moves: PosedMove | null = null;
@@ -25,6 +26,10 @@ export const measuredAlong = (start: Job | null, pointId: string): readonly Move
 export function movePosed(job: Job, pointId: string, posed: Vec3, angleDeg: number, plane?: Plane): Job {
   if (pointId.startsWith(OBSTACLE_HANDLE))
     return moveObstaclePosed(job, pointId.slice(OBSTACLE_HANDLE.length), posed, angleDeg);
+  if (pointId.startsWith(ZONE_HANDLE)) {
+    const [, id, corner] = pointId.split('/') as [string, string, string];
+    return moveZoneCornerPosed(job, { id, corner: Number(corner), posed, angleDeg });
+  }
   moves = movesOf(job, pointId) ?? new PosedMove(job, pointId);
   const sight: [number, number, number] = [0, 0, 0];
   if (plane) sight[PROJECTIONS[plane].depth] = 1;

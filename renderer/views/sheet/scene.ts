@@ -14,6 +14,8 @@ import type { Workings } from '../../../core/workings';
 
 /** Handles of obstacles go by this before their id: they are no points of the job. */
 export const OBSTACLE_HANDLE = 'obstacle/';
+/** Handles of zones' corners: this, the zone's id, a slash and the corner's index. */
+export const ZONE_HANDLE = 'zone/';
 
 export interface StrutScene extends PosedStrut {
   /** Way of the lid end, closed to open, and where a joint is out of its range on it. */
@@ -42,6 +44,8 @@ export interface Scene {
   readonly struts: ReadonlyMap<string, StrutScene>;
   readonly masses: ReadonlyMap<string, MassScene>;
   readonly obstacles: ReadonlyMap<string, readonly (readonly Vec3[])[]>;
+  /** Corners of zones as the lid stands. */
+  readonly zones: ReadonlyMap<string, readonly Vec3[]>;
   readonly openDeg: number;
   readonly axis: Axis | null;
   /** Alike where lid, hinge and obstacles look alike: a drag of a pivot leaves them as they are. */
@@ -85,6 +89,11 @@ export function buildScene(job: ResolvedJob, outcome: Workings | null, angleDeg:
     posed.set(OBSTACLE_HANDLE + o.id, pose(middle));
     return [o.id, lines.map((line) => line.map(pose))];
   });
+  const zones = job.zones.map((zone): [string, Vec3[]] => {
+    const corners = zone.corners.map((c) => (zone.on === 'lid' && axis ? poseAt(axis, c, toRad(angleDeg)) : c));
+    corners.forEach((c, k) => posed.set(`${ZONE_HANDLE}${zone.id}/${k}`, c));
+    return [zone.id, corners];
+  });
   const [a, b] = [points.get(job.hinge.a)?.at, points.get(job.hinge.b)?.at];
   return {
     posed,
@@ -96,8 +105,19 @@ export function buildScene(job: ResolvedJob, outcome: Workings | null, angleDeg:
     struts: new Map(struts),
     masses: new Map(masses),
     obstacles: new Map(obstacles),
+    zones: new Map(zones),
     openDeg,
     axis,
-    lidKey: [angleDeg, openDeg, corners(0), corners(openDeg), a, b, points.get(job.grip)?.at, ...obstacles].join(),
+    lidKey: [
+      angleDeg,
+      openDeg,
+      corners(0),
+      corners(openDeg),
+      a,
+      b,
+      points.get(job.grip)?.at,
+      ...obstacles,
+      ...zones,
+    ].join(),
   };
 }

@@ -11,6 +11,7 @@ import {
   type Num,
   readJob,
 } from '../../../core/job';
+import * as findEdits from '../../../core/find/edits';
 import * as jobEdits from '../../../core/job/edits';
 import * as jointEdits from '../../../core/joint/edits';
 import * as photoEdits from '../../../core/photo/edits';
@@ -24,12 +25,23 @@ import { seeded } from '../choose/brute';
 
 /** The rooms' modules of edits: what they export is an edit, or stands in NO_EDITS. */
 export const MODULES = {
-  ...{ bracketDrag, bracketEdits, clearanceEdits, jobEdits, jointEdits },
+  ...{ bracketDrag, bracketEdits, clearanceEdits, findEdits, jobEdits, jointEdits },
   ...{ photoEdits, proveEdits, surveyEdits, markEdits, weighEdits },
 } as const;
 /** Exported beside edits: they read, or are what edits are made with. */
 export const NO_EDITS = [
-  ...['append', 'removeFrom', 'freshId', 'heldCoordinates', 'indexOf', 'usesOfPoint', 'valueAt', 'marksOn'],
+  ...[
+    'append',
+    'removeFrom',
+    'freshId',
+    'heldCoordinates',
+    'indexOf',
+    'usesOfPoint',
+    'valueAt',
+    'marksOn',
+    'insideOfLid',
+    'sideWalls',
+  ],
 ];
 
 /** Random numbers and choices, the same for the same seed. */
@@ -71,7 +83,7 @@ const COUNTED = ['version', 'quantity', 'across', 'rows', 'count', 'widthPx', 'h
 
 type Edit = (job: Job, d: Draw) => Job;
 const E = { ...MODULES.jobEdits, ...jointEdits, ...clearanceEdits, ...bracketEdits, ...bracketDrag, ...photoEdits };
-const F = { ...proveEdits, ...surveyEdits, ...markEdits, ...weighEdits };
+const F = { ...findEdits, ...proveEdits, ...surveyEdits, ...markEdits, ...weighEdits };
 const bracketId = (job: Job, d: Draw): string => d.pick(job.brackets).id;
 const holeOf = (job: Job, d: Draw, id: string): string =>
   d.pick(job.brackets!.find((b) => b.id === id)!.fixings?.map((f) => f.id) ?? ['fix1', 'stud']);
@@ -102,6 +114,18 @@ export const EDITS: Readonly<Record<string, Edit>> = {
         { path: ['struts', job.struts.indexOf(d.pick(job.struts)), 'spec', 'forceN'], value: d.between(200, 900) },
       ],
     }),
+  addZone: (job, d) => F.addZone(job, { zone: d.yes() ? F.insideOfLid(job) : d.pick(F.sideWalls(job)) }),
+  removeZone: (job, d) => F.removeZone(job, { id: d.pick(job.zones).id }),
+  moveZone: (job, d) => F.moveZone(job, { id: d.pick(job.zones).id, byMm: d.between(-20, 20) }),
+  turnZone: (job, d) => F.turnZone(job, { id: d.pick(job.zones).id }),
+  moveZoneCornerPosed: (job, d) =>
+    F.moveZoneCornerPosed(job, {
+      id: d.pick(job.zones).id,
+      corner: d.below(3),
+      posed: d.vec(500),
+      angleDeg: d.between(0, 60),
+    }),
+  moveZoneCorner: (job, d) => F.moveZoneCorner(job, { id: d.pick(job.zones).id, corner: d.below(3), to: d.vec(500) }),
   setSeal: (job, d) =>
     E.setValue(job, {
       path: ['seal'],

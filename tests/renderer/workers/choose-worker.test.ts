@@ -41,7 +41,7 @@ describe('choose.worker', () => {
     send({ cancel: 2 });
     await until(2, 'cancelled');
     expect(of(2).some((r) => 'answer' in r)).toBe(false);
-    const shares = of(2).flatMap((r) => ('progress' in r ? [r.progress] : []));
+    const shares = of(2).flatMap((r) => ('progress' in r ? [r.progress as number] : []));
     expect(shares.length).toBeGreaterThan(0);
     expect(shares.every((s, i) => s > (shares[i - 1] ?? 0) && s < 1)).toBe(true);
   });

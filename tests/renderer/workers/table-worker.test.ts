@@ -57,7 +57,7 @@ describe('table.worker', () => {
     const answer = await answerOf<ListAnswer>(run);
     expect(answer).toMatchObject({ rows: 40_001, width: 8, faults: 0, encoding: 'UTF-8', separator: ',' });
     expect(answer.entries).toHaveLength(40_000);
-    const shares = of(run).flatMap((r) => ('progress' in r ? [r.progress] : []));
+    const shares = of(run).flatMap((r) => ('progress' in r ? [r.progress as number] : []));
     expect(shares.length).toBeGreaterThan(0);
     expect(shares.every((s, i) => s >= (shares[i - 1] ?? 0) && s < 1)).toBe(true);
     const inches = await answerOf<ListAnswer>(list(blob, { ...answer.match, lengthUnit: 'in' }));
