@@ -37,7 +37,7 @@ export interface WorksMapState {
 }
 
 /** Whose place the map varies, and over what: a zone, or a plane through it that a view shows square. */
-export interface Where {
+interface Where {
   readonly strutId: string;
   readonly end: EndName;
   readonly zoneId: string | null;
