@@ -21,6 +21,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     if (command.kind === 'cases') return await (await import('./headless/cases')).cases(command, io);
     if (command.kind === 'need') return await (await import('./headless/need')).need(command, io);
     if (command.kind === 'strut') return await (await import('./headless/strut')).strut(command, io);
+    if (command.kind === 'study') return await (await import('./headless/study')).study(command, io);
     if (command.kind === 'find') return await (await import('./headless/find')).find(command, io);
     return await (await import('./headless/papers')).papers(command, io);
   } catch (error) {

@@ -45,3 +45,5 @@ export {
   sideWalls,
   turnZone,
 } from './edits';
+export { type Play, playNow } from './play';
+export { type HowExact, type StudyFile, errorsOf, howExactSteps, studyFile, studyLines } from './study';

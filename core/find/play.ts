@@ -1,9 +1,12 @@
+import { stemOf } from '../travel';
 import { type Vec3, acos, asin, dot, toDeg } from '../space';
+import type { EndName, Job } from '../job';
 import { METRIC } from '../quantity';
 import { type Workings, workingsOf } from '../workings';
+import { judged } from './verdict';
 import { type Fitted, applyPlace } from './apply';
-import { type Body, type Field, toAxes } from './field';
-import type { Quick } from './quick';
+import { type Body, type Field, fieldOf, toAxes } from './field';
+import { type Quick, quickOf } from './quick';
 import { gaussian, seeded } from './random';
 
 /** No play is looked for over this, mm. */
@@ -14,6 +17,13 @@ const STEP_MM = 0.02;
 const DEMANDS = 10;
 /** Directions tried at random against what the slopes found. */
 const TRIES = 120;
+
+const ENDS = ['base', 'lid'] as const;
+
+/** What of a place its play asks. */
+type Posed = Pick<Fitted, 'base' | 'lid' | 'quantity' | 'openDeg'> & {
+  readonly ends: Readonly<Record<EndName, { readonly stem: Vec3 }>>;
+};
 
 /** Where both balls may go: six numbers, mm. */
 type Off = Float64Array;
@@ -28,10 +38,22 @@ type Off = Float64Array;
 export function playOf(
   field: Field,
   quick: Quick,
-  place: Fitted,
-  fit: { readonly body: Body; readonly force: number; readonly workings: Workings },
+  place: Posed,
+  fit: {
+    readonly body: Body;
+    readonly force: number;
+    readonly workings: Workings;
+    /** Which balls may be off; both where not said. */
+    readonly balls?: readonly EndName[];
+    /** The job with one ball elsewhere; the place applied there where not said. */
+    readonly jobWith?: (end: EndName, at: Vec3) => Job;
+  },
 ): number {
-  const { body, force, workings } = fit;
+  const { body, force, workings, balls = ENDS } = fit;
+  const jobWith =
+    fit.jobWith ??
+    ((end: EndName, at: Vec3): Job =>
+      applyPlace(field.raw, { strutIndex: field.strutIndex, place: { ...(place as Fitted), [end]: at } }));
   const o = field.opens.findIndex((end) => end.deg === place.openDeg);
   const quantity = place.quantity === 2 ? 1 : 0;
   const [base, lid] = [toAxes(field, place.base), toAxes(field, place.lid)];
@@ -78,9 +100,10 @@ export function playOf(
     }
     return rows;
   };
+  const [ofBase, ofLid] = [Number(balls.includes('base')), Number(balls.includes('lid'))];
   const sizeOf = (row: Float64Array): [number, number] => [
-    Math.hypot(row[0]!, row[1]!, row[2]!),
-    Math.hypot(row[3]!, row[4]!, row[5]!),
+    ofBase * Math.hypot(row[0]!, row[1]!, row[2]!),
+    ofLid * Math.hypot(row[3]!, row[4]!, row[5]!),
   ];
   const downhill = (row: Float64Array, radius: number, into: Off): void => {
     const [b, l] = sizeOf(row);
@@ -130,7 +153,7 @@ export function playOf(
     for (const from of [0, 3]) {
       const v = [gaussian(draw), gaussian(draw), gaussian(draw)];
       const size = Math.hypot(...v) || 1;
-      for (let i = 0; i < 3; i++) way[from + i] = v[i]! / size;
+      for (let i = 0; i < 3; i++) way[from + i] = ((from === 0 ? ofBase : ofLid) * v[i]!) / size;
     }
     const broken = (r: number): boolean => {
       for (let i = 0; i < 6; i++) off[i] = way[i]! * r;
@@ -139,11 +162,16 @@ export function playOf(
     };
     while (radius > 0.05 && broken(radius)) radius -= Math.max(0.05, 0.03 * radius);
   }
-  return Math.max(0, Math.floor(Math.min(radius, slowPlay(field, place, workings)) * 10 + 1e-9) / 10);
+  return Math.max(0, Math.floor(Math.min(radius, slowPlay(place, workings, balls, jobWith)) * 10 + 1e-9) / 10);
 }
 
 /** What only the full findings know: gaps by their margin, ratings and let go by their slope. */
-function slowPlay(field: Field, place: Fitted, workings: Workings): number {
+function slowPlay(
+  place: Pick<Fitted, EndName>,
+  workings: Workings,
+  balls: readonly EndName[],
+  jobWith: (end: EndName, at: Vec3) => Job,
+): number {
   const brackets = new Set(workings.job.brackets.flatMap((b) => [`clearance-${b.id}`, `clearance-joint-${b.id}`]));
   let radius = Infinity;
   for (const { id, margin } of workings.findings)
@@ -154,11 +182,11 @@ function slowPlay(field: Field, place: Fitted, workings: Workings): number {
   const here = margins(workings);
   if (here.every((m) => m === Infinity)) return Math.max(0, radius);
   const mm = 0.5;
-  const slopes = (['base', 'lid'] as const).map((end) =>
+  const slopes = balls.map((end) =>
     [0, 1, 2].map((k) => {
       const at = [-1, 1].map((sign) => {
         const moved = place[end].map((v, i) => (i === k ? v + sign * mm : v)) as unknown as Vec3;
-        const job = applyPlace(field.raw, { strutIndex: field.strutIndex, place: { ...place, [end]: moved } });
+        const job = jobWith(end, moved);
         return margins(workingsOf(job, METRIC, workings));
       });
       return here.map((_, i) => (at[1]![i]! - at[0]![i]!) / (2 * mm));
@@ -170,4 +198,34 @@ function slowPlay(field: Field, place: Fitted, workings: Workings): number {
     if (per > 0) radius = Math.min(radius, margin / per);
   });
   return Math.max(0, radius);
+}
+
+/** How far the balls of a strut as it is fitted may be off their marks, mm: both at once, and either alone. */
+export interface Play {
+  readonly bothMm: number;
+  readonly baseMm: number;
+  readonly lidMm: number;
+}
+
+/**
+ * The play of a strut as it is fitted (by id; the first without one), rounded down to 0.1 mm; null where something fails as it is.
+ * Throws a LidwrightError where the job can't be computed.
+ */
+export function playNow(raw: Job, strutId?: string): Play | null {
+  const field = fieldOf(raw, { asFitted: true, ...(strutId === undefined ? {} : { strutId }) });
+  const { job, strutIndex } = field;
+  const strut = job.struts[strutIndex]!;
+  const workings = workingsOf(raw, METRIC);
+  if (judged(workings, strutIndex).refused.length > 0) return null;
+  const at = (end: EndName): Vec3 => job.points.find((p) => p.id === strut[end])!.at;
+  const ends = { base: { stem: stemOf(strut.ends.base) }, lid: { stem: stemOf(strut.ends.lid) } };
+  const place = { base: at('base'), lid: at('lid'), quantity: strut.quantity, openDeg: field.opens[0]!.deg, ends };
+  const jobWith = (end: EndName, to: Vec3): Job => ({
+    ...raw,
+    points: raw.points.map((p) => (p.id === strut[end] ? { ...p, at: to } : p)),
+  });
+  const quick = quickOf(field);
+  const of = (balls: readonly EndName[]): number =>
+    playOf(field, quick, place, { body: field.bodies[0]!, force: 0, workings, balls, jobWith });
+  return { bothMm: of(ENDS), baseMm: of(['base']), lidMm: of(['lid']) };
 }

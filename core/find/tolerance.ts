@@ -316,7 +316,6 @@ const CHUNK = 2000;
 /**
  * The tolerance study: `variants` Sobol points (Joe & Kuo, digits turned by the seed) of everything that may be off. A generator: it
  * yields an honest study so far (the interval says how far) and returns the whole one.
- * @internal neither page nor command asks it yet
  */
 export function* studySteps(
   job: ResolvedJob,
@@ -348,8 +347,10 @@ export function* studySteps(
     causes: causesOf(v, failing),
     bands: bandsOf(v, kept),
   });
+  let so: Study | null = null;
   for (let i = 0; i < total; i++) {
-    if (i > 0 && i % CHUNK === 0 && (i === CHUNK || i % (10 * CHUNK) === 0)) yield studyOf(i);
+    if (i === CHUNK || (i > 0 && i % (5 * CHUNK) === 0)) yield (so = studyOf(i));
+    else if (so && i % (CHUNK / 4) === 0) yield so;
     next(point);
     standard(v.inputs, point);
     const banded = i < BANDED;

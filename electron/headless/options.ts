@@ -79,9 +79,16 @@ export const HELP = `Usage:
       --json   prints the places as JSON instead
       --apply  writes the job with place K of the list as --out
 
+  lidwright study JOB.lidjob [--variants N] [--json]
+      How exactly the job's first strut has to be where it is: how far both balls may be off their marks, what share
+      of N lids built with everyday errors fails (100,000 without it), of what, and what would help most to know
+      better. Points that the job's readings measure are off by the ± of those.
+      --json   prints the study as JSON, the 5 and 95 % bands of the hand force with it
+
   lidwright --help | --version
 
-Exit code: 0 no finding fails, every paper is drawn, every line read, a place found; 1 at least one is not; 2 the job, the list or
+Exit code: 0 no finding fails, every paper is drawn, every line read, a place found, at most 5 % of the
+lids of a study fail; 1 at least one is not so; 2 the job, the list or
 the command can't be read.
 A finding that is "not known" does not fail, but it has not been shown to hold either: read its advice.
 
@@ -163,6 +170,14 @@ export interface StrutCommand {
   out: string | null;
 }
 
+export interface StudyCommand {
+  kind: 'study';
+  job: string;
+  /** Lids built with errors; null: as many as are usual. */
+  variants: number | null;
+  json: boolean;
+}
+
 export type Command =
   | { kind: 'help' }
   | { kind: 'version' }
@@ -174,7 +189,8 @@ export type Command =
   | CasesCommand
   | NeedCommand
   | StrutCommand
-  | FindCommand;
+  | FindCommand
+  | StudyCommand;
 
 const text = { type: 'string' } as const;
 const many = { type: 'string', multiple: true } as const;
@@ -246,6 +262,7 @@ function parsed(argv: readonly string[]) {
         list: { type: 'string' },
         best: { type: 'string' },
         apply: { type: 'string' },
+        variants: { type: 'string' },
       },
     });
   } catch (error) {
@@ -264,7 +281,7 @@ function readNew({ out, ...sizes }: ReturnType<typeof parsed>['values'], more: r
 }
 
 const OPTIONS_OF: Readonly<
-  Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'need' | 'strut' | 'find', readonly string[]>
+  Record<'check' | 'list' | 'papers' | 'trace' | 'cases' | 'need' | 'strut' | 'find' | 'study', readonly string[]>
 > = {
   check: ['json'],
   list: ['json'],
@@ -273,6 +290,7 @@ const OPTIONS_OF: Readonly<
   need: ['for', 'json'],
   strut: ['json', 'out'],
   find: ['list', 'best', 'json', 'apply', 'out'],
+  study: ['variants', 'json'],
   cases: ['out', 'cold', 'hot', 'slope', ...Object.keys(CASE_OPTIONS)],
 };
 const isVerb = (word: string | undefined): word is keyof typeof OPTIONS_OF =>
@@ -352,6 +370,19 @@ function readFind(
   };
 }
 
+const LEAST_VARIANTS = 1000;
+const MOST_VARIANTS = 10_000_000;
+
+function readStudy(
+  job: string,
+  { variants, json }: { readonly variants?: string; readonly json?: boolean },
+): StudyCommand {
+  const count = variants === undefined ? null : numberOf('variants', variants);
+  if (count !== null && !(Number.isInteger(count) && count >= LEAST_VARIANTS && count <= MOST_VARIANTS))
+    return fail(`--variants is "${variants}"; it wants a whole number from 1000 to 10000000.`, [], SEE_HELP);
+  return { kind: 'study', job, variants: count, json: json === true };
+}
+
 /** Reads the command line; throws a LidwrightError in plain words. */
 export function readCommand(argv: readonly string[]): Command {
   const { values, positionals } = parsed(argv);
@@ -362,7 +393,7 @@ export function readCommand(argv: readonly string[]): Command {
   if (verb === 'new') return readNew(values, positionals.slice(1));
   if (!isVerb(verb))
     return fail(
-      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases, need, strut and find.`,
+      `"${verb ?? ''}" is no command; there are check, papers, trace, list, new, cases, need, strut, find and study.`,
       [],
       SEE_HELP,
     );
@@ -384,6 +415,7 @@ export function readCommand(argv: readonly string[]): Command {
     return { kind: verb, job, json: values.json === true, out: values.out ?? null };
   }
   if (verb === 'find') return readFind(job, values);
+  if (verb === 'study') return readStudy(job, values);
   if (values.out === undefined || values.out === '')
     return verb === 'papers'
       ? fail('"lidwright papers" needs a folder to write into.', [], 'Add --out DIR.')

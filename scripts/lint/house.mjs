@@ -94,6 +94,7 @@ export const ROOMS = {
     'core/travel',
     'core/findings',
     'core/workings',
+    'core/survey',
     'core/choose',
   ],
   'core/need': ['core/error', 'core/demands', 'core/space', 'core/quantity', 'core/job', 'core/travel'],
