@@ -6,6 +6,7 @@ import { ChoiceField, Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
 import { RelationsPart } from './measure/relations/relations-part';
 import { HingeScrews } from './hinge-screws';
+import { ExactPart } from './place/exact-part';
 import { FindPart } from './place/find-part';
 import { WishesPart } from './place/wishes-part';
 import { LatchPart } from './latch-part';
@@ -29,6 +30,7 @@ export function PlacePanel(): React.JSX.Element {
       </p>
       {job.struts.length > 0 && <FindPart />}
       {job.struts.length > 0 && <WishesPart />}
+      {job.struts.length > 0 && <ExactPart />}
       <Part title="Hinge and travel">
         <OpensField />
         <NumberField label="Opens to" path={['travel', 'openDeg']} dimension="angle" />

@@ -1,15 +1,18 @@
 import { useEffect, useRef } from 'react';
+import type { HowExact } from '../../core/find';
 import { formatQuantity } from '../../core/quantity';
 import { valueOfRow } from '../../core/travel';
 import { watchBands } from '../state/aside';
 import { showCase, showChart } from '../state/session';
-import { type ChartKind, bench, setAngle } from '../state/store';
+import { type BenchState, type ChartKind, bench, setAngle } from '../state/store';
+import { studyDesk } from '../state/study';
 import { STRIP_PX, openStrip, sizeStrip, useStripOpen, useStripPx } from '../state/strip';
 import { useToldMade } from '../state/told';
 import { useBench, useMade } from '../state/use-bench';
-import { TravelChart } from './charts';
+import { type HandBand, TravelChart } from './charts';
 import { addTrailingPainter } from './frame';
 import { Ruler } from './ruler';
+import { keepLast } from './sheet/seen';
 
 const CHARTS: readonly (readonly [ChartKind, string])[] = [
   ['hand', 'Hand force at the handle'],
@@ -49,6 +52,22 @@ function Grip(): React.JSX.Element {
   );
 }
 
+/** The chosen load case's band: of the study, where there is one of this very job, else over friction and tolerance. */
+function bandOf({ history, outcome, bands, caseId }: BenchState): HandBand | null {
+  const { found, job } = studyDesk.getState();
+  if (job !== history.present || !found)
+    return bands?.outcome === outcome ? (bands.byCase.find((b) => b.caseId === caseId) ?? null) : null;
+  const band = found.study.bands.find((b) => b.caseId === caseId);
+  return band ? studied(band) : null;
+}
+
+const studied = keepLast(({ caseId, angleDeg, opening, closing }: HowExact['study']['bands'][number]): HandBand => ({
+  ...{ caseId, angleDeg },
+  ...{ openingWeakN: opening.high, openingStrongN: opening.low },
+  ...{ closingWeakN: closing.high, closingStrongN: closing.low },
+  words: ['95 % lie under this', '95 % lie over this'],
+}));
+
 function Chart(): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   const px = useStripPx();
@@ -58,7 +77,7 @@ function Chart(): React.JSX.Element {
     let last: readonly unknown[] = [];
     const paint = (): void => {
       const s = bench.getState();
-      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId, s.variants, s.bands];
+      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId, s.variants, bandOf(s)];
       if (key.every((part, i) => part === last[i])) return;
       last = key;
       chart.show({
@@ -69,7 +88,7 @@ function Chart(): React.JSX.Element {
         theme: s.theme,
         caseId: s.caseId,
         variants: s.variants,
-        band: s.bands?.outcome === s.outcome ? (s.bands.byCase.find((b) => b.caseId === s.caseId) ?? null) : null,
+        band: bandOf(s),
       });
     };
     paint();

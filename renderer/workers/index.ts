@@ -6,7 +6,7 @@ import type { RelationAnswer, RelationQuestion } from '../../core/survey';
 import type { Job } from '../../core/job';
 import type { LidSizes } from '../../core/start';
 import type { AsideAnswers, AsideQuestion } from './aside.worker';
-import type { Answer, Progress, WorksMap } from '../../core/find';
+import type { Answer, HowExact, Progress, WorksMap } from '../../core/find';
 import type { FindQuestion } from './find.worker';
 import type { MapQuestion, MapSoFar } from './map.worker';
 import type { SurveyAnswer } from './survey.worker';
@@ -57,6 +57,11 @@ export const relating = desk<RelationQuestion, RelationAnswer>(
 export const starting = desk<LidSizes, Job>(
   () => new Worker(new URL('./start.worker.ts', import.meta.url), { type: 'module' }),
   { what: 'The job was not made: its making stopped by itself', advice: 'Press the button again.' },
+);
+
+export const studying = desk<Job, HowExact, HowExact>(
+  () => new Worker(new URL('./study.worker.ts', import.meta.url), { type: 'module' }),
+  { what: 'The study stopped by itself', advice: 'Start it again.' },
 );
 
 export const surveying = desk<Job, SurveyAnswer>(

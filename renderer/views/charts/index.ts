@@ -1,1 +1,2 @@
 export { TravelChart } from './chart';
+export type { HandBand } from './types';

@@ -1,4 +1,4 @@
-import type { CaseBands } from '../../../core/choose';
+import type { HandBand } from './types';
 import { letGoVerb } from '../../../core/findings';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
 import { valueOfRow } from '../../../core/travel';
@@ -160,8 +160,8 @@ function variantRows(
   });
 }
 
-/** The hand force's band over friction and tolerance, as its four edges. */
-function bandRows(outcome: Workings, kind: ChartKind, band: CaseBands | null): Row[] {
+/** The hand force's band over what may be off, as its four edges. */
+function bandRows(outcome: Workings, kind: ChartKind, band: HandBand | null): Row[] {
   if (kind !== 'hand' || !band) return [];
   const angles = outcome.tables[0]?.angleDeg ?? [];
   const edge = (tag: string, name: string, role: string, row: Float64Array): Row => ({
@@ -173,11 +173,12 @@ function bandRows(outcome: Workings, kind: ChartKind, band: CaseBands | null): R
     scales: true,
     row: atAngles(band.angleDeg, row, angles),
   });
+  const [weak, strong] = band.words ?? ['weakest it may be', 'strongest it may be'];
   return [
-    edge('w', 'weakest it may be', 'opening', band.openingWeakN),
-    edge('w', 'weakest it may be', 'closing', band.closingWeakN),
-    edge('s', 'strongest it may be', 'opening', band.openingStrongN),
-    edge('s', 'strongest it may be', 'closing', band.closingStrongN),
+    edge('w', weak, 'opening', band.openingWeakN),
+    edge('w', weak, 'closing', band.closingWeakN),
+    edge('s', strong, 'opening', band.openingStrongN),
+    edge('s', strong, 'closing', band.closingStrongN),
   ];
 }
 
@@ -282,7 +283,7 @@ export function chartModel(
   reuse?: ChartModel,
   variants: NonNullable<ChartState['variants']> = [],
   caseId: string | null = null,
-  band: CaseBands | null = null,
+  band: HandBand | null = null,
 ): ChartModel {
   const dimension = DIMENSIONS[kind];
   const rows = [

@@ -3,6 +3,14 @@ import type { ShownUnits } from '../../../core/quantity';
 import type { Workings } from '../../../core/workings';
 
 /** What the chart draws over the opening angle. */
+/** Between which hand forces a load case may lie, N, and what its two edges are called. */
+export interface HandBand extends Pick<
+  CaseBands,
+  'caseId' | 'angleDeg' | 'openingWeakN' | 'openingStrongN' | 'closingWeakN' | 'closingStrongN'
+> {
+  readonly words?: readonly [weak: string, strong: string];
+}
+
 export type ChartKind = 'hand' | 'force' | 'length' | 'joint';
 
 export interface ChartState {
@@ -15,7 +23,7 @@ export interface ChartState {
   /** Other variants of the job, drawn dotted for the emphasised (or first) load case. */
   readonly variants?: readonly { readonly name: string; readonly outcome: Workings }[];
   /** Hand force of the emphasised load case with the weakest and the strongest strut its tolerance allows. */
-  readonly band?: CaseBands | null;
+  readonly band?: HandBand | null;
   /** The load case that is emphasised, or null. */
   readonly caseId: string | null;
 }

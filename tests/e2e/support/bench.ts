@@ -128,9 +128,10 @@ export class Bench {
       }),
     );
     return fitSheet(
-      seen.map(([id, x, y]) => {
-        const at = places.get(id)!;
-        return { px: [x, y], mm: [sign * at[right]!, at[up]!] };
+      seen.flatMap(([id, x, y]) => {
+        // corners of zones are no points of the job
+        const at = places.get(id);
+        return at ? [{ px: [x, y], mm: [sign * at[right]!, at[up]!] }] : [];
       }),
     );
   }
