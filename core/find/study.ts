@@ -46,7 +46,7 @@ const shareWords = ({ share, interval: [low, high] }: Share): string =>
 
 /** What of a job may be off, in words. */
 export function inputWords(job: ResolvedJob, id: string): string {
-  const [head, of] = id.split(':');
+  const [head = '', of] = id.split(':');
   const mass = job.masses.find((m) => m.id === of);
   const point = (at: string): string => job.points.find((p) => p.id === at)?.name ?? at;
   switch (head) {
