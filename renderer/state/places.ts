@@ -26,21 +26,21 @@ export interface PlacesState {
 }
 
 const IDLE: PlacesState = { share: null, places: [], answer: null, job: null, fittedJob: null, tookS: 0, chosen: null };
-export const placesDesk = createStore<PlacesState>(() => IDLE);
-export const usePlaces = <T>(select: (state: PlacesState) => T): T => useStore(placesDesk, select);
+export const placesStore = createStore<PlacesState>(() => IDLE);
+export const usePlaces = <T>(select: (state: PlacesState) => T): T => useStore(placesStore, select);
 
 let searching = new AbortController();
 
 /** Ends the search under way; the places found so far stay. */
 export function stopSearch(): void {
   searching.abort();
-  placesDesk.setState({ share: null });
+  placesStore.setState({ share: null });
 }
 
 /** Lets go of what was found. */
 export function forgetPlaces(): void {
   searching.abort();
-  placesDesk.setState(IDLE);
+  placesStore.setState(IDLE);
 }
 
 /** Looks for places in the zones of the present job with a list's struts; null: the job's own list, or the generic one. */
@@ -49,28 +49,28 @@ export async function findPlaces(list: readonly StrutListEntry[] | null): Promis
   const { signal } = (searching = new AbortController());
   const job = presentJob();
   const began = performance.now();
-  placesDesk.setState({ ...IDLE, share: 0, job });
+  placesStore.setState({ ...IDLE, share: 0, job });
   try {
     const answer = await ask(
       finding,
       { job, list, effort: 1 },
       {
         signal,
-        progress: ({ share, places }) => placesDesk.setState(places ? { share, places } : { share }),
+        progress: ({ share, places }) => placesStore.setState(places ? { share, places } : { share }),
       },
     );
     const tookS = (performance.now() - began) / 1000;
-    const chosen = answer.places.length > 0 ? (placesDesk.getState().chosen ?? 0) : null;
-    placesDesk.setState({ answer, places: answer.places, share: null, tookS, chosen });
+    const chosen = answer.places.length > 0 ? (placesStore.getState().chosen ?? 0) : null;
+    placesStore.setState({ answer, places: answer.places, share: null, tookS, chosen });
   } catch (error) {
     if (isAborted(error)) return;
-    placesDesk.setState(IDLE);
+    placesStore.setState(IDLE);
     if (!(error instanceof LidwrightError)) throw error;
     notify(wordsOf(error), 'bad');
   }
 }
 
-export const choosePlace = (index: number | null): void => placesDesk.setState({ chosen: index });
+export const choosePlace = (index: number | null): void => placesStore.setState({ chosen: index });
 
 /** The strut that places are for: the job's first. */
 const FIRST = 0;
@@ -83,7 +83,7 @@ export function fitPlace(place: Place): void {
     )
   )
     // prettier-ignore
-    placesDesk.setState({ fittedJob: presentJob() });
+    placesStore.setState({ fittedJob: presentJob() });
 }
 
 /** Keeps the job with a place fitted beside the present one, to compare. */
@@ -103,7 +103,7 @@ export interface WishState {
   readonly words: string;
 }
 
-export const wishDesk = createStore<{ readonly told: WishState | null; readonly busy: boolean }>(() => ({
+export const wishStore = createStore<{ readonly told: WishState | null; readonly busy: boolean }>(() => ({
   told: null,
   busy: false,
 }));
@@ -122,7 +122,7 @@ const WISH_EFFORT = 0.15;
 
 /** Says what the best place would be if a wish were granted; only the newest wish is answered. */
 export async function askWish(wish: Wish, value: number, list: readonly StrutListEntry[] | null): Promise<void> {
-  wishDesk.setState({ busy: true });
+  wishStore.setState({ busy: true });
   const job = wished(presentJob(), wish, value);
   try {
     const found = await ask(wishing, { job, list, effort: WISH_EFFORT }, { latestWins: 'wish' });
@@ -131,10 +131,10 @@ export async function askWish(wish: Wish, value: number, list: readonly StrutLis
     const words = best
       ? `${found.places.length === 1 ? 'One place' : `${found.places.length} places`}; the best has ${strutWords(best, units)}: ${decidedBy(resolved, best)}.`
       : 'No place was found for that.';
-    wishDesk.setState({ told: { wish, value, words }, busy: false });
+    wishStore.setState({ told: { wish, value, words }, busy: false });
   } catch (error) {
     if (isAborted(error)) return;
-    wishDesk.setState({ told: null, busy: false });
+    wishStore.setState({ told: null, busy: false });
     if (!(error instanceof LidwrightError)) throw error;
     notify(wordsOf(error), 'bad');
   }

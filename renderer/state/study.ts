@@ -14,14 +14,14 @@ export interface StudyState {
   readonly busy: boolean;
 }
 
-export const studyDesk = createStore<StudyState>(() => ({ found: null, job: null, busy: false }));
-export const useStudy = (): StudyState => useStore(studyDesk);
+export const studyStore = createStore<StudyState>(() => ({ found: null, job: null, busy: false }));
+export const useStudy = (): StudyState => useStore(studyStore);
 
 let stop = new AbortController();
 
 export function stopStudy(): void {
   stop.abort();
-  studyDesk.setState({ busy: false });
+  studyStore.setState({ busy: false });
 }
 
 /** Builds the present job many times over with everyday errors, off the main thread. */
@@ -29,13 +29,13 @@ export async function startStudy(): Promise<void> {
   stop.abort();
   const { signal } = (stop = new AbortController());
   const job = presentJob();
-  studyDesk.setState({ found: null, job, busy: true });
+  studyStore.setState({ found: null, job, busy: true });
   try {
-    const found = await ask(studying, job, { signal, progress: (so) => studyDesk.setState({ found: so }) });
-    studyDesk.setState({ found, busy: false });
+    const found = await ask(studying, job, { signal, progress: (so) => studyStore.setState({ found: so }) });
+    studyStore.setState({ found, busy: false });
   } catch (error) {
     if (isAborted(error)) return;
-    studyDesk.setState({ busy: false });
+    studyStore.setState({ busy: false });
     if (!(error instanceof LidwrightError)) throw error;
     notify(wordsOf(error), 'bad');
   }

@@ -7,7 +7,7 @@ import { toggleFilled } from '../state/session';
 import { type ViewName, bench, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
-import { placesDesk } from '../state/places';
+import { placesStore } from '../state/places';
 import { survey } from '../state/survey';
 import { worksMap } from '../state/works-map';
 import { zoneTool } from '../state/zone-tool';
@@ -83,7 +83,7 @@ export function useMiddle(): void {
   useEffect(() => bench.subscribe(askPaint), []);
   useEffect(() => survey.subscribe(askPaint), []);
   useEffect(() => relationStore.subscribe(askPaint), []);
-  useEffect(() => placesDesk.subscribe(askPaint), []);
+  useEffect(() => placesStore.subscribe(askPaint), []);
   useEffect(() => worksMap.subscribe(askPaint), []);
   useEffect(() => zoneTool.subscribe(askPaint), []);
   useEffect(() => {

@@ -5,7 +5,7 @@ import { valueOfRow } from '../../core/travel';
 import { watchBands } from '../state/aside';
 import { showCase, showChart } from '../state/session';
 import { type BenchState, type ChartKind, bench, setAngle } from '../state/store';
-import { studyDesk } from '../state/study';
+import { studyStore } from '../state/study';
 import { STRIP_PX, openStrip, sizeStrip, useStripOpen, useStripPx } from '../state/strip';
 import { useToldMade } from '../state/told';
 import { useBench, useMade } from '../state/use-bench';
@@ -54,7 +54,7 @@ function Grip(): React.JSX.Element {
 
 /** The chosen load case's band: of the study, where there is one of this very job, else over friction and tolerance. */
 function bandOf({ history, outcome, bands, caseId }: BenchState): HandBand | null {
-  const { found, job } = studyDesk.getState();
+  const { found, job } = studyStore.getState();
   if (job !== history.present || !found)
     return bands?.outcome === outcome ? (bands.byCase.find((b) => b.caseId === caseId) ?? null) : null;
   const band = found.study.bands.find((b) => b.caseId === caseId);

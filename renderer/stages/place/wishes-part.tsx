@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { useStore } from 'zustand';
 import { formatQuantity } from '../../../core/quantity';
-import { type Wish, askWish, wishDesk, wished } from '../../state/places';
+import { type Wish, askWish, wishStore, wished } from '../../state/places';
 import { edit } from '../../state/store';
 import { useBench, useMade } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
@@ -53,7 +53,7 @@ function WishSlider({
 }): React.JSX.Element {
   const [value, setValue] = useState<number | null>(null);
   const units = useBench((s) => s.units);
-  const { told, busy } = useStore(wishDesk);
+  const { told, busy } = useStore(wishStore);
   const mine = told?.wish === wish && told.value === value;
   const shown = value ?? now;
   return (

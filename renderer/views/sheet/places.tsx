@@ -3,7 +3,7 @@ import { CELL, type MapLine, type WorksMap, contour } from '../../../core/find';
 import { demandOf } from '../../../core/demands';
 import { type Vec3, add, scale, toRad } from '../../../core/space';
 import { poseAt } from '../../../core/travel';
-import { placesDesk } from '../../state/places';
+import { placesStore } from '../../state/places';
 import { worksMap } from '../../state/works-map';
 import { zoneTool } from '../../state/zone-tool';
 import { DASH, Ink, type Pen, type Px, disc, label, labelWidth, line, trace } from './ink';
@@ -218,7 +218,7 @@ export const PlaceGhosts = memo(() => (
   <Ink
     name="places found"
     draw={(pen, look) => {
-      const { places, chosen, answer } = placesDesk.getState();
+      const { places, chosen, answer } = placesStore.getState();
       const { scene, state, at, palette: c } = look;
       const { axis } = scene;
       const posed = (p: Vec3): Px => at(axis ? poseAt(axis, p, toRad(state.angleDeg)) : p);

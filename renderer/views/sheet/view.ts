@@ -5,7 +5,7 @@ import type { Host } from '../../host/host';
 import { relationStore } from '../../state/relations';
 import type { Plane } from '../../state/planes';
 import { type BenchState, bench } from '../../state/store';
-import { placesDesk } from '../../state/places';
+import { placesStore } from '../../state/places';
 import { survey } from '../../state/survey';
 import { worksMap } from '../../state/works-map';
 import { zoneTool } from '../../state/zone-tool';
@@ -117,7 +117,7 @@ export class View {
     const { sheet, theme, wizard, tool, selection, resolved, stage: work, units, drag, pulls, caseId } = look.state;
     const common = [sheet, theme, wizard, tool, units];
     const photo = selection?.kind === 'photo' ? selection : null;
-    const others = [survey.getState(), relationStore.getState(), placesDesk.getState(), zoneTool.getState()];
+    const others = [survey.getState(), relationStore.getState(), placesStore.getState(), zoneTool.getState()];
     const photos = this.changed('photos', [...common, photo, resolved.photos, resolved.observations]);
     const lid = this.changed('lid', [...common, look.scene.lidKey, worksMap.getState(), work]);
     const scene = this.changed('scene', [
