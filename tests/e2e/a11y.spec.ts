@@ -35,6 +35,8 @@ for (const theme of sample(['light', 'dark'] as const))
         document.querySelectorAll<HTMLDetailsElement>('.panel details').forEach((d) => (d.open = true)),
       );
       found.push(...(await breaches(bench.page, '.panel, .middle', theme)).map((b) => `${stage}: ${b}`));
+      const over = await bench.page.evaluate(() => document.documentElement.scrollHeight - innerHeight);
+      expect(over, `${stage}: the page itself is taller than the window`).toBeLessThanOrEqual(0);
     }
     expect(found).toEqual([]);
     // …and the check does see one

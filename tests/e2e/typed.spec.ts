@@ -147,7 +147,7 @@ async function unfold(bench: Bench): Promise<void> {
 }
 
 /** Fields for words; every other one takes a quantity. */
-const WORDS = ['Title', 'Date', 'Name', 'Name of the given', 'Name of the variant', 'Material', 'Call it'];
+const WORDS = ['Title', 'Date', 'Name', 'Name of the given', 'Name of the variant', 'Material', 'Call it', 'Its name '];
 
 test('every number field says what it reads while it is typed, and nothing moves', async ({ bench }) => {
   const { page } = bench;
@@ -156,6 +156,7 @@ test('every number field says what it reads while it is typed, and nothing moves
   for (const stage of sample(['Weigh', 'Strut', 'Measure', 'Place', 'Joints', 'Bracket', 'Prove'] as const, 2)) {
     await bench.stage(stage);
     await unfold(bench);
+    if (stage === 'Strut') await expect(page.getByRole('progressbar', { name: 'Search' })).toHaveCount(0); // searched
     if (stage === 'Measure') await bench.button('Add a given').click();
     if (stage === 'Prove') await expect(page.locator('.go')).toBeVisible(); // worked out
     if (stage === 'Place') await page.getByLabel('Add a relation').selectOption({ label: 'closed length of a strut' });
