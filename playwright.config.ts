@@ -1,4 +1,5 @@
 import { defineConfig } from '@playwright/test';
+import { DEEP } from './tests/support/tier';
 
 const port = Number(process.env['LIDWRIGHT_TEST_PORT'] ?? 5188);
 
@@ -7,6 +8,8 @@ export default defineConfig({
   // The only limits there are: they end a test that hangs. A slow machine must not fail one, so no test sets its own.
   timeout: 600_000,
   expect: { timeout: 120_000 },
+  // tagged @deep: one more way to what another test goes to at the desk
+  ...(DEEP ? {} : { grepInvert: /@deep/ }),
   fullyParallel: true,
   workers: 2,
   retries: 0,

@@ -118,10 +118,10 @@ async function outside(page: Page): Promise<string[]> {
 }
 
 test.describe('screens', () => {
-  for (const [name, viewport, deviceScaleFactor] of [
+  for (const [name, viewport, deviceScaleFactor] of sample([
     ['1280 × 720', { width: 1280, height: 720 }, 1],
     ['3840 × 2160 at 200 %', { width: 1920, height: 1080 }, 2],
-  ] as const)
+  ] as const))
     test.describe(name, () => {
       test.use({ ownPage: true, viewport, deviceScaleFactor });
       test('all is in reach', async ({ bench }) => {

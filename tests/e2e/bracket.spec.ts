@@ -109,7 +109,7 @@ test('holes and edges follow the mouse in half millimetres, mirrored and off the
   expect((await value(bench, 'studHole.heightMm')) % 0.5).toBeCloseTo(0, 6);
 });
 
-test('the bracket in space follows while it is dragged', async ({ bench }) => {
+test('the bracket in space follows while it is dragged', { tag: '@deep' }, async ({ bench }) => {
   await openWith(bench, { uprightLegMm: 200, topWidthMm: 70 });
   await face(bench, 'Side');
   const space = bench.view('space');
@@ -123,7 +123,7 @@ test('the bracket in space follows while it is dragged', async ({ bench }) => {
   await expect.poll(async () => (await space.screenshot()).equals(before)).toBe(true);
 });
 
-test('a size held by a given is not dragged, and it is said', async ({ bench }) => {
+test('a size held by a given is not dragged, and it is said', { tag: '@deep' }, async ({ bench }) => {
   const job = { ...jobWith({ baseLegMm: { given: 'leg' } as never }), givens: [{ name: 'leg', expression: '60 mm' }] };
   await bench.drop('[data-view=side]', { name: 'held.lidjob', bytes: Buffer.from(JSON.stringify(job)) });
   await bench.stage('Bracket');
@@ -173,49 +173,61 @@ test('the ball from the outside to the inside ends the spin about a single fixin
   await expect(spin).toHaveCount(0);
 });
 
-test('a second fixing by itself: added where there is room, strength reckoned anew', async ({ bench }) => {
-  await openWith(bench, SINGLE);
-  await expect(bench.page.locator('[data-check=spin]')).toHaveCount(1);
-  await bench.button('Add a hole').click();
-  await expect(bench.page.locator('fieldset.fixing')).toHaveCount(2);
-  await face(bench, 'Above');
-  await expect(handle(bench, 'fix2')).toHaveCount(1);
-  // two hold it: nothing spins about one
-  await expect(bench.page.locator('[data-check=spin]')).toHaveCount(0);
-  await bench.button('Take fixing 2 away').click();
-  await expect(bench.page.locator('fieldset.fixing')).toHaveCount(1);
-  await expect(bench.button('Take fixing 1 away')).toBeDisabled();
-});
+test(
+  'a second fixing by itself: added where there is room, strength reckoned anew',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    await openWith(bench, SINGLE);
+    await expect(bench.page.locator('[data-check=spin]')).toHaveCount(1);
+    await bench.button('Add a hole').click();
+    await expect(bench.page.locator('fieldset.fixing')).toHaveCount(2);
+    await face(bench, 'Above');
+    await expect(handle(bench, 'fix2')).toHaveCount(1);
+    // two hold it: nothing spins about one
+    await expect(bench.page.locator('[data-check=spin]')).toHaveCount(0);
+    await bench.button('Take fixing 2 away').click();
+    await expect(bench.page.locator('fieldset.fixing')).toHaveCount(1);
+    await expect(bench.button('Take fixing 1 away')).toBeDisabled();
+  },
+);
 
-test('thickness typed changes the reserves; each check says where it comes from', async ({ bench }) => {
-  await openWith(bench, {});
-  const upright = bench.page.locator('[data-check=upright]');
-  await expect(upright).toHaveCount(1);
-  const thin = await reserve(bench, 'upright');
-  await bench.type('brackets.0.thicknessMm', '8 mm');
-  await expect.poll(() => reserve(bench, 'upright')).not.toBe(thin);
-  // bending of a plate goes with the square of its thickness; the tension and the shear beside it with the thickness
-  const ratio = (await reserve(bench, 'upright')) / thin;
-  expect(ratio).toBeGreaterThan(8 / 5);
-  expect(ratio).toBeLessThan((8 / 5) ** 2 * 1.25);
-  const rest = bench.page.locator('.strength-rest > summary').first();
-  if (!(await upright.isVisible())) await rest.click();
-  await upright.locator('summary').click();
-  await expect(upright).toContainText('Formula');
-  await expect(upright).toContainText('Capacity from');
-  await expect(upright).toContainText(/ at [\d.]+°/);
-});
+test(
+  'thickness typed changes the reserves; each check says where it comes from',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    await openWith(bench, {});
+    const upright = bench.page.locator('[data-check=upright]');
+    await expect(upright).toHaveCount(1);
+    const thin = await reserve(bench, 'upright');
+    await bench.type('brackets.0.thicknessMm', '8 mm');
+    await expect.poll(() => reserve(bench, 'upright')).not.toBe(thin);
+    // bending of a plate goes with the square of its thickness; the tension and the shear beside it with the thickness
+    const ratio = (await reserve(bench, 'upright')) / thin;
+    expect(ratio).toBeGreaterThan(8 / 5);
+    expect(ratio).toBeLessThan((8 / 5) ** 2 * 1.25);
+    const rest = bench.page.locator('.strength-rest > summary').first();
+    if (!(await upright.isVisible())) await rest.click();
+    await upright.locator('summary').click();
+    await expect(upright).toContainText('Formula');
+    await expect(upright).toContainText('Capacity from');
+    await expect(upright).toContainText(/ at [\d.]+°/);
+  },
+);
 
-test('a bracket for an end that has none: sized by the strut, on a mount of its own', async ({ bench }) => {
-  await openWith(bench, {});
-  await bench.button('Add one at the lid end').click();
-  await expect(bench.page.locator('input[name="brackets.1.thicknessMm"]')).toBeVisible();
-  const job = JSON.parse(await bench.saveAs()) as {
-    struts: { ends: { lid: { mount?: unknown } } }[];
-    brackets: { end: string; stud: { thread: string } }[];
-  };
-  expect(job.brackets[1]!.end).toBe('lid');
-  expect(job.struts[0]!.ends.lid.mount).toBeTruthy();
-  const subject = bench.page.locator('li[data-finding^="bracket"][data-state=fails][data-subject="b12"]');
-  await expect(subject).toHaveCount(0);
-});
+test(
+  'a bracket for an end that has none: sized by the strut, on a mount of its own',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    await openWith(bench, {});
+    await bench.button('Add one at the lid end').click();
+    await expect(bench.page.locator('input[name="brackets.1.thicknessMm"]')).toBeVisible();
+    const job = JSON.parse(await bench.saveAs()) as {
+      struts: { ends: { lid: { mount?: unknown } } }[];
+      brackets: { end: string; stud: { thread: string } }[];
+    };
+    expect(job.brackets[1]!.end).toBe('lid');
+    expect(job.struts[0]!.ends.lid.mount).toBeTruthy();
+    const subject = bench.page.locator('li[data-finding^="bracket"][data-state=fails][data-subject="b12"]');
+    await expect(subject).toHaveCount(0);
+  },
+);

@@ -91,7 +91,7 @@ test('Esc takes a drag back exactly, and leaves nothing to undo or redo', async 
   await expect(bench.page.locator('.job-file')).toContainText('example');
 });
 
-test('Esc in a later drag keeps the redo that was there', async ({ bench }) => {
+test('Esc in a later drag keeps the redo that was there', { tag: '@deep' }, async ({ bench }) => {
   await bench.dragPoint('side', 'grip', 20, 0);
   const moved = await typed(bench, 'grip');
   await bench.undo.click();
@@ -179,7 +179,7 @@ test('the wheel zooms at the pointer, and the views stay in line through zoom, p
   expect((await bench.sheet('side', places)).pxPerMm).toBeCloseTo(start.pxPerMm, 6);
 });
 
-test('a coordinate that a given holds does not follow a drag', async ({ bench }) => {
+test('a coordinate that a given holds does not follow a drag', { tag: '@deep' }, async ({ bench }) => {
   await bench.page.getByText('Givens', { exact: true }).click();
   await bench.button('Add a given').click();
   const value = bench.page.getByLabel('Value of given1');

@@ -249,7 +249,7 @@ test('the chart turns the mount, a fitting brings its range, a new surface leave
   expect(await shownAngles(lid)).toEqual(turned);
 });
 
-test('a box dragged into the strut’s way fails, out of it holds', async ({ bench }) => {
+test('a box dragged into the strut’s way fails, out of it holds', { tag: '@deep' }, async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Place');
   const box = part(bench, 'In the way');

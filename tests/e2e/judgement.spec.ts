@@ -163,7 +163,7 @@ test('latch, seal, ratings, limits of letting go and pull-off forces are typed w
   expect(await bench.undoAll()).toBe(12 + 1);
 });
 
-test('a hinge that stands nearly upright is asked for from above', async ({ bench }) => {
+test('a hinge that stands nearly upright is asked for from above', { tag: '@deep' }, async ({ bench }) => {
   const { page } = bench;
   const saved = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[]; hinge: { b: string } };
   const upright = {

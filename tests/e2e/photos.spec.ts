@@ -134,7 +134,7 @@ test('a pivot is traced with the mouse from a photo that four marks have set squ
   expect(back.points.find((p) => p.id === 's1-base')!.at).toEqual(real);
 });
 
-test('more than four marks show how they fit, and one that is wrong shows', async ({ bench }) => {
+test('more than four marks show how they fit, and one that is wrong shows', { tag: '@deep' }, async ({ bench }) => {
   const fit = await fill(bench, 'side');
   await setSquare(bench, fit);
   const photo = item(bench, 'side');
@@ -178,38 +178,42 @@ test('more than four marks show how they fit, and one that is wrong shows', asyn
   await expect(photo.getByRole('status').first()).toContainText('Mark 3 does not fit the others');
 });
 
-test('four corners of a rectangle need two sides only; a length on the flat photo is true', async ({ bench }) => {
-  const fit = await fill(bench, 'side');
-  const photo = item(bench, 'side');
-  const [{ atMm: from }, { atMm: to }] = side.scaleBar.ends as [
-    (typeof side.scaleBar.ends)[0],
-    (typeof side.scaleBar.ends)[0],
-  ];
-  const y = from[1];
-  await photo.getByRole('button', { name: 'Set square by four marks' }).click();
-  // in no order
-  const corners = [0, 2, 3, 1].map((i) => onPlane(side, CORNERS[i]!, y));
-  await clickMarks(bench, fit, corners);
-  await bench.page.getByLabel('Width', { exact: true }).fill('91 cm');
-  await bench.page.getByLabel('Height', { exact: true }).fill('460 mm');
-  await bench.page.keyboard.press('Enter');
-  await bench.button('Fill in the places').click();
-  await expect(bench.page.getByLabel('X of mark 1', { exact: true })).not.toHaveValue('');
-  await bench.button('Lay it flat').click();
-  await expect(photo.locator('[data-mark]')).toHaveCount(4);
+test(
+  'four corners of a rectangle need two sides only; a length on the flat photo is true',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    const fit = await fill(bench, 'side');
+    const photo = item(bench, 'side');
+    const [{ atMm: from }, { atMm: to }] = side.scaleBar.ends as [
+      (typeof side.scaleBar.ends)[0],
+      (typeof side.scaleBar.ends)[0],
+    ];
+    const y = from[1];
+    await photo.getByRole('button', { name: 'Set square by four marks' }).click();
+    // in no order
+    const corners = [0, 2, 3, 1].map((i) => onPlane(side, CORNERS[i]!, y));
+    await clickMarks(bench, fit, corners);
+    await bench.page.getByLabel('Width', { exact: true }).fill('91 cm');
+    await bench.page.getByLabel('Height', { exact: true }).fill('460 mm');
+    await bench.page.keyboard.press('Enter');
+    await bench.button('Fill in the places').click();
+    await expect(bench.page.getByLabel('X of mark 1', { exact: true })).not.toHaveValue('');
+    await bench.button('Lay it flat').click();
+    await expect(photo.locator('[data-mark]')).toHaveCount(4);
 
-  // the places are the rectangle's own; what lies in its plane is found by them
-  const { marks } = (await saved(bench)).photos[0]!.rectify!;
-  const [c0, c2] = [marks[0]!.planeMm, marks[1]!.planeMm];
-  expect([c2[0] - c0[0], c2[1] - c0[1]]).toEqual([910, 460]);
-  const shown = (mm: readonly number[]): At =>
-    toPx(fit, [mm[0]! - CORNERS[0]![0] + c0[0], mm[2]! - CORNERS[0]![1] + c0[1]]);
-  await photo.getByRole('button', { name: 'Length on the photo' }).click();
-  for (const end of [from, to]) await click(bench, shown(end));
-  const length = Number(await photo.locator('[data-length]').getAttribute('data-length'));
-  // 0.5 % for marks to a pixel of the photo; a pixel of the screen is a little more than that
-  expect(Math.abs(length / side.scaleBar.lengthMm - 1)).toBeLessThan(0.007);
-});
+    // the places are the rectangle's own; what lies in its plane is found by them
+    const { marks } = (await saved(bench)).photos[0]!.rectify!;
+    const [c0, c2] = [marks[0]!.planeMm, marks[1]!.planeMm];
+    expect([c2[0] - c0[0], c2[1] - c0[1]]).toEqual([910, 460]);
+    const shown = (mm: readonly number[]): At =>
+      toPx(fit, [mm[0]! - CORNERS[0]![0] + c0[0], mm[2]! - CORNERS[0]![1] + c0[1]]);
+    await photo.getByRole('button', { name: 'Length on the photo' }).click();
+    for (const end of [from, to]) await click(bench, shown(end));
+    const length = Number(await photo.locator('[data-length]').getAttribute('data-length'));
+    // 0.5 % for marks to a pixel of the photo; a pixel of the screen is a little more than that
+    expect(Math.abs(length / side.scaleBar.lengthMm - 1)).toBeLessThan(0.007);
+  },
+);
 
 test('marks in two photos give a place in space, through the readings', async ({ bench }) => {
   const KNOWN = ['hingeA', 'hingeB', 'c1', 'c2', 'c3', 'c4', 'grip', 'cg-canister', 's1-lid'];

@@ -98,30 +98,32 @@ for (const view of sample<View>(['side', 'top', 'front']))
     expect((await saved(bench)).points).toEqual(after.points);
   });
 
-test('Esc takes back all that a drag took along; with the lid open the relations of the shut lid hold', async ({
-  bench,
-}) => {
-  await taken(bench, 'level with another point', { Point: 's1-lid', 'Level with': 'grip' });
-  await taken(bench, 'closed length of a strut', {}, '395');
-  const before = await saved(bench);
-  await bench.setAngle(45);
-  await bench.dragPoint('side', 's1-lid', 30, -24, { release: false });
-  await bench.page.keyboard.press('Escape');
-  await bench.page.mouse.up();
-  expect((await saved(bench)).points).toEqual(before.points);
+test(
+  'Esc takes back all that a drag took along; with the lid open the relations of the shut lid hold',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    await taken(bench, 'level with another point', { Point: 's1-lid', 'Level with': 'grip' });
+    await taken(bench, 'closed length of a strut', {}, '395');
+    const before = await saved(bench);
+    await bench.setAngle(45);
+    await bench.dragPoint('side', 's1-lid', 30, -24, { release: false });
+    await bench.page.keyboard.press('Escape');
+    await bench.page.mouse.up();
+    expect((await saved(bench)).points).toEqual(before.points);
 
-  const from = await bench.pointPx('side', 's1-lid');
-  await bench.dragPoint('side', 's1-lid', 30, -24);
-  const to = await bench.pointPx('side', 's1-lid');
-  // the pivot follows the pointer where it is seen, with the lid open …
-  expect(to[0] - from[0]).toBeCloseTo(30, 0);
-  expect(to[1] - from[1]).toBeCloseTo(-24, 0);
-  // … and what is demanded of the shut lid holds, the others having gone along
-  const after = await saved(bench);
-  expect(Math.abs(at(after, 's1-lid')[2] - at(after, 'grip')[2])).toBeLessThan(1e-6);
-  expect(Math.abs(long(minus(at(after, 's1-lid'), at(after, 's1-base'))) - 395)).toBeLessThan(1e-6);
-  for (const id of ['grip', 's1-base']) expect(at(after, id)).not.toEqual(at(before, id));
-});
+    const from = await bench.pointPx('side', 's1-lid');
+    await bench.dragPoint('side', 's1-lid', 30, -24);
+    const to = await bench.pointPx('side', 's1-lid');
+    // the pivot follows the pointer where it is seen, with the lid open …
+    expect(to[0] - from[0]).toBeCloseTo(30, 0);
+    expect(to[1] - from[1]).toBeCloseTo(-24, 0);
+    // … and what is demanded of the shut lid holds, the others having gone along
+    const after = await saved(bench);
+    expect(Math.abs(at(after, 's1-lid')[2] - at(after, 'grip')[2])).toBeLessThan(1e-6);
+    expect(Math.abs(long(minus(at(after, 's1-lid'), at(after, 's1-base'))) - 395)).toBeLessThan(1e-6);
+    for (const id of ['grip', 's1-base']) expect(at(after, id)).not.toEqual(at(before, id));
+  },
+);
 
 test('a contradicting relation is refused by the names of those it fights, and nothing changes', async ({ bench }) => {
   await taken(bench, 'stays where it is', { Point: 's1-base' });
@@ -157,42 +159,44 @@ test('a contradicting relation is refused by the names of those it fights, and n
   expect(Math.abs(long(minus(at(after, 's1-lid'), at(after, 's1-base'))) - 420)).toBeLessThan(1e-6);
 });
 
-test('a pivot is placed by its closed length; points are picked by clicks; the value starts as it is', async ({
-  bench,
-}) => {
-  const { page } = bench;
-  const before = await saved(bench);
-  await taken(bench, 'stays where it is', { Point: 's1-base' });
-  await taken(bench, 'closed length of a strut', {}, '310 mm');
-  const job = await saved(bench);
-  expect(Math.abs(long(minus(at(job, 's1-lid'), at(job, 's1-base'))) - 310)).toBeLessThan(1e-6);
-  expect(at(job, 's1-base')).toEqual(at(before, 's1-base'));
-  // no measured point had to move
-  for (const id of ['hingeA', 'hingeB', 'c1', 'c3', 'grip', 'cg-panel']) expect(at(job, id)).toEqual(at(before, id));
+test(
+  'a pivot is placed by its closed length; points are picked by clicks; the value starts as it is',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    const { page } = bench;
+    const before = await saved(bench);
+    await taken(bench, 'stays where it is', { Point: 's1-base' });
+    await taken(bench, 'closed length of a strut', {}, '310 mm');
+    const job = await saved(bench);
+    expect(Math.abs(long(minus(at(job, 's1-lid'), at(job, 's1-base'))) - 310)).toBeLessThan(1e-6);
+    expect(at(job, 's1-base')).toEqual(at(before, 's1-base'));
+    // no measured point had to move
+    for (const id of ['hingeA', 'hingeB', 'c1', 'c3', 'grip', 'cg-panel']) expect(at(job, id)).toEqual(at(before, id));
 
-  await page.getByLabel('Add a relation').selectOption({ label: 'distance between two points' });
-  for (const [view, id] of [
-    ['top', 'c2'],
-    ['side', 'hingeB'],
-  ] as const) {
-    await bench.key(view, id).focus();
-    const [x, y] = await bench.pointPx(view, id);
-    if (view === 'top') await page.mouse.click(x, y);
-    else await page.keyboard.press('Enter'); // the same by keyboard
-  }
-  const draft = page.locator('.relation-draft');
-  await expect(draft.getByLabel('From', { exact: true })).toHaveValue('c2');
-  await expect(draft.getByLabel('To', { exact: true })).toHaveValue('hingeB');
-  const now = long(minus(at(job, 'c2'), at(job, 'hingeB')));
-  await expect(draft.getByLabel('Value of the relation')).toHaveValue(String(Number(now.toFixed(3))));
-  await draft.getByLabel('Where it holds').selectOption('top');
-  const [a, b] = [at(job, 'c2'), at(job, 'hingeB')];
-  await expect(draft.getByLabel('Value of the relation')).toHaveValue(
-    String(Number(Math.hypot(a[0] - b[0], a[1] - b[1]).toFixed(3))),
-  );
-  await draft.getByRole('button', { name: 'Leave it' }).click();
-  await expect(draft).toHaveCount(0);
-});
+    await page.getByLabel('Add a relation').selectOption({ label: 'distance between two points' });
+    for (const [view, id] of [
+      ['top', 'c2'],
+      ['side', 'hingeB'],
+    ] as const) {
+      await bench.key(view, id).focus();
+      const [x, y] = await bench.pointPx(view, id);
+      if (view === 'top') await page.mouse.click(x, y);
+      else await page.keyboard.press('Enter'); // the same by keyboard
+    }
+    const draft = page.locator('.relation-draft');
+    await expect(draft.getByLabel('From', { exact: true })).toHaveValue('c2');
+    await expect(draft.getByLabel('To', { exact: true })).toHaveValue('hingeB');
+    const now = long(minus(at(job, 'c2'), at(job, 'hingeB')));
+    await expect(draft.getByLabel('Value of the relation')).toHaveValue(String(Number(now.toFixed(3))));
+    await draft.getByLabel('Where it holds').selectOption('top');
+    const [a, b] = [at(job, 'c2'), at(job, 'hingeB')];
+    await expect(draft.getByLabel('Value of the relation')).toHaveValue(
+      String(Number(Math.hypot(a[0] - b[0], a[1] - b[1]).toFixed(3))),
+    );
+    await draft.getByRole('button', { name: 'Leave it' }).click();
+    await expect(draft).toHaveCount(0);
+  },
+);
 
 test('a given changed moves the points; one that can’t be is refused and the job stays', async ({ bench }) => {
   const { page } = bench;
@@ -234,54 +238,62 @@ test('a given changed moves the points; one that can’t be is refused and the j
   expect(await saved(bench)).toEqual(before);
 });
 
-test('a number typed and an arrow key: the others follow, or it is refused in words', async ({ bench }) => {
-  await taken(bench, 'level with another point', { Point: 's1-lid', 'Level with': 'grip' });
-  const start = await saved(bench);
-  const z = `points.${start.points.findIndex((p) => p.id === 'grip')}.at.2`;
-  await bench.type(z, '455');
-  await expect(bench.field(z)).toHaveValue('455');
-  let job = await saved(bench);
-  expect([at(job, 'grip')[2], at(job, 's1-lid')[2]]).toEqual([455, 455]);
-  await bench.key('side', 'grip').focus();
-  await bench.page.keyboard.press('Shift+ArrowUp');
-  await expect.poll(async () => at((job = await saved(bench)), 's1-lid')[2]).toBeCloseTo(465, 4);
-  expect(Math.abs(at(job, 'grip')[2] - at(job, 's1-lid')[2])).toBeLessThan(1e-6);
-  await taken(bench, 'stays where it is', { Point: 's1-lid' });
-  await bench.type(z, '400');
-  await expect(bench.page.locator('[data-refusal]')).toContainText('strut, lid end fixed');
-  await bench.field(z).press('Escape');
-  expect((await saved(bench)).points).toEqual(job.points);
-  await bench.key('side', 's1-lid').focus();
-  await bench.page.keyboard.press('ArrowUp');
-  await expect(bench.notice).toContainText('The relations hold it');
-  expect((await saved(bench)).points).toEqual(job.points);
-});
+test(
+  'a number typed and an arrow key: the others follow, or it is refused in words',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    await taken(bench, 'level with another point', { Point: 's1-lid', 'Level with': 'grip' });
+    const start = await saved(bench);
+    const z = `points.${start.points.findIndex((p) => p.id === 'grip')}.at.2`;
+    await bench.type(z, '455');
+    await expect(bench.field(z)).toHaveValue('455');
+    let job = await saved(bench);
+    expect([at(job, 'grip')[2], at(job, 's1-lid')[2]]).toEqual([455, 455]);
+    await bench.key('side', 'grip').focus();
+    await bench.page.keyboard.press('Shift+ArrowUp');
+    await expect.poll(async () => at((job = await saved(bench)), 's1-lid')[2]).toBeCloseTo(465, 4);
+    expect(Math.abs(at(job, 'grip')[2] - at(job, 's1-lid')[2])).toBeLessThan(1e-6);
+    await taken(bench, 'stays where it is', { Point: 's1-lid' });
+    await bench.type(z, '400');
+    await expect(bench.page.locator('[data-refusal]')).toContainText('strut, lid end fixed');
+    await bench.field(z).press('Escape');
+    expect((await saved(bench)).points).toEqual(job.points);
+    await bench.key('side', 's1-lid').focus();
+    await bench.page.keyboard.press('ArrowUp');
+    await expect(bench.notice).toContainText('The relations hold it');
+    expect((await saved(bench)).points).toEqual(job.points);
+  },
+);
 
-test('a job whose relations don’t hold says which, and brings them to hold when asked', async ({ bench }) => {
-  await openJob(bench, (job) => {
-    job['relations'] = [
-      { id: 'lev', kind: 'level-with', points: ['s1-lid', 'grip'] },
-      { id: 'len', kind: 'closed-length', strut: 's1', valueMm: 410 },
-      { id: 'plane', kind: 'on-plane', points: ['grip'], axis: 'z', valueMm: 428 },
-    ];
-  });
-  await bench.stage('Place');
-  const off = bench.page.locator('[data-off]');
-  await expect(off).toContainText('2 relations do not hold');
-  await expect(bench.page.locator('[data-relation=plane]')).toHaveAttribute('data-holds', 'yes');
-  await expect(bench.undo).toBeDisabled();
-  await off.getByRole('button', { name: 'Move the points so that they hold' }).click();
-  await expect(off).toHaveCount(0);
-  await expect(bench.undo).toHaveAttribute('title', /Move the points so that the relations hold/);
-  const job = await saved(bench);
-  expect(Math.abs(at(job, 's1-lid')[2] - 428)).toBeLessThan(1e-6);
-  expect(Math.abs(long(minus(at(job, 's1-lid'), at(job, 's1-base'))) - 410)).toBeLessThan(1e-6);
-  // and what is left to move is said of the chosen point
-  await bench.key('side', 'grip').focus();
-  await expect(bench.page.locator('[data-ways=grip]')).toContainText('can still move in the plane across z');
-});
+test(
+  'a job whose relations don’t hold says which, and brings them to hold when asked',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    await openJob(bench, (job) => {
+      job['relations'] = [
+        { id: 'lev', kind: 'level-with', points: ['s1-lid', 'grip'] },
+        { id: 'len', kind: 'closed-length', strut: 's1', valueMm: 410 },
+        { id: 'plane', kind: 'on-plane', points: ['grip'], axis: 'z', valueMm: 428 },
+      ];
+    });
+    await bench.stage('Place');
+    const off = bench.page.locator('[data-off]');
+    await expect(off).toContainText('2 relations do not hold');
+    await expect(bench.page.locator('[data-relation=plane]')).toHaveAttribute('data-holds', 'yes');
+    await expect(bench.undo).toBeDisabled();
+    await off.getByRole('button', { name: 'Move the points so that they hold' }).click();
+    await expect(off).toHaveCount(0);
+    await expect(bench.undo).toHaveAttribute('title', /Move the points so that the relations hold/);
+    const job = await saved(bench);
+    expect(Math.abs(at(job, 's1-lid')[2] - 428)).toBeLessThan(1e-6);
+    expect(Math.abs(long(minus(at(job, 's1-lid'), at(job, 's1-base'))) - 410)).toBeLessThan(1e-6);
+    // and what is left to move is said of the chosen point
+    await bench.key('side', 'grip').focus();
+    await expect(bench.page.locator('[data-ways=grip]')).toContainText('can still move in the plane across z');
+  },
+);
 
-test('a check that takes long can be stopped, and nothing has happened', async ({ bench }) => {
+test('a check that takes long can be stopped, and nothing has happened', { tag: '@deep' }, async ({ bench }) => {
   const { page } = bench;
   const before = await bench.saveAs();
   // the worker never comes

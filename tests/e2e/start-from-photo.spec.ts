@@ -118,35 +118,37 @@ const inkOfChart = (bench: Bench): Promise<number> =>
     return ink;
   });
 
-test('any step can be redone, lengths are typed in any unit, and nonsense is told beside the field', async ({
-  bench,
-}) => {
-  const { page } = bench;
-  const map = await begin(bench);
-  await clickScale(bench, map, 'half a yard or so');
-  await expect(page.locator('.wizard .wrong')).toBeVisible();
-  await expect(ask(bench)).toHaveText('Type its length.');
-  await page.getByLabel('Length between the marks').fill('50 cm');
-  await page.keyboard.press('Enter');
-  const click = (i: number): Promise<void> => page.mouse.click(...pictureToScreen(map, CLICKS[i]![1]));
-  await click(0);
-  await page.mouse.click(...pictureToScreen(map, [900, 700])); // the edge, badly
-  await click(2);
-  const steps = page.locator('.wizard .steps li');
-  await steps.filter({ hasText: 'Free edge' }).getByRole('button', { name: 'Redo' }).click();
-  await expect(ask(bench)).toHaveText(CLICKS[1]![0]);
-  await click(1);
-  await expect(ask(bench)).toHaveText(CLICKS[3]![0]); // goes on where it was
-  await steps.filter({ hasText: 'Scale, second mark' }).getByRole('button', { name: 'Redo' }).click();
-  await page.mouse.click(...pictureToScreen(map, SCALE[1]));
-  await expect(ask(bench)).toHaveText(CLICKS[3]![0]);
-  for (const i of [3, 4, 5]) await click(i);
-  await expect(page.locator('.wizard')).toHaveCount(0);
-  await bench.findings();
-  const job = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[] };
-  const edge = job.points.find((p) => p.id === 'c2')!.at;
-  expect(Math.abs(edge[0]! - seen('free-edge')[0])).toBeLessThan(3);
-});
+test(
+  'any step can be redone, lengths are typed in any unit, and nonsense is told beside the field',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    const { page } = bench;
+    const map = await begin(bench);
+    await clickScale(bench, map, 'half a yard or so');
+    await expect(page.locator('.wizard .wrong')).toBeVisible();
+    await expect(ask(bench)).toHaveText('Type its length.');
+    await page.getByLabel('Length between the marks').fill('50 cm');
+    await page.keyboard.press('Enter');
+    const click = (i: number): Promise<void> => page.mouse.click(...pictureToScreen(map, CLICKS[i]![1]));
+    await click(0);
+    await page.mouse.click(...pictureToScreen(map, [900, 700])); // the edge, badly
+    await click(2);
+    const steps = page.locator('.wizard .steps li');
+    await steps.filter({ hasText: 'Free edge' }).getByRole('button', { name: 'Redo' }).click();
+    await expect(ask(bench)).toHaveText(CLICKS[1]![0]);
+    await click(1);
+    await expect(ask(bench)).toHaveText(CLICKS[3]![0]); // goes on where it was
+    await steps.filter({ hasText: 'Scale, second mark' }).getByRole('button', { name: 'Redo' }).click();
+    await page.mouse.click(...pictureToScreen(map, SCALE[1]));
+    await expect(ask(bench)).toHaveText(CLICKS[3]![0]);
+    for (const i of [3, 4, 5]) await click(i);
+    await expect(page.locator('.wizard')).toHaveCount(0);
+    await bench.findings();
+    const job = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[] };
+    const edge = job.points.find((p) => p.id === 'c2')!.at;
+    expect(Math.abs(edge[0]! - seen('free-edge')[0])).toBeLessThan(3);
+  },
+);
 
 /** A PNG that claims a size in its first header (PNG specification, 11.2.2) and holds nothing else. */
 function hollowPng(widthPx: number, heightPx: number): Buffer {

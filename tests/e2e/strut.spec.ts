@@ -157,7 +157,7 @@ test('a strut that fails is changed for one of an imported list, and ordered', a
   expect(await bench.saveAs()).toBe(baseline);
 });
 
-test('the library outlives the page', async ({ bench }) => {
+test('the library outlives the page', { tag: '@deep' }, async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Strut');
   const step = await importList(bench, fixture('good.csv'));

@@ -110,51 +110,53 @@ test('pulls at five angles, typed by keyboard alone, correct the panel; undo tak
   expect(await bench.findings()).toEqual(before);
 });
 
-test('a blunder is named and can be left out; bad entries say why; a list is pasted whole or not at all', async ({
-  bench,
-}) => {
-  const { page } = bench;
-  page.setDefaultTimeout(15_000);
-  await bench.stage('Weigh');
-  await goTo(page, 'Pull at the grip', 'pulls.new.0');
-  await page.evaluate(
-    (text) => {
-      const transfer = new DataTransfer();
-      transfer.setData('text', text);
-      document.activeElement!.dispatchEvent(
-        new ClipboardEvent('paste', { clipboardData: transfer, bubbles: true, cancelable: true }),
-      );
-    },
-    [
-      'angle;scale',
-      ...ANGLES.map(
-        (a, i) => `${a};${(pullKg(real, a) + ERRORS[i]! + (i === 2 ? 4 : 0)).toFixed(2).replace('.', ',')}`,
-      ),
-    ].join('\n'),
-  );
-  const rows = page.locator('table[aria-label="Pulls at the grip"] tbody tr');
-  await expect(rows).toHaveCount(6);
-  await expect(page.getByText(/The pull at 33° reads [34]\.\d\d kg too much/)).toBeVisible();
-  await page.getByLabel('Use the pull at 33°').press('Space');
-  await expect(page.getByText(/too much against the rest/)).toHaveCount(0);
+test(
+  'a blunder is named and can be left out; bad entries say why; a list is pasted whole or not at all',
+  { tag: '@deep' },
+  async ({ bench }) => {
+    const { page } = bench;
+    page.setDefaultTimeout(15_000);
+    await bench.stage('Weigh');
+    await goTo(page, 'Pull at the grip', 'pulls.new.0');
+    await page.evaluate(
+      (text) => {
+        const transfer = new DataTransfer();
+        transfer.setData('text', text);
+        document.activeElement!.dispatchEvent(
+          new ClipboardEvent('paste', { clipboardData: transfer, bubbles: true, cancelable: true }),
+        );
+      },
+      [
+        'angle;scale',
+        ...ANGLES.map(
+          (a, i) => `${a};${(pullKg(real, a) + ERRORS[i]! + (i === 2 ? 4 : 0)).toFixed(2).replace('.', ',')}`,
+        ),
+      ].join('\n'),
+    );
+    const rows = page.locator('table[aria-label="Pulls at the grip"] tbody tr');
+    await expect(rows).toHaveCount(6);
+    await expect(page.getByText(/The pull at 33° reads [34]\.\d\d kg too much/)).toBeVisible();
+    await page.getByLabel('Use the pull at 33°').press('Space');
+    await expect(page.getByText(/too much against the rest/)).toHaveCount(0);
 
-  await page.locator('input[name="pulls.new.0"]').focus();
-  await typeRow(page, ['20', '12 mm']);
-  await expect(page.locator('.wrong[role=alert]')).toContainText('12 mm');
-  await expect(rows).toHaveCount(6);
-  await page.keyboard.press('Escape');
-  await expect(page.locator('.wrong[role=alert]')).toHaveCount(0);
+    await page.locator('input[name="pulls.new.0"]').focus();
+    await typeRow(page, ['20', '12 mm']);
+    await expect(page.locator('.wrong[role=alert]')).toContainText('12 mm');
+    await expect(rows).toHaveCount(6);
+    await page.keyboard.press('Escape');
+    await expect(page.locator('.wrong[role=alert]')).toHaveCount(0);
 
-  // up to a reading that is there, and Enter goes on to the one below
-  await page.locator('input[name="pulls.new.0"]').focus();
-  await page.keyboard.press('ArrowUp');
-  await page.keyboard.type('66');
-  await page.keyboard.press('Enter');
-  await expect(page.locator('input[name="pulls.new.0"]')).toBeFocused();
-  await expect(page.locator('input[name="weighings.pulls.readings.4.angleDeg"]')).toHaveValue('66');
-  expect(await bench.undoAll()).toBe(3);
-  await expect(rows).toHaveCount(1);
-});
+    // up to a reading that is there, and Enter goes on to the one below
+    await page.locator('input[name="pulls.new.0"]').focus();
+    await page.keyboard.press('ArrowUp');
+    await page.keyboard.type('66');
+    await page.keyboard.press('Enter');
+    await expect(page.locator('input[name="pulls.new.0"]')).toBeFocused();
+    await expect(page.locator('input[name="weighings.pulls.readings.4.angleDeg"]')).toHaveValue('66');
+    expect(await bench.undoAll()).toBe(3);
+    await expect(rows).toHaveCount(1);
+  },
+);
 
 test('a lid lifted off, weighed flat, tilted and at its side edges, gives the box on it that nobody had listed', async ({
   bench,

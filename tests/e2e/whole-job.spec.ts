@@ -173,7 +173,7 @@ test('from the example to the papers and back', async ({ bench }) => {
   expect(after === baseline, 'byte for byte').toBe(true);
 });
 
-test('the traced photo travels in the job with its scale, in photo pixels', async ({ bench }) => {
+test('the traced photo travels in the job with its scale, in photo pixels', { tag: '@deep' }, async ({ bench }) => {
   await layPhotoWithScale(bench);
   const saved = JSON.parse(await bench.saveAs()) as {
     photos: { id: string; scale?: { from: number[]; to: number[]; lengthMm: number }; source: { inside?: string } }[];
