@@ -64,6 +64,7 @@ async function syncFolder(folder: string, fs: WritingFs): Promise<void> {
  * Writes the file whole: a temporary one beside it, flushed, renamed over it, the folder flushed. Keeps an existing
  * file's mode; writes through a symlink to its target.
  * @param journal is told the temporary file's name before it is made
+ * @param look is the last thing before the renaming; what it throws leaves the file as it was
  * @returns whether a file was replaced
  * @throws LidwrightError; the old file is then as it was
  */
@@ -72,6 +73,7 @@ export async function writeWhole(
   content: Uint8Array | string,
   fs: WritingFs = nodeFs,
   journal: Journal | null = null,
+  look?: () => Promise<void>,
 ): Promise<'new' | 'replaced'> {
   try {
     const target = await throughLinks(file, fs);
@@ -88,6 +90,7 @@ export async function writeWhole(
       } finally {
         await handle.close();
       }
+      await look?.();
       await fs.rename(temporary, target);
     } catch (error) {
       await fs.unlink(temporary).catch(() => undefined); // it may never have been made

@@ -71,8 +71,8 @@ export function fileHandlers({
     return queue(work);
   };
 
-  const write = async (file: string, bytes: Uint8Array): Promise<Saved> => {
-    await writeWhole(file, bytes, undefined, journal);
+  const write = async (file: string, bytes: Uint8Array, look?: () => Promise<void>): Promise<Saved> => {
+    await writeWhole(file, bytes, undefined, journal, look);
     await remember(file);
     return { token: places.tokenFor(file), name: path.basename(file), how: 'written', digest: digestOf(bytes) };
   };
@@ -121,9 +121,11 @@ export function fileHandlers({
     saveJob: async (token, name, bytes, over) => {
       if (token === null) return saveJobAs(name, bytes);
       const file = places.pathOf(token);
+      const look = (): Promise<void> => checkUnchanged(path.basename(file), over, () => fileDigest(file));
       return inTurn(file, async () => {
-        await checkUnchanged(path.basename(file), over, () => fileDigest(file));
-        return write(file, bytes);
+        await look();
+        // and once more as late as can be: nothing renames on a condition
+        return write(file, bytes, look);
       });
     },
 

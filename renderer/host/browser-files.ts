@@ -97,16 +97,18 @@ export async function fileOf(handle: FileHandle): Promise<File> {
 
 /**
  * Writes the whole file or none of it: by the File System standard a writable goes to a copy that takes the file's place
- * at close().
+ * at close(). `look` is the last thing before that; what it throws leaves the file as it was.
  */
-export async function writeWhole(handle: FileHandle, content: Blob): Promise<void> {
+export async function writeWhole(handle: FileHandle, content: Blob, look?: () => Promise<void>): Promise<void> {
   let stream: Awaited<ReturnType<FileHandle['createWritable']>> | null = null;
   try {
     stream = await handle.createWritable();
     await stream.write(content);
+    await look?.();
     await stream.close();
   } catch (cause) {
     await stream?.abort().catch(() => undefined); // closing may have failed half way; the old file stays either way
+    if (cause instanceof LidwrightError) throw cause;
     throw refused(
       `"${handle.name}" was not saved (${words(cause)}); the file is as it was.`,
       'Use "Save as" with another name or place.',

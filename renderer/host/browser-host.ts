@@ -65,10 +65,9 @@ export function browserHost(win: PickerWindow = window, store: KeyStore = indexe
     over: string | null,
   ): Promise<Saved> => {
     await askLeave(handle, 'readwrite');
-    const write = async (): Promise<void> => {
-      await checkUnchanged(handle.name, over, () => digestAt(handle));
-      await writeWhole(handle, new Blob([bytes], { type: JOB_MIME }));
-    };
+    // no browser writes on a condition: looked at as late as can be
+    const look = (): Promise<void> => checkUnchanged(handle.name, over, () => digestAt(handle));
+    const write = (): Promise<void> => writeWhole(handle, new Blob([bytes], { type: JOB_MIME }), look);
     // another tab must not write between the look and the writing
     await (locks ? locks.request(`lidwright-file-${token}`, write) : write());
     await remember({ token, name: handle.name, handle });

@@ -94,6 +94,27 @@ describe('with the File System Access API', () => {
     });
   });
 
+  it('does not overwrite what another program changed while the copy was being written', async () => {
+    const file = fakeFile('a.lidjob', 'old');
+    browser.picks = [file];
+    const { token, digest } = (await host.openJob())!;
+    const create = file.createWritable;
+    file.createWritable = async () => {
+      const stream = await create();
+      return {
+        ...stream,
+        write: async (data: Blob) => {
+          await stream.write(data);
+          file.content = 'theirs'; // a long write: the other one is done first
+        },
+      };
+    };
+    await expect(host.saveJob(token, 'a', utf8('mine'), digest)).rejects.toMatchObject({
+      what: '"a.lidjob" was changed by another program since you opened it, so it was not overwritten.',
+    });
+    expect([file.content, file.aborted]).toEqual(['theirs', true]);
+  });
+
   it('does not overwrite what another tab or program changed meanwhile, but puts back a file that has gone', async () => {
     const file = fakeFile('a.lidjob', 'old');
     browser.picks = [file];

@@ -169,17 +169,26 @@ export class World {
       if (!bytes) throw new DOMException('gone', 'NotFoundError');
       return { name, size: bytes.length, arrayBuffer: async () => bytes.slice().buffer } as File;
     };
+    // what the page last saw in the file since it began to write
+    let looked: string | null = null;
     return {
       ...{ kind: 'file', name },
       isSameEntry: async (other) => other.name === name,
-      getFile: () => this.work('disk', life, name, async () => file()),
+      getFile: () =>
+        this.work('disk', life, name, async () => {
+          looked = this.titleAt(name);
+          return file();
+        }),
       createWritable: async () => {
         let content: Uint8Array<ArrayBuffer> | null = null;
         return {
-          write: async (data) => void (content = new Uint8Array(await data.arrayBuffer())),
+          write: async (data) => {
+            content = new Uint8Array(await data.arrayBuffer());
+            looked = null;
+          },
           close: () =>
             this.work('disk', life, name, async () => {
-              this.overwrites(name, asked);
+              this.overwrites(name, asked, looked);
               asked = false;
               this.disk.set(name, content!);
             }),
@@ -189,10 +198,18 @@ export class World {
     };
   }
 
-  /** What somebody else wrote into a file, and no page has seen, is overwritten by the person's own word alone. */
-  private overwrites(name: string, asked: boolean): void {
-    const old = this.disk.get(name);
-    const title = old ? titleOf(new TextDecoder().decode(old)) : '';
+  private titleAt(name: string): string {
+    const bytes = this.disk.get(name);
+    return bytes ? titleOf(new TextDecoder().decode(bytes)) : '';
+  }
+
+  /**
+   * What somebody else wrote into a file, and no page has seen, is overwritten by the person's own word alone; but for what
+   * comes between the last look, with everything written, and the file's being replaced: there no browser can look.
+   */
+  private overwrites(name: string, asked: boolean, looked: string | null): void {
+    const title = this.titleAt(name);
+    if (looked !== null && looked !== title) return;
     const seen = [...this.docs.values()].some(({ states }) => states.some((state) => state.title === title));
     if (title.startsWith('foreign') && !seen && !asked) this.wrong.push(`${title} in ${name} was overwritten unasked`);
   }
