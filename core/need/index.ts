@@ -90,10 +90,11 @@ const SPRING_NM = 40;
 /** Share of the weight moment that a spring may take when shut: the lid must stay shut. */
 const STAYS_SHUT = 0.9;
 
-/** The load cases that a lid must stand. */
+/** The load cases that a lid must stand; all where none is marked so. */
 const plansOf = (job: ResolvedJob): Plan[] => {
   const frame = makeFrame(job);
-  return job.loadCases.filter((c) => c.mustHold).map((c) => makePlan(frame, c.id));
+  const must = job.loadCases.filter((c) => c.mustHold);
+  return (must.length > 0 ? must : job.loadCases).map((c) => makePlan(frame, c.id));
 };
 
 function handlingOf(job: ResolvedJob, mover: Mover): Handling {
@@ -257,9 +258,10 @@ export function needOf(job: ResolvedJob, mover: Mover, units: ShownUnits): Need 
     const { pitchDeg, rollDeg } = job.loadCases.find((c) => c.id === id)!;
     return pitchDeg === 0 && rollDeg === 0 ? '' : ' on the worst slope';
   };
+  const weighed = !job.masses.some(({ id }) => job.assumed?.includes(`masses.${id}.kg`));
   return {
     ...{ mover, limitsN: effortLimitsN(mover), source: NEED_SOURCE, bare, spring, serves },
     answer: answer.what,
-    text: `${ANSWERS[answer.what]}: ${answer.why}. Bare, it asks for ${f(bare.handN, 'force')} at the grip at ${Math.round(bare.atDeg)}°${stands(bare.caseId)}${bare.fallJ > 0 ? ` and falls ${bare.falls} with up to ${f(bare.fallJ, 'energy')}${stands(bare.fallCaseId)}` : ''}.`,
+    text: `${ANSWERS[answer.what]}: ${answer.why}. Bare, it asks for ${f(bare.handN, 'force')} at the grip at ${Math.round(bare.atDeg)}°${stands(bare.caseId)}${bare.fallJ > 0 ? ` and falls ${bare.falls} with up to ${f(bare.fallJ, 'energy')}${stands(bare.fallCaseId)}` : ''}.${weighed ? '' : ' Its mass is assumed: weigh it before you go by this.'}`,
   };
 }

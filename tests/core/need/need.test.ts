@@ -21,6 +21,14 @@ describe('by hand', () => {
     expectClose(bare.fallJ, 20 * 9.80665 * 0.25 * Math.sin((75 * Math.PI) / 180), within(0.1, 'J'));
     expect([bare.falls, bare.stays]).toEqual(['shut', false]);
   });
+  it('a mass that nobody stated is to be weighed before anybody goes by the answer; a job that must hold nothing is answered', () => {
+    expect(of({}).text).toMatch(/mass is assumed: weigh it/);
+    expect(of({ kg: 5 }).text).not.toMatch(/assumed/);
+    const job = resolveJob(lidOfSizes({ widthMm: 600, depthMm: 500, layers: ply(12), kg: 20 }));
+    const asked = needOf(job, 'home', METRIC);
+    const told = { ...job, loadCases: job.loadCases.map((c) => ({ ...c, mustHold: false })) };
+    expect(needOf(told, 'home', METRIC).bare).toEqual(asked.bare);
+  });
   it('limits are EN 1005-3’s share of what one arm and both give', () => {
     expect(effortLimitsN('home')).toEqual({
       'one hand': 0.5 * 0.8 * 31,
