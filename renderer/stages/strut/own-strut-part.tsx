@@ -1,19 +1,20 @@
-import { useState } from 'react';
 import { attempt, wordsOf } from '../../../core/error';
 import { formatQuantity } from '../../../core/quantity';
 import { BENCH_SAFETY, type StrutOnBench, type StrutReading, measuredStrut } from '../../../core/weigh';
+import {
+  type OwnRow as Row,
+  type OwnSizes as Sizes,
+  addOwnRow,
+  setOwn,
+  setOwnRow,
+  setOwnSize,
+  useOwn,
+} from '../../state/own-strut';
 import { keepOwnStrut } from '../../state/strut-lists';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
 import { Typed } from '../../ui/typed';
 import { whole } from '../../ui/whole';
-
-type Row = { readonly [K in keyof StrutReading]: StrutReading[K] | null } & { readonly way: 'in' | 'out' };
-type Sizes = Partial<Record<'extendedMm' | 'strokeMm' | 'rodMm' | 'tubeMm' | 'labelN', number>>;
-
-/** How far a bathroom scale is usually off, N. Common practice, no source. */
-const SCALE_N = 10;
-const row = (way: Row['way']): Row => ({ way, lengthMm: null, forceN: null, plusMinusN: SCALE_N });
 
 /** The strut upright on a scale: rod down, in a guide, pressed from above, the person beside it. */
 const Stand = (): React.JSX.Element => (
@@ -33,20 +34,11 @@ const Stand = (): React.JSX.Element => (
 /** What a strut is that one already has, from a scale: F1, ratio and friction with ±; it joins a list of one's own. */
 export function OwnStrutPart(): React.JSX.Element {
   const units = useBench((s) => s.units);
-  const [name, setName] = useState('My strut');
-  const [sizes, setSizes] = useState<Sizes>({});
-  const [tempC, setTempC] = useState(20);
-  const [rows, setRows] = useState<readonly Row[]>([row('in'), row('out'), row('in'), row('out')]);
+  const { name, sizes, tempC, rows } = useOwn();
   const { extendedMm, strokeMm, rodMm, tubeMm, labelN } = sizes;
   const size = (key: keyof Sizes, label: string, dimension: 'length' | 'force' = 'length') => (
-    <Typed
-      label={label}
-      value={sizes[key] ?? null}
-      dimension={dimension}
-      onValue={(v) => setSizes(({ [key]: _, ...others }) => (v === null ? others : { ...others, [key]: v }))}
-    />
+    <Typed label={label} value={sizes[key] ?? null} dimension={dimension} onValue={(v) => setOwnSize(key, v)} />
   );
-  const set = (i: number, patch: Partial<Row>): void => setRows(rows.map((r, k) => (k === i ? { ...r, ...patch } : r)));
   const readings = rows.filter(
     (r): r is StrutReading => r.lengthMm !== null && r.forceN !== null && r.plusMinusN !== null,
   );
@@ -76,7 +68,12 @@ export function OwnStrutPart(): React.JSX.Element {
       <div className="field">
         <label>
           Its name{' '}
-          <input value={name} autoComplete="off" {...whole} onChange={(e) => setName(e.target.value.slice(0, 100))} />
+          <input
+            value={name}
+            autoComplete="off"
+            {...whole}
+            onChange={(e) => setOwn({ name: e.target.value.slice(0, 100) })}
+          />
         </label>
       </div>
       {size('extendedMm', 'Length, let out')}
@@ -84,13 +81,13 @@ export function OwnStrutPart(): React.JSX.Element {
       {size('rodMm', 'Rod')}
       {size('tubeMm', 'Tube')}
       {size('labelN', 'F1 on its label, if any', 'force')}
-      <Typed label="Temperature" value={tempC} dimension="temperature" onValue={(v) => setTempC(v ?? 20)} />
+      <Typed label="Temperature" value={tempC} dimension="temperature" onValue={(v) => setOwn({ tempC: v ?? 20 })} />
       {rows.map((r, i) => (
         <div key={i} className="group" role="group" aria-label={`Scale reading ${i + 1}`}>
           <div className="field">
             <label>
               {i + 1}. Just pressed{' '}
-              <select value={r.way} onChange={(e) => set(i, { way: e.target.value as Row['way'] })}>
+              <select value={r.way} onChange={(e) => setOwnRow(i, { way: e.target.value as Row['way'] })}>
                 <option value="in">in</option>
                 <option value="out">out again</option>
               </select>
@@ -101,25 +98,25 @@ export function OwnStrutPart(): React.JSX.Element {
             shown="Length then"
             value={r.lengthMm}
             dimension="length"
-            onValue={(lengthMm) => set(i, { lengthMm })}
+            onValue={(lengthMm) => setOwnRow(i, { lengthMm })}
           />
           <Typed
             label={`Scale at reading ${i + 1}`}
             shown="Scale showed"
             value={r.forceN}
             dimension="force"
-            onValue={(forceN) => set(i, { forceN })}
+            onValue={(forceN) => setOwnRow(i, { forceN })}
           />
           <Typed
             label={`± of reading ${i + 1}`}
             shown="give or take"
             value={r.plusMinusN}
             dimension="force"
-            onValue={(plusMinusN) => set(i, { plusMinusN })}
+            onValue={(plusMinusN) => setOwnRow(i, { plusMinusN })}
           />
         </div>
       ))}
-      <button type="button" onClick={() => setRows([...rows, row(rows.length % 2 === 0 ? 'in' : 'out')])}>
+      <button type="button" onClick={addOwnRow}>
         One more reading
       </button>
       {!found && (
