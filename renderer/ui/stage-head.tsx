@@ -12,7 +12,7 @@ export function StageHead({
     <header className="stage-head">
       <div>
         <h2>{question}</h2>
-        <p>{answer}</p>
+        <p title={typeof answer === 'string' ? answer : undefined}>{answer}</p>
       </div>
       {children && <div className="stage-acts">{children}</div>}
     </header>
