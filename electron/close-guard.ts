@@ -15,7 +15,7 @@ export function closeQuestion(page: 'unsaved' | 'silent'): MessageBoxOptions {
     detail:
       page === 'unsaved'
         ? 'Close the window without saving them?'
-        : 'It may be busy. Close the window all the same? What was kept aside lately is offered at the next start.',
+        : 'It may be busy. Close the window all the same? What was kept aside is offered at the next start.',
     buttons: ['Keep working', page === 'unsaved' ? 'Close without saving' : 'Close all the same'],
     defaultId: 0,
     cancelId: 0,

@@ -19,7 +19,7 @@ const ABOUT: Readonly<Record<string, About>> = {
     'Compression s = extended length − distance of the pivots; 0 ≤ s ≤ stroke over the whole travel.',
   ),
   'closed-reserve': row(
-    'Stroke left when shut',
+    'Stroke left when closed',
     'A strut that is pushed in to its very end breaks its ends or keeps the lid from shutting. Some stroke must be left.',
     'Stroke − greatest compression over the travel, against the reserve asked for.',
   ),
@@ -40,7 +40,7 @@ const ABOUT: Readonly<Record<string, About>> = {
   ),
   'over-centre': row(
     'Over centre, as wanted',
-    'The strut is meant to hold the lid shut as well as open: it must cross its dead centre once, inside the travel.',
+    'The strut is meant to hold the lid closed as well as open: it must cross its dead centre once, inside the travel.',
     'Zeros of the lever arm h = dℓ/dθ over the travel.',
   ),
   'base-joint': row(
@@ -101,11 +101,11 @@ const ABOUT: Readonly<Record<string, About>> = {
   'stays-shut': row(
     'Staying shut without a latch',
     'A lid that its struts push open needs a latch.',
-    'Mean of opening and closing moment with the lid shut; over 0 it opens.',
+    'Mean of opening and closing moment with the lid closed; over 0 it opens.',
   ),
   'latch-holds': row(
     'What the latch holds',
-    'What struts, seal and wind push against the latch with the lid shut, against what the latch is rated for.',
+    'What struts, seal and wind push against the latch with the lid closed, against what the latch is rated for.',
     'Mean of opening and closing moment shut over the latch’s distance from the hinge.',
   ),
   'rod-buckling': row(
@@ -191,7 +191,7 @@ const ABOUT: Readonly<Record<string, About>> = {
   'bracket-stem': row(
     'Stud as the bracket holds it',
     'The stud must point the way the joint was checked for.',
-    'Angle between the bracket’s stud and the stem of the strut’s end.',
+    'Angle between the bracket’s stud and the ball stud of the strut’s end.',
   ),
   bracket: row(
     'Making the bracket',

@@ -27,7 +27,7 @@ export function bracketStem(
   const tiltDeg = rounded(stand.tiltDeg);
   const proposal: Proposal = end.stem
     ? {
-        label: 'Point the stem as the bracket holds it',
+        label: 'Point the stud as the bracket holds it',
         path: [...at, 'stem', 0],
         value: stand.stem[0],
         more: [1, 2].map((k) => ({ path: [...at, 'stem', k], value: stand.stem[k]! })),
@@ -41,9 +41,9 @@ export function bracketStem(
   return {
     id: 'bracket-stem',
     state: 'watch',
-    text: `${name}: the joint’s stem in the job points ${degrees(stand.stemMismatchDeg)} away from where this bracket holds it.`,
+    text: `${name}: the joint’s stud in the job points ${degrees(stand.stemMismatchDeg)} away from where this bracket holds it.`,
     advice:
-      'Set the stem’s azimuth and tilt to the bracket’s, put a wedge of that angle under the bracket, or choose a kind that leans.',
+      'Set the stud’s azimuth and tilt to the bracket’s, put a wedge of that angle under the bracket, or choose a kind that leans.',
     proposal,
   };
 }

@@ -31,7 +31,7 @@ export const bracketShape = check(
           ...common,
           id: 'bracket-mount',
           state: 'watch',
-          text: `${name} stands on no mount: the ${bracket.end} end has a bare stem, so its azimuth is not known.`,
+          text: `${name} stands on no mount: the ${bracket.end} end stands on no mount, so its azimuth is not known.`,
           advice: 'Put that end on a mount (Joints).',
         });
       else if (end) {

@@ -134,8 +134,8 @@ export const restRange = check(
           : runs.length > 0
             ? `${name}: stays where it is left ${describeRuns(runs, table.angleDeg)}${roots.length > 0 ? `; in balance at ${balanced}` : ''}.`
             : roots.length > 0
-              ? `${name}: in balance at ${balanced}, and stays nowhere else.`
-              : `${name}: comes to rest nowhere between shut and open.`,
+              ? `${name}: in balance at ${balanced}, and does not stay anywhere else.`
+              : `${name}: comes to rest nowhere between closed and open.`,
         advice: known ? '' : 'Mend the strut’s lengths first.',
       };
     }),

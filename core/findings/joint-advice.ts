@@ -71,7 +71,7 @@ export function cureOf(
   const free = axial ? bestAxialStem(swing, present) : bestStem(swing, present);
   if (free.deviationDeg > limit)
     return {
-      advice: `No stem at all holds: the best still goes ${f(free.deviationDeg, 'angle')} off ${line}. It needs a joint with a wider range, or another pivot.`,
+      advice: `No way to set the stud holds: the best still goes ${f(free.deviationDeg, 'angle')} off ${line}. It needs a joint with a wider range, or another pivot.`,
     };
   const mount = spec.mount ?? LEVEL;
   const rounded = workable(swing, mount, free.stem, limit, off) ?? {
@@ -82,9 +82,9 @@ export function cureOf(
   if (!spec.mount) {
     const value = mapVec(rounded.stem, (x) => Math.round(x * 1e4) / 1e4);
     return {
-      advice: `Turn the stem to ${value.join(', ').replaceAll('-', '−')}: then it gets ${cost}. Give the end a mount to see it as azimuth and wedge.`,
+      advice: `Turn the stud to ${value.join(', ').replaceAll('-', '−')}: then it gets ${cost}. Give the end a mount to see it as azimuth and wedge.`,
       proposal: {
-        label: 'Turn the stem',
+        label: 'Turn the stud',
         path: [...path, 'stem', 0],
         value: value[0],
         more: [
@@ -99,7 +99,7 @@ export function cureOf(
   const turn = `turn the mount to ${f(azimuthDeg, 'angle')}`;
   const how =
     wedge.angleDeg > STEEP_WEDGE_DEG
-      ? `It needs another surface: ${turn} and lean the stem to ${f(tiltDeg, 'angle')}, too steep for a wedge`
+      ? `It needs another surface: ${turn} and lean the stud to ${f(tiltDeg, 'angle')}, too steep for a wedge`
       : `No azimuth at this tilt holds: ${turn} and put a wedge of ${f(wedge.angleDeg, 'angle')} under it, thick end toward ${f(wedge.thickAzimuthDeg, 'angle')}`;
   return {
     advice: `${how}: then it gets ${cost}. A wedge lifts the ball by its own thickness: measure the pivot again.`,

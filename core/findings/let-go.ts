@@ -147,12 +147,12 @@ export const staysShut = check(
         worstDeg: 0,
         text:
           value === null
-            ? `What keeps the lid shut is not known, because a strut can't be there${latched ? ', or the latch stands on the hinge’s line' : ''}.`
+            ? `What keeps the lid closed is not known, because a strut can't be there${latched ? ', or the latch stands on the hinge’s line' : ''}.`
             : latched
-              ? `${name}: the latch holds ${f(value, 'force')} with the lid shut, friction not counted${rating}.`
+              ? `${name}: the latch holds ${f(value, 'force')} with the lid closed, friction not counted${rating}.`
               : over
                 ? `${name}: without a latch it does not stay shut: ${f((value * 1000) / frame.gripRadiusMm, 'force')} push it open at the grip.`
-                : 'It stays shut by itself.',
+                : 'It stays closed by itself.',
         advice: over ? (latched ? '' : 'Give it a latch.') : state === 'unknown' ? LENGTHS_FIRST : '',
       },
     ];

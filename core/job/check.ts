@@ -76,8 +76,8 @@ export function jobIssues(job: CheckedJob, reading?: string): Issue[] {
     return point.at;
   };
 
-  const a = at(job.hinge.a, ['hinge', 'a'], 'hinge A');
-  const b = at(job.hinge.b, ['hinge', 'b'], 'hinge B');
+  const a = at(job.hinge.a, ['hinge', 'a'], 'one end of the hinge');
+  const b = at(job.hinge.b, ['hinge', 'b'], 'the other end of the hinge');
   let axis: Vec3 | null = null;
   if (a && b) {
     if (distance(a, b) < COINCIDENT_MM)
@@ -210,19 +210,27 @@ function endIssues(
 ): void {
   if (end.stem && end.mount) {
     say(
-      `${name} has both a stem and a mount`,
+      `${name} has both a direction of its stud and a mount`,
       [...where, 'stem'],
-      'Keep one: the stem straight, or mount with azimuth and tilt.',
+      'Keep one: the direction, or the mount with azimuth and tilt.',
     );
     return;
   }
   if (!end.stem && !end.mount) {
-    say(`${name} has neither a stem nor a mount`, where, 'Give the direction of its stem, or the mount it stands on.');
+    say(
+      `${name} has neither a direction of its stud nor a mount`,
+      where,
+      'Give the direction of its stud, or the mount it stands on.',
+    );
     return;
   }
   if (end.stem) {
     if (!(norm(end.stem) > 0))
-      say(`${name} has a stem of no length`, [...where, 'stem'], 'Give a direction that is not 0, 0, 0.');
+      say(
+        `${name} has a direction of its stud of no length`,
+        [...where, 'stem'],
+        'Give a direction that is not 0, 0, 0.',
+      );
     return;
   }
   const { normal, reference } = end.mount!;

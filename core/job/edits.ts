@@ -121,7 +121,7 @@ export function usesOfPoint(job: Job, id: string): string[] {
   for (const s of job.struts) if (s.base === id || s.lid === id) uses.push(`strut "${s.name ?? s.id}"`);
   for (const s of job.springs ?? []) if (s.base === id || s.lid === id) uses.push(`spring "${s.name ?? s.id}"`);
   for (const o of job.observations ?? []) if (o.points.includes(id)) uses.push(`reading "${o.name ?? o.id}"`);
-  for (const r of job.relations ?? []) if (r.points?.includes(id)) uses.push(`relation "${r.name ?? r.id}"`);
+  for (const r of job.relations ?? []) if (r.points?.includes(id)) uses.push(`the condition "${r.name ?? r.id}"`);
   for (const [i, w] of (job.weighings?.lifted?.readings ?? []).entries())
     if (w.between.includes(id)) uses.push(`weighing ${i + 1} of the lifted lid`);
   return uses;
@@ -240,11 +240,7 @@ export function turnMount(job: Job, args: { strut: string; end: EndName; azimuth
   const i = indexOf(job, 'struts', args.strut);
   const end = job.struts[i]!.ends[args.end];
   if (!end.mount)
-    return fail(
-      'this end has a bare stem and no mount to turn',
-      ['struts', i, 'ends', args.end],
-      'Give it a mount first.',
-    );
+    return fail('this end has no mount to turn', ['struts', i, 'ends', args.end], 'Give it a mount first.');
   const next = {
     ...end,
     azimuthDeg: args.azimuthDeg,

@@ -73,7 +73,7 @@ export function obstacleIssues(obstacle: Obstacle, where: readonly (string | num
         issues.push({
           what: `${name} has two corners at one place`,
           where: [...where, 'traced', 'corners', double],
-          advice: 'Take one of them away.',
+          advice: 'Remove one of them.',
         });
       else if (crossing)
         issues.push({

@@ -501,7 +501,7 @@ export const observationSchema = section({
 export const relationSchema = section({
   id,
   name: label.optional(),
-  kind: z.enum(RELATION_KINDS, named('a kind of relation')),
+  kind: z.enum(RELATION_KINDS, named('a kind of condition')),
   points: list(id, 'point ids').optional(),
   /** Closed or open length: of which strut. */
   strut: id.optional(),

@@ -51,7 +51,7 @@ export function surveyIssues(job: CheckedJob, reading?: string): Issue[] {
   });
 
   job.relations.forEach((r, i) => {
-    const name = `the relation "${r.name ?? r.id}"`;
+    const name = `the condition "${r.name ?? r.id}"`;
     const where = ['relations', i] as const;
     const { points: counts, value, view } = RELATION_SHAPE[r.kind];
     const count = r.points?.length ?? 0;

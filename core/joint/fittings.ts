@@ -98,7 +98,7 @@ const GENERIC: readonly Fitting[] = [
   {
     ...generic,
     id: 'axial-ball',
-    name: 'Axial ball joint (stem in line with the strut)',
+    name: 'Axial ball joint (stud in line with the strut)',
     kind: 'axial-ball',
     nominalDeg: 0,
     rangeDeg: practice(15, 'axial ball joints of this family'),

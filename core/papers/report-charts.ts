@@ -96,7 +96,7 @@ export function reportCharts(outcome: Workings): ChartSpec[] {
       return {
         name: `joint-${i + 1}`,
         xTitle,
-        yTitle: `${strutTitle(strut, i, first.struts.length)}: angle between stem and strut, °`,
+        yTitle: `${strutTitle(strut, i, first.struts.length)}: angle between ball stud and strut, °`,
         withZero: false,
         series: [
           { name: 'base end', role: 'visible', x: first.angleDeg, y: s.baseJointDeg },

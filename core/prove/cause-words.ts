@@ -98,7 +98,7 @@ export function causeWords(job: ResolvedJob, c: Sayable, massKg: number, units: 
       return {
         text: `The ${end} pivot of ${strut}${each} sits about ${parts.length > 0 ? parts.join(' and ') : `${mm(Math.hypot(a, b))} off`}, against the drawing.`,
         plusMinus: `± ${mm(2 * Math.max(sa, sb))}`,
-        look: 'Measure this pivot again from the hinge pin and from a fixed edge, lid shut.',
+        look: 'Measure this pivot again from the hinge pin and from a fixed edge, lid closed.',
       };
     }
     case 'extended':

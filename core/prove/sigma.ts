@@ -13,7 +13,7 @@ export const USUAL_PROOF_SIGMA: Readonly<Record<ProofKind, { readonly sigma: num
   'falls-from': { sigma: 1, tool: 'digital angle gauge laid on the lid' },
   'rests-at': { sigma: 1.5, tool: 'digital angle gauge, middle of the range where it stays' },
   'opens-to': { sigma: 0.3, tool: 'digital angle gauge laid on the lid' },
-  'joint-angle': { sigma: 3, tool: 'protractor held against stem and strut' },
+  'joint-angle': { sigma: 3, tool: 'protractor held against ball stud and strut' },
   'lid-mass': { sigma: 0.3, tool: 'bathroom or hanging scale' },
 };
 

@@ -22,7 +22,7 @@ export function strutWords(job: ResolvedJob, id: string): string {
 
 /** A measurement in plain words, as a line of a checklist: "Hand force opening, lid at 20°". */
 export function probeWords(job: ResolvedJob, p: Probe): string {
-  const where = p.at === 'closed' ? 'lid shut' : p.at === 'open' ? 'lid fully open' : `lid at ${deg(p.angleDeg)}`;
+  const where = p.at === 'closed' ? 'lid closed' : p.at === 'open' ? 'lid fully open' : `lid at ${deg(p.angleDeg)}`;
   const of = p.strut !== undefined && job.struts.length > 1 ? ` of ${strutWords(job, p.strut)}` : '';
   const off = p.strutsOff
     ? job.struts.length > 1 || job.struts[0]?.quantity === 2

@@ -58,8 +58,8 @@ export function jobOfLid(seen: SeenLid): Job {
     version: 1,
     title: seen.title,
     points: [
-      point('hingeA', 'Port hinge', 'base', 'hinge', half),
-      point('hingeB', 'Starboard hinge', 'base', 'hinge', -half),
+      point('hingeA', 'Left hinge', 'base', 'hinge', half),
+      point('hingeB', 'Right hinge', 'base', 'hinge', -half),
       point('c1', 'Corner at left hinge', 'lid', 'hinge', half),
       point('c2', 'Corner at left edge', 'lid', 'edge', half),
       point('c3', 'Corner at right edge', 'lid', 'edge', -half),

@@ -40,7 +40,7 @@ const STANDARDS: readonly Standard[] = [
   {
     family: 'steel',
     source: 'EN 10025-2, least R_eH and R_m by thickness',
-    provenance: 'looked up',
+    provenance: 'from published tables, not the standard’s own text',
     rows: [
       ['S235', /S235|ST37|1\.0038|1\.0037/, 0.8, [16, 235, 360], [40, 225, 360], [100, 215, 360]],
       [
@@ -76,7 +76,7 @@ const STANDARDS: readonly Standard[] = [
   {
     family: 'steel',
     source: 'EN 10346: R_m from 270, R_e from 140 (stated for DX53D; the softer one taken for all)',
-    provenance: 'looked up',
+    provenance: 'from published tables, not the standard’s own text',
     rows: [['DX51D', /DX5[1-3]D|1\.0226|1\.0350|1\.0355/, null, [6.5, 140, 270]]],
   },
   {

@@ -2,7 +2,7 @@ import type { Vec3 } from '../space';
 
 /** How well a number is known. */
 export type Provenance =
-  | 'looked up'
+  | 'from published tables, not the standard’s own text'
   | 'computed'
   | 'not checked against the standard’s text'
   | 'common practice, no source'

@@ -60,7 +60,7 @@ export const WOODS: readonly WoodRow[] = [
     ...{ id: 'Softwood C24', family: 'softwood', spelled: /C24/, leastMm: 18, crossMPa: 2.5, shearMPa: 2.5 },
     densityKgM3: { characteristic: 350, mean: 420 },
     bending: [[300, 24]],
-    ...{ source: 'EN 338', provenance: 'looked up' },
+    ...{ source: 'EN 338', provenance: 'from published tables, not the standard’s own text' },
   },
   {
     ...{ id: 'Softwood C16', family: 'softwood', spelled: /C16|PINE|SPRUCE|LARCH|SOFTWOOD|^FIR$/, leastMm: 18 },
@@ -74,7 +74,7 @@ export const WOODS: readonly WoodRow[] = [
     ...{ crossMPa: 5.3, shearMPa: 3 },
     densityKgM3: { characteristic: 530, mean: 640 },
     bending: [[300, 30]],
-    ...{ source: 'EN 338', provenance: 'looked up' },
+    ...{ source: 'EN 338', provenance: 'from published tables, not the standard’s own text' },
   },
 ];
 
@@ -255,7 +255,7 @@ export function screwInWood(
       ? [k * factor, 'EN 1995-1-1 + A1 (8.38)']
       : [
           sixth,
-          'a sixth of the mean of the USDA Wood Handbook ch. 8, from memory: EN 1995-1-1 8.7.2 does not reach here',
+          'a sixth of the mean of the USDA Wood Handbook ch. 8 (not checked against its text): EN 1995-1-1 8.7.2 does not reach here',
         ];
   const dEf = shankMm >= 4 * d ? d : Math.min(d, 1.1 * rootMm);
   const lateral = steelOnWoodN({

@@ -67,7 +67,7 @@ export function genericMetricList(): StrutListEntry[] {
     STROKES_MM.filter((s) => s >= body.strokeMm.low && s <= body.strokeMm.high).map((strokeMm): StrutListEntry => {
       const extendedMm = 2 * strokeMm + body.endAllowanceMm;
       return {
-        name: `${body.rodMm}/${body.tubeMm}-${strokeMm}-${extendedMm}`,
+        name: `${extendedMm} long, ${strokeMm} stroke, rod ${body.rodMm}`,
         extendedMm,
         strokeMm,
         rodMm: body.rodMm,

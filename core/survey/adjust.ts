@@ -197,7 +197,7 @@ function trouble(network: Network, reason: Reason): string | null {
           network.layout,
         ),
       );
-      return `The relations can't hold together: ${names.join('; ')}. Take one of them away.`;
+      return `These conditions can't hold together: ${names.join('; ')}. Remove one of them.`;
     }
     case 'stalled':
     case 'limit-reached':

@@ -58,5 +58,5 @@ export function movedText(job: Job, moved: readonly MovedPoint[], show: (mm: num
   const far = [...moved].sort((a, b) => b.byMm - a.byMm);
   const names = far.slice(0, 4).map((m) => `${job.points.find((p) => p.id === m.id)?.name ?? m.id} by ${show(m.byMm)}`);
   if (names.length === 0) return '';
-  return `To keep the relations: ${names.join('; ')}${far.length > 4 ? `; ${far.length - 4} more` : ''}.`;
+  return `To keep what must hold: ${names.join('; ')}${far.length > 4 ? `; ${far.length - 4} more` : ''}.`;
 }

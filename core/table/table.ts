@@ -193,7 +193,7 @@ export class TableReader {
 type Wrong = Pick<RowFault, 'what' | 'advice'>;
 const OPEN: Wrong = {
   what: "a quotation mark opens here and never closes, so it can't be told where the cell ends",
-  advice: 'Close it or take it away.',
+  advice: 'Close it or remove it.',
 };
 const INSIDE: Wrong = {
   what: 'a cell in quotation marks goes on behind its closing mark',

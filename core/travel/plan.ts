@@ -192,7 +192,8 @@ export const rodEndOf = (strut: Pick<Strut, 'rodAt'>, baseClosed: Vec3, lidClose
 /** The stem of a strut end as a unit vector in its own body's axes, lid closed. */
 export function stemOf(end: Strut['ends']['base']): Vec3 {
   if (end.stem) return unit(end.stem);
-  if (!end.mount) return fail('this strut end has neither a stem nor a mount', [], 'Give one of them.');
+  if (!end.mount)
+    return fail('this strut end has neither a direction of its stud nor a mount', [], 'Give one of them.');
   return stemFromMount(end.mount, toRad(end.azimuthDeg ?? 0), toRad(end.tiltDeg ?? 0));
 }
 

@@ -38,7 +38,7 @@ function OpenMenu({ host }: { host: Host }): React.JSX.Element {
         <button type="button" onClick={close(() => void openFile())}>
           A job file…
         </button>
-        {recent.length > 0 && <span className="menu-head">Lately</span>}
+        {recent.length > 0 && <span className="menu-head">Recent</span>}
         {recent.slice(0, 6).map((job) => (
           <button key={job.token} type="button" title={job.where} onClick={close(() => void openRecentFile(job.token))}>
             {job.name}
@@ -128,7 +128,7 @@ function JobTools({ host }: { host: Host }): React.JSX.Element {
           Redo
         </button>
         <button type="button" onClick={askFit} title="Show the whole lid in every view">
-          Fit
+          Show all
         </button>
       </div>
     </>

@@ -89,7 +89,7 @@ export function Recovery({ host }: { host: Host }): React.JSX.Element | null {
         Later
       </button>
       <button type="button" onClick={() => void drop()}>
-        Throw it away
+        Remove it
       </button>
     </div>
   );

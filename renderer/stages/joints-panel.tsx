@@ -115,7 +115,7 @@ function Advice({ index, end }: { index: number; end: EndName }): React.JSX.Elem
           <button
             type="button"
             className="strong"
-            onClick={() => set('Set the best stem', rounded.azimuthDeg, rounded.tiltDeg)}
+            onClick={() => set('Set the stud as well as can be', rounded.azimuthDeg, rounded.tiltDeg)}
           >
             Turn and lean it so
           </button>
@@ -127,7 +127,7 @@ function Advice({ index, end }: { index: number; end: EndName }): React.JSX.Elem
         )}
         <label className="check">
           to whole{' '}
-          <select aria-label="Rounding of the stem" value={step} onChange={(e) => setStep(Number(e.target.value))}>
+          <select aria-label="Rounding of the stud" value={step} onChange={(e) => setStep(Number(e.target.value))}>
             <option value={1}>1°</option>
             <option value={5}>5°</option>
           </select>
@@ -173,7 +173,7 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       <Advice index={index} end={end} />
       {said && (
         <p className="sum">
-          Stem to strut: {said.shut} shut, {said.open} open; must stay between {said.least} and {said.most}.
+          Stud to strut: {said.shut} shut, {said.open} open; must stay between {said.least} and {said.most}.
         </p>
       )}
       <FittingChoice index={index} end={end} />
@@ -189,7 +189,7 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       )}
       {mounted ? (
         <>
-          <NumberField label="Turned" path={[...path, 'azimuthDeg']} dimension="angle" fallback={0} />
+          <NumberField label="Rotation" path={[...path, 'azimuthDeg']} dimension="angle" fallback={0} />
           <NumberField
             label="Leans out of the mount’s face"
             path={[...path, 'tiltDeg']}
@@ -203,19 +203,19 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
           <button
             type="button"
             onClick={() =>
-              edit('Use a bare stem', (job) => {
+              edit('Do without a mount', (job) => {
                 const s = resolveJob(job).struts[index]!;
                 const n = stemOf(s.ends[end]);
                 return giveBareStem(job, { strut: s.id, end, stem: [tidy(n[0]), tidy(n[1]), tidy(n[2])] });
               })
             }
           >
-            Use a bare stem
+            Do without a mount
           </button>
         </>
       ) : (
         <>
-          <Vector label="Stem" path={[...path, 'stem']} />
+          <Vector label="Direction of the stud" path={[...path, 'stem']} />
           <button type="button" onClick={() => giveMount(index, end)}>
             Put it on a mount
           </button>

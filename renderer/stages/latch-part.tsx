@@ -31,7 +31,7 @@ export function LatchPart(): React.JSX.Element {
           <NumberField label="Seal pushes, closed" path={['seal', 'forceN']} dimension="force" />
           <NumberField label="Lets go over" path={['seal', 'overMm']} dimension="length" />
           <p className="hint">
-            All round together: press the lid shut over the middle with a scale, with no strut fitted.
+            All round together: press the lid down over the middle with a scale, with no strut fitted.
           </p>
         </>
       )}

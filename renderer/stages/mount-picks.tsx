@@ -102,7 +102,7 @@ export function MountPicks({ index, end }: { index: number; end: EndName }): Rea
           </select>
         ))}
         <button type="button" disabled={new Set(picked.filter(Boolean)).size < 3} onClick={through}>
-          Take that surface
+          Use that surface
         </button>
       </div>
     </details>

@@ -79,7 +79,7 @@ export function ObstaclesPart(): React.JSX.Element {
               <Triple label="Middle" path={['obstacles', i, 'box', 'centre']} dimension="length" />
               <Triple label="Size" path={['obstacles', i, 'box', 'sizeMm']} dimension="length" />
               {o.turned ? (
-                <Triple label="Turned about" path={['obstacles', i, 'box', 'rotationDeg']} dimension="angle" />
+                <Triple label="Rotation about" path={['obstacles', i, 'box', 'rotationDeg']} dimension="angle" />
               ) : (
                 <button
                   type="button"

@@ -25,8 +25,8 @@ export function PlacePanel(): React.JSX.Element {
   return (
     <>
       <p className="hint">
-        Drag any point in the side, top or rear view, lid shut or open. Arrow keys nudge a chosen point by 1 mm, Shift
-        10, Alt 0.1. Esc takes a drag back.
+        Drag any point in the side view, from above or from behind, lid closed or open. Arrow keys nudge a chosen point
+        by 1 mm, Shift 10, Alt 0.1. Esc takes a drag back.
       </p>
       {job.struts.length > 0 && <FindPart />}
       {job.struts.length > 0 && <WishesPart />}

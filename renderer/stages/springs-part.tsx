@@ -51,7 +51,7 @@ export function SpringsPart(): React.JSX.Element {
                 ]}
               />
               <NumberField
-                label="Moment when shut"
+                label="Moment when closed"
                 path={['springs', i, 'preloadNm']}
                 dimension="moment"
                 fallback={0}

@@ -86,7 +86,7 @@ export function WizardPanel({ wizard }: { wizard: Wizard }): React.JSX.Element {
           Another photo
         </button>
         <button type="button" onClick={leaveWizard} title="The job that was open is still there">
-          Leave
+          Cancel
         </button>
         <input
           ref={picker}

@@ -87,7 +87,7 @@ function accept(
   label: string,
 ): void {
   if (presentJob() !== base || bench.getState().history.mark) {
-    notify('The job has changed while the relations were checked. Ask again.', 'bad');
+    notify('The job has changed while the conditions were checked. Ask again.', 'bad');
     return;
   }
   takeJob(answered(question.job, answer), label);
@@ -109,12 +109,12 @@ bench.subscribe((now, before) => {
 /** Asks for a new relation. */
 export function demandRelation(relation: Omit<JobRelation, 'id'>): void {
   last = null;
-  void askRelations({ kind: 'add', job: presentJob(), relation }, presentJob(), 'Add a relation');
+  void askRelations({ kind: 'add', job: presentJob(), relation }, presentJob(), 'Add a condition');
 }
 
 /** Moves the points so that all relations hold, as after a job was loaded whose relations don't. */
 export const makeThemHold = (): void =>
-  void askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that the relations hold');
+  void askRelations({ kind: 'settle', job: presentJob() }, presentJob(), 'Move the points so that what must hold does');
 
 export const chooseRelation = (id: string | null): void => relationStore.setState({ chosen: id });
 export function dismissRefusal(): void {

@@ -264,7 +264,7 @@ export function dispatch({ name, step, edit }: Action, also: Also = {}): boolean
 function takeKept(kept: EditKept, base: Job, name: string, also: Also): boolean {
   if ('question' in kept) {
     if (askAside) askAside(kept.question, base, name);
-    else notify('the relations could not be kept', 'bad');
+    else notify('what must hold could not be kept', 'bad');
     return false;
   }
   takeJob(kept.job, name, also);

@@ -48,7 +48,7 @@ function Frame({ name, children }: { name: ViewName; children: React.ReactNode }
           onClick={toggle}
           title={filled === name ? 'Show all four views again' : 'Let this view fill the sheet'}
         >
-          {filled === name ? 'All views' : 'Fill'}
+          {filled === name ? 'All views' : 'Enlarge'}
         </button>
       </header>
       {children}

@@ -51,7 +51,7 @@ export const proving = desk<ProveQuestion, ProveAnswer>(
 
 export const relating = desk<RelationQuestion, RelationAnswer>(
   () => new Worker(new URL('./relation.worker.ts', import.meta.url), { type: 'module' }),
-  { what: 'The check of the relations stopped by itself', advice: 'Nothing was changed; try again.' },
+  { what: 'The check of what must hold stopped by itself', advice: 'Nothing was changed; try again.' },
 );
 
 export const starting = desk<LidSizes, Job>(

@@ -162,13 +162,13 @@ test('the wheel zooms at the pointer, and the views stay in line through zoom, p
   await inLine();
   await expect(bench.undo).toBeDisabled(); // looking is no edit
 
-  await bench.button('Fit').click();
+  await bench.button('Show all').click();
   await bench.fitted();
   const back = await bench.sheet('side', places);
   expect(back.pxPerMm).toBeCloseTo(start.pxPerMm, 6);
   expect(back.originPx[0]).toBeCloseTo(start.originPx[0], 3);
 
-  await bench.page.locator('.view-top').getByRole('button', { name: 'Fill' }).click();
+  await bench.page.locator('.view-top').getByRole('button', { name: 'Enlarge' }).click();
   await expect(bench.view('side')).toHaveCount(0);
   await bench.fitted();
   expect((await bench.sheet('top', places)).pxPerMm).toBeGreaterThan(start.pxPerMm * 1.3);

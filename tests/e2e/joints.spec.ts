@@ -222,7 +222,7 @@ test('the chart turns the mount, a fitting brings its range, a new surface leave
   expect((await same()).mount.normal).toEqual([-1, 0, 0]);
   for (const [k, id] of ['hingeA', 'hingeB', 's1-base'].entries())
     await base.getByLabel(`Point ${k + 1} of the surface`).selectOption(id);
-  await base.getByRole('button', { name: 'Take that surface' }).click();
+  await base.getByRole('button', { name: 'Use that surface' }).click();
   const { normal } = (await same()).mount;
   const [a, b, c] = ['hingeA', 'hingeB', 's1-base'].map((id) => places.get(id)!) as [V, V, V];
   for (const edge of [minus(b, a), minus(c, a)]) expect(Math.abs(degBetween(normal, edge) - 90)).toBeLessThan(0.02);
@@ -244,7 +244,7 @@ test('the chart turns the mount, a fitting brings its range, a new surface leave
     1,
   );
   const turned = await shownAngles(lid);
-  await lid.getByRole('button', { name: 'Use a bare stem' }).click();
+  await lid.getByRole('button', { name: 'Do without a mount' }).click();
   await expect(bench.field('struts.0.ends.lid.azimuthDeg')).toHaveCount(0);
   expect(await shownAngles(lid)).toEqual(turned);
 });

@@ -29,7 +29,7 @@ const item = (bench: Bench, id: string) => bench.page.locator(`[data-photo=${id}
 /** Lets a view fill the sheet in the Measure stage; gives its scale. */
 async function fill(bench: Bench, view: View): Promise<Fit> {
   await bench.stage('Measure');
-  await bench.page.locator(`.view-${view}`).getByRole('button', { name: 'Fill' }).click();
+  await bench.page.locator(`.view-${view}`).getByRole('button', { name: 'Enlarge' }).click();
   await bench.fitted();
   const fit = await bench.sheet(view, places);
   expect(fit.worstPx).toBeLessThan(1);
@@ -94,7 +94,7 @@ test('a pivot is traced with the mouse from a photo that four marks have set squ
 
   // the view shows the photo laid flat: each place of the plane shows the pixel that the known camera saw there
   await item(bench, 'side')
-    .getByLabel(/^Strength of/)
+    .getByLabel(/^Opacity of/)
     .fill('1');
   await expect
     .poll(async () => likeness(bench.page, 'side', picture('workboat-side'), gridOver(fit)))

@@ -62,7 +62,7 @@ test('a heavy lid is proven by keyboard: verdicts, cause first, taken in, undone
   await expect(table.locator('[data-verdict=off]').first()).toBeVisible();
   await expect(page.getByRole('img', { name: /Hand force over the travel: 12 readings/ })).toBeVisible();
 
-  await first.getByRole('button', { name: 'Take it into the job' }).click();
+  await first.getByRole('button', { name: 'Apply it to the job' }).click();
   await expect(page.locator('[data-proof]')).toHaveAttribute('data-proof', 'agrees');
   await expect(page.locator('[data-proof]')).toContainText('agrees with what was predicted');
   await expect(table.locator('[data-verdict=off]')).toHaveCount(0);

@@ -116,7 +116,7 @@ async function survey(page: Page, blunder: number): Promise<void> {
   ];
   await page.getByText('From and to a spreadsheet').click();
   await page.getByLabel('Readings pasted from a spreadsheet').fill(`kind\tfrom\tto\taxis\tvalue\n${lines.join('\n')}`);
-  await page.getByRole('button', { name: 'Take them in' }).click();
+  await page.getByRole('button', { name: 'Add them' }).click();
   await expect(page.locator('[data-reading]')).toHaveCount(TAPES.length + RULE.length);
 }
 
@@ -209,7 +209,7 @@ test('a table goes out and comes back the same; bad lines stay to be put right',
   await expect(page.locator('[data-reading]')).toHaveCount(0);
 
   const box = page.getByLabel('Readings pasted from a spreadsheet');
-  const take = page.getByRole('button', { name: 'Take them in' });
+  const take = page.getByRole('button', { name: 'Add them' });
   const text = bytes.toString('utf8').replace(/\r\n/g, '\n');
   const lines = text.split('\n');
   await box.fill([...lines.slice(0, 3), 'tape,Nowhere,Lift handle,,,,,800,mm,,,yes,', ...lines.slice(3)].join('\n'));

@@ -42,11 +42,11 @@ async function demand(
   value: string | null = null,
 ): Promise<void> {
   const { page } = bench;
-  await page.getByLabel('Add a relation').selectOption({ label: kind });
+  await page.getByLabel('Add a condition').selectOption({ label: kind });
   const draft = page.locator('.relation-draft');
   for (const [role, id] of Object.entries(points)) await draft.getByLabel(role, { exact: true }).selectOption(id);
-  if (value !== null) await draft.getByLabel('Value of the relation').fill(value);
-  await draft.getByRole('button', { name: 'Demand it' }).click();
+  if (value !== null) await draft.getByLabel('Value of the condition').fill(value);
+  await draft.getByRole('button', { name: 'Add' }).click();
 }
 
 const items = (bench: Bench) => bench.page.locator('[data-relation]');
@@ -142,9 +142,9 @@ test('a contradicting relation is refused by the names of those it fights, and n
   await refusal.getByRole('button', { name: /^Show:/ }).click();
   await expect(items(bench).nth(1)).toHaveClass(/chosen/);
   // a value that is typed and not demanded holds every save
-  const value = bench.page.getByLabel('Value of the relation');
+  const value = bench.page.getByLabel('Value of the condition');
   await bench.page.keyboard.press('Control+s');
-  await expect(bench.notice).toHaveText(/Not saved: “Value of the relation”/);
+  await expect(bench.notice).toHaveText(/Not saved: “Value of the condition”/);
   await value.press('Escape');
   expect(await bench.saveAs()).toBe(before);
   // without that one it can be met
@@ -153,7 +153,7 @@ test('a contradicting relation is refused by the names of those it fights, and n
     .getByRole('button', { name: /^Remove/ })
     .click();
   await value.fill('420');
-  await bench.page.locator('.relation-draft').getByRole('button', { name: 'Demand it' }).click();
+  await bench.page.locator('.relation-draft').getByRole('button', { name: 'Add' }).click();
   await expect(items(bench)).toHaveCount(3);
   const after = await saved(bench);
   expect(Math.abs(long(minus(at(after, 's1-lid'), at(after, 's1-base'))) - 420)).toBeLessThan(1e-6);
@@ -173,7 +173,7 @@ test(
     // no measured point had to move
     for (const id of ['hingeA', 'hingeB', 'c1', 'c3', 'grip', 'cg-panel']) expect(at(job, id)).toEqual(at(before, id));
 
-    await page.getByLabel('Add a relation').selectOption({ label: 'distance between two points' });
+    await page.getByLabel('Add a condition').selectOption({ label: 'distance between two points' });
     for (const [view, id] of [
       ['top', 'c2'],
       ['side', 'hingeB'],
@@ -187,13 +187,13 @@ test(
     await expect(draft.getByLabel('From', { exact: true })).toHaveValue('c2');
     await expect(draft.getByLabel('To', { exact: true })).toHaveValue('hingeB');
     const now = long(minus(at(job, 'c2'), at(job, 'hingeB')));
-    await expect(draft.getByLabel('Value of the relation')).toHaveValue(String(Number(now.toFixed(3))));
+    await expect(draft.getByLabel('Value of the condition')).toHaveValue(String(Number(now.toFixed(3))));
     await draft.getByLabel('Where it holds').selectOption('top');
     const [a, b] = [at(job, 'c2'), at(job, 'hingeB')];
-    await expect(draft.getByLabel('Value of the relation')).toHaveValue(
+    await expect(draft.getByLabel('Value of the condition')).toHaveValue(
       String(Number(Math.hypot(a[0] - b[0], a[1] - b[1]).toFixed(3))),
     );
-    await draft.getByRole('button', { name: 'Leave it' }).click();
+    await draft.getByRole('button', { name: 'Cancel' }).click();
     await expect(draft).toHaveCount(0);
   },
 );
@@ -218,7 +218,7 @@ test('a given changed moves the points; one that can’t be is refused and the j
   await expect(bench.notice).toContainText('was downloaded'); // what a save says last is not to cover what follows
   await value.fill('402 mm');
   await value.press('Enter');
-  await expect(bench.notice).toContainText('To keep the relations: Strut, lid end by');
+  await expect(bench.notice).toContainText('To keep what must hold: Strut, lid end by');
   expect(await length()).toBeCloseTo(402, 6);
   await bench.undo.click();
   expect(Math.abs((await length()) - 390)).toBeLessThan(1e-6);
@@ -283,7 +283,7 @@ test(
     await expect(bench.undo).toBeDisabled();
     await off.getByRole('button', { name: 'Move the points so that they hold' }).click();
     await expect(off).toHaveCount(0);
-    await expect(bench.undo).toHaveAttribute('title', /Move the points so that the relations hold/);
+    await expect(bench.undo).toHaveAttribute('title', /Move the points so that what must hold does/);
     const job = await saved(bench);
     expect(Math.abs(at(job, 's1-lid')[2] - 428)).toBeLessThan(1e-6);
     expect(Math.abs(long(minus(at(job, 's1-lid'), at(job, 's1-base'))) - 410)).toBeLessThan(1e-6);
@@ -304,6 +304,6 @@ test('a check that takes long can be stopped, and nothing has happened', { tag: 
   await expect(page.getByText(/checking against the other relations/)).toHaveCount(0);
   expect(await bench.saveAs()).toBe(before);
   await page.unroute('**/relation.worker*');
-  await page.locator('.relation-draft').getByRole('button', { name: 'Demand it' }).click();
+  await page.locator('.relation-draft').getByRole('button', { name: 'Add' }).click();
   await expect(items(bench)).toHaveCount(1);
 });

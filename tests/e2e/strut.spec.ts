@@ -203,7 +203,7 @@ test('a kept variant is compared and drawn; a hinge spring eases the lift', asyn
   await expect(page.locator('.travel-chart-readout')).not.toContainText('As found');
   await compare.getByRole('button', { name: 'Go to it' }).click();
   await expect(bench.field('struts.0.spec.forceN')).toHaveValue('900');
-  await compare.getByRole('button', { name: 'Drop' }).click();
+  await compare.getByRole('button', { name: 'Remove' }).click();
   await expect(key).toHaveCount(0);
   await bench.undoAll();
 
@@ -250,7 +250,7 @@ test('a list of 40,000 is read beside the page, kept, and there again; what is n
   await expect(step).toContainText('read as Windows-1252 with semicolons');
   await expect(step.getByRole('status')).toHaveText('1 struts read.');
   expect(await column(step, 'Extended length')).toBe('Länge (mm)');
-  await step.getByRole('button', { name: 'Leave it' }).click();
+  await step.getByRole('button', { name: 'Cancel' }).click();
 
   // one endless line, and 200 MB: given up at once
   await csv('endless.csv', Buffer.alloc(19_000_000, 'x'));

@@ -119,11 +119,11 @@ test('a half-typed reading and a relation’s value hold a save too, whatever st
   await page.locator('[data-entry] [data-cell=p0]').press('Escape');
   await expect(value).toHaveValue('');
   await bench.stage('Place');
-  await page.getByLabel('Add a relation').selectOption({ label: 'closed length of a strut' });
-  await page.getByLabel('Value of the relation').fill('400');
+  await page.getByLabel('Add a condition').selectOption({ label: 'closed length of a strut' });
+  await page.getByLabel('Value of the condition').fill('400');
   await page.keyboard.press('Control+s');
-  await expect(bench.notice).toHaveText(/Not saved: “Value of the relation”/);
-  await page.getByLabel('Value of the relation').press('Escape');
+  await expect(bench.notice).toHaveText(/Not saved: “Value of the condition”/);
+  await page.getByLabel('Value of the condition').press('Escape');
   await bench.saveAs();
 });
 
@@ -159,7 +159,7 @@ test('every number field says what it reads while it is typed, and nothing moves
     if (stage === 'Strut') await expect(page.getByRole('progressbar', { name: 'Search' })).toHaveCount(0); // searched
     if (stage === 'Measure') await bench.button('Add a given').click();
     if (stage === 'Prove') await expect(page.locator('.go')).toBeVisible(); // worked out
-    if (stage === 'Place') await page.getByLabel('Add a relation').selectOption({ label: 'closed length of a strut' });
+    if (stage === 'Place') await page.getByLabel('Add a condition').selectOption({ label: 'closed length of a strut' });
     await unfold(bench);
     for (const field of await page.locator('.panel input:not([type], [role=combobox])').all()) {
       if (!(await field.isVisible())) continue;

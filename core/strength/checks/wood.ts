@@ -78,7 +78,7 @@ export function woodScrews(bolted: Bolted): (Check | Unchecked)[] {
       ...{ id: 'wood-screw', name, unit: '1' },
       formula: '√((F_ax/F_ax,Rd)² + (F_v/F_v,Rd)²) ≤ 1',
       source:
-        'EN 1995-1-1 8.7.3, (8.28) as a share of the load (from memory); lateral (8.9), (8.10); elastic vector method; tension by the pivoting edge, plain statics',
+        'EN 1995-1-1 8.7.3, (8.28) as a share of the load (not checked against the standard’s text); lateral (8.9), (8.10); elastic vector method; tension by the pivoting edge, plain statics',
       capacitySource: `screw ${diameterMm} × ${lengthMm} mm in ${seat.wood.id} (${seat.wood.provenance}): F_ax,Rd ${Math.round(axial)} N by ${one.axialSource}, F_v,Rd ${Math.round(lateral)} N; ${factorOf(bolted).words}`,
       notes: [
         ...(one.shallow ? [one.shallow] : []),

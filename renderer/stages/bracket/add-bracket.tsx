@@ -60,7 +60,7 @@ export function AddBracket(): React.JSX.Element {
             </button>
             {bare && (
               <span className="hint">
-                That end has a bare stem: it gets a mount, flat under the stem. Turn it in Joints.
+                That end stands on no mount: it gets one, flat under the stud. Turn it in Joints.
               </span>
             )}
           </div>

@@ -109,11 +109,11 @@ function Hole({ one: { raw, spec, at }, i }: { one: One; i: number }): React.JSX
           type="button"
           className="link"
           disabled={last}
-          title={last ? 'A bolted bracket needs one at least' : `Take fixing ${i + 1} away`}
-          aria-label={`Take fixing ${i + 1} away`}
-          onClick={() => edit(`Take fixing ${i + 1} away`, (job) => removeFixing(job, { id: raw.id, fixing: hole.id }))}
+          title={last ? 'A bolted bracket needs one at least' : `Remove fixing ${i + 1}`}
+          aria-label={`Remove fixing ${i + 1}`}
+          onClick={() => edit(`Remove fixing ${i + 1}`, (job) => removeFixing(job, { id: raw.id, fixing: hole.id }))}
         >
-          take away
+          remove
         </button>
       </legend>
       <NumberField compact label="⌀" path={path('diameterMm')} dimension="length" />

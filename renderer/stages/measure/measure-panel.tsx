@@ -15,7 +15,7 @@ export function MeasurePanel({ host }: { host: Host }): React.JSX.Element {
       <ReadingsPart />
       <RelationsPart />
       <Part title="Points">
-        <p className="hint">X forward, Y to port (left), Z up; the lid closed. Drag them in the views, or type.</p>
+        <p className="hint">X forward, Y left, Z up; the lid closed. Drag them in the views, or type.</p>
         <PointTable />
       </Part>
       <GivensPart />

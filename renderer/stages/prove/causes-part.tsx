@@ -26,12 +26,12 @@ function CauseItem({ cause, first, stale }: { cause: CauseFound; first: boolean;
       <strong>{cause.text}</strong> {cause.plusMinus && <span className="pm">{cause.plusMinus}</span>}
       <span className="hint">
         {' '}
-        Odds {likely(cause.share)}
+        Likelihood {likely(cause.share)}
         {cause.explains ? '' : '; does not explain all of it'}. {cause.look}
       </span>
       {cause.takes ? (
         <button type="button" disabled={stale} onClick={() => take(cause)}>
-          Take it into the job
+          Apply it to the job
         </button>
       ) : (
         cause.kind === 'lost' && <span className="hint"> Not for the job: have the strut replaced.</span>

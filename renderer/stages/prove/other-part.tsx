@@ -181,7 +181,7 @@ export function OtherPart({ job }: { job: ResolvedJob }): React.JSX.Element {
           rows={readings}
           about={(r) => ({ key: r.id, name: probeWords(job, probeOf(job, r)), used: r.use !== false })}
           use={(r, on) =>
-            edit(on ? 'Use a measurement' : 'Leave a measurement out', (j) =>
+            edit(on ? 'Use a measurement' : 'Switch a measurement off', (j) =>
               setProofReading(j, { id: r.id, patch: { use: on ? undefined : false } }),
             )
           }

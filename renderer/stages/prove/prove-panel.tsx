@@ -98,7 +98,7 @@ export function ProvePanel(): React.JSX.Element {
       {answer && <Verdict answer={answer} busy={busy} />}
       <div className="conditions">
         <ChoiceField
-          label="Done in"
+          label="Load case"
           path={['proof', 'loadCase']}
           options={job.loadCases.map((c) => [c.id, c.name] as const)}
           fallback={job.loadCases[0]!.id}

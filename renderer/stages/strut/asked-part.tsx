@@ -26,7 +26,7 @@ function Open({ question }: { question: Question }): React.JSX.Element {
         />
       </label>
       <button type="submit" disabled={reason.trim() === ''}>
-        Leave it out
+        It need not be asked
       </button>
     </form>
   );

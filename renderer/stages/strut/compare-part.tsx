@@ -54,7 +54,7 @@ export function ComparePart(): React.JSX.Element {
             Go to it
           </button>
           <button type="button" onClick={() => dropVariant(v.name)}>
-            Drop
+            Remove
           </button>
         </div>
       ))}

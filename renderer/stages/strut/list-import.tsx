@@ -178,7 +178,7 @@ export function ListImportStep({
           Take {result?.entries.length ?? 0} struts in
         </button>
         <button type="button" onClick={() => onDone(null)}>
-          Leave it
+          Cancel
         </button>
       </div>
     </div>

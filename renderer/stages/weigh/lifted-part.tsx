@@ -250,7 +250,7 @@ function EdgesTable({ between, fresh, onFresh }: TableProps): React.JSX.Element 
           name: `weighing ${i + 1}`,
           used: r.use !== false,
         })}
-        use={({ r }, on) => set(on ? 'Use a weighing' : 'Leave a weighing out', r.id, { use: on ? undefined : false })}
+        use={({ r }, on) => set(on ? 'Use a weighing' : 'Switch a weighing off', r.id, { use: on ? undefined : false })}
         remove={({ r }) => edit('Remove a weighing', (job) => removeLifted(job, { id: r.id }))}
         next={{
           name: 'lifted',

@@ -140,7 +140,7 @@ export function PullsPart(): React.JSX.Element {
           attributes: { onFocus: () => row.read && setAngle(row.read.angleDeg) },
         })}
         use={({ r }, on) =>
-          edit(on ? 'Use a pull' : 'Leave a pull out', (job) =>
+          edit(on ? 'Use a pull' : 'Switch a pull off', (job) =>
             setPull(job, { id: r.id, patch: { use: on ? undefined : false } }),
           )
         }
@@ -183,7 +183,7 @@ export function PullsPart(): React.JSX.Element {
         <p className="wrong" role="status">
           The pull at {Number((read[found.readings.indexOf(suspect)]?.angleDeg ?? 0).toFixed(1))}° reads{' '}
           {formatOnScale(Math.abs(suspect.offN!), scale)} too {suspect.offN! > 0 ? 'much' : 'little'} against the rest.
-          Read it again, or leave it out.
+          Read it again, or switch it off.
         </p>
       )}
       {raw.length > 0 && found && <PullsResult found={found} />}
@@ -212,7 +212,7 @@ export function PullsPart(): React.JSX.Element {
           fallback={USUAL_PULL.sigmaDeg}
         />
         <NumberField
-          label="Base pitched, bow down +"
+          label="Base pitched, front down +"
           path={['weighings', 'pulls', 'pitchDeg']}
           dimension="angle"
           fallback={0}

@@ -87,7 +87,7 @@ export function withNotes(
 ): RelationMark[] {
   return marks.map((m) => {
     const r = job.relations.find((x) => x.id === m.id)!;
-    const note = (angleDeg > 0 && holdsClosedOnly(r, job) ? ', lid shut' : '') + (off.includes(m.id) ? ': off' : '');
+    const note = (angleDeg > 0 && holdsClosedOnly(r, job) ? ', lid closed' : '') + (off.includes(m.id) ? ': off' : '');
     return note === '' ? m : { ...m, labels: m.labels.map((l) => ({ ...l, text: l.text + note })) };
   });
 }

@@ -58,9 +58,9 @@ function heldNow(drag: Held, look: Look): { at: Px; strut: StrutScene | undefine
     words: [
       words,
       ...(lag && !lag.held
-        ? ['the relations can’t all hold there']
+        ? ['what must hold can’t hold there']
         : lag && lag.lagMm > 0.05
-          ? [`held by relations, ${f(lag.lagMm)} short of the pointer`]
+          ? [`held by what must hold, ${f(lag.lagMm)} short of the pointer`]
           : []),
       ...(strut ? [`length ${f(strut.lengthMm)}   ${jointWords(strut)}`] : []),
     ],

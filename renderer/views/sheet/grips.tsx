@@ -188,7 +188,7 @@ export const StemHandle = memo(({ strut, end, what }: { strut: string; end: EndN
           return turnMount(atStart, { strut, end, azimuthDeg, ...(what === 'tilt' ? { tiltDeg: value } : {}) });
         });
       },
-      end: () => finishDrag(what === 'azimuth' ? 'Turn the mount' : 'Lean the stem'),
+      end: () => finishDrag(what === 'azimuth' ? 'Turn the mount' : 'Lean the stud'),
       cancel: cancelDrag,
     };
   });

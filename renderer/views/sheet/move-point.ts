@@ -39,6 +39,6 @@ export function movePosed(job: Job, pointId: string, posed: Vec3, angleDeg: numb
 /** The job after a nudge; says so where relations let the point go nowhere. */
 export function saidIfHeld(before: Job, after: Job, pointId: string): Job {
   if (after === before && (relationLag(before, pointId)?.lagMm ?? 0) > 0)
-    notify('The relations hold it: it can’t go that way.');
+    notify('What must hold keeps it: it can’t go that way.');
   return after;
 }

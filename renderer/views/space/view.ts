@@ -10,7 +10,7 @@ import type { View3DOptions, View3DState } from './types';
 import { describeView, selectedSpots } from './words';
 
 const NO_GRAPHICS =
-  'The 3D view needs WebGL, which this browser or machine does not give. The side, top and front views show the same job.';
+  'The 3D view needs WebGL, which this browser or machine does not give. The other three views show the same job.';
 const LOST = 'The graphics of the 3D view were taken away by the system. It comes back by itself as soon as it can.';
 const PICK_REACH_PX = 14;
 const CLICK_SLOP_PX = 4;

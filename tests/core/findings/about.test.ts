@@ -14,7 +14,7 @@ describe('findings in a line', () => {
   it('says what it is about, its number, and how far over or short it is', () => {
     expect(headline(finding({}), METRIC)).toBe('Pulling it shut: 224 N, 24 N too much');
     const short = finding({ id: 'closed-reserve', unit: 'mm', value: 3, limit: 5, margin: -2 });
-    expect(headline(short, METRIC)).toBe('Stroke left when shut: 3.0 mm, 2.0 mm short');
+    expect(headline(short, METRIC)).toBe('Stroke left when closed: 3.0 mm, 2.0 mm short');
     expect(headline(finding({ state: 'holds', value: 120, margin: 80 }), METRIC)).toBe('Pulling it shut: 120 N');
     const none = { value: null, limit: null, margin: null } as const;
     expect(headline(finding({ ...none, text: 'Not known: no load case for wind.' }), METRIC)).toBe(

@@ -74,11 +74,11 @@ describe('marks', () => {
     const resolved = resolveJob(job);
     const marks = relationMarks(resolved, sceneOf(job, 40), 'side', METRIC);
     const texts = withNotes(marks, resolved, 40, offOf(job)).flatMap((m) => m.labels.map((l) => l.text));
-    expect(texts).toContain('level, lid shut: off');
-    expect(texts).toContain('closed 310.0 mm, lid shut: off');
+    expect(texts).toContain('level, lid closed: off');
+    expect(texts).toContain('closed 310.0 mm, lid closed: off');
     expect(texts).toContain('500.0 mm: off');
     expect(texts).toContain('90.0°');
-    expect(texts).toContain('fixed, lid shut');
+    expect(texts).toContain('fixed, lid closed');
     expect(withNotes(marks, resolved, 0, [])).toEqual(marks);
   });
 

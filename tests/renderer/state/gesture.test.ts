@@ -8,7 +8,7 @@ const state = () => bench.getState();
 const opacity = (): number | undefined => state().history.present.photos![0]!.opacity;
 const slide = (to: number): boolean =>
   dispatch({
-    ...{ name: 'Set the photo’s strength', step: 'gesture' },
+    ...{ name: 'Set the photo’s opacity', step: 'gesture' },
     edit: (job) => setPhoto(job, { id: job.photos![0]!.id, patch: { opacity: to } }),
   });
 
@@ -24,8 +24,8 @@ describe('a gesture', () => {
       expect(slide(i / 20)).toBe(true);
       expect(opacity()).toBe(i / 20);
     }
-    finishDrag('Set the photo’s strength');
-    expect(state().history.past.map((s) => s.label)).toEqual(['Set the photo’s strength']);
+    finishDrag('Set the photo’s opacity');
+    expect(state().history.past.map((s) => s.label)).toEqual(['Set the photo’s opacity']);
     expect(opacity()).toBe(1);
     undoStep();
     expect(writeJob(state().history.present)).toBe(before);

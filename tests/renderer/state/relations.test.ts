@@ -44,7 +44,7 @@ describe('an edit of a job with relations', () => {
     expect(at(kept.job, 's1-lid')[2]).toBeCloseTo(500, 6);
     expect(kept.moved.map((m) => m.id)).toEqual(['s1-lid']);
     const words = movedText(kept.job, kept.moved, (mm) => `${mm.toFixed(0)} mm`);
-    expect(words).toBe('To keep the relations: Strut, lid end by 72 mm.');
+    expect(words).toBe('To keep what must hold: Strut, lid end by 72 mm.');
   });
 
   it('a typed coordinate that can’t be becomes a question, whose answer names what it fights', () => {

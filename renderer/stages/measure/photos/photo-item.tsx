@@ -49,7 +49,7 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
         {where}
         {!inside && (
           <button type="button" className="link" onClick={() => void takePhotosIn()}>
-            Take it in
+            Put it in the job
           </button>
         )}
       </p>
@@ -69,21 +69,21 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
       />
       <div className="field">
         <label>
-          Strength
+          Opacity
           <Slider
-            label={`Strength of ${photo.name ?? photo.id}`}
+            label={`Opacity of ${photo.name ?? photo.id}`}
             min={0}
             max={1}
             step={0.05}
             value={photo.opacity ?? 0.6}
-            name="Set the photo’s strength"
+            name="Set the photo’s opacity"
             edit={(job, opacity) => setPhoto(job, { id: photo.id, patch: { opacity } })}
           />
         </label>
       </div>
       {!flat && (
         <>
-          <NumberField label="Turned" path={['photos', index, 'rotationDeg']} dimension="angle" fallback={0} />
+          <NumberField label="Rotation" path={['photos', index, 'rotationDeg']} dimension="angle" fallback={0} />
           <div className="row">
             {(['level', 'plumb'] as const).map((along) => (
               <button

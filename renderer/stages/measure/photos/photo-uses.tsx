@@ -74,7 +74,7 @@ export function PhotoUses({ photo }: { photo: Photo }): React.JSX.Element {
             />
           )}
           <button type="button" onClick={leaveTool}>
-            Leave it
+            Cancel
           </button>
         </div>
       )}

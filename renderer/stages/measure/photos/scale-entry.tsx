@@ -65,7 +65,7 @@ export function ScaleEntry(): React.JSX.Element | null {
         </div>
       )}
       <button type="button" onClick={leaveTool}>
-        Leave it
+        Cancel
       </button>
     </div>
   );

@@ -142,7 +142,7 @@ export function SquareEntry(): React.JSX.Element | null {
           Lay it flat
         </button>
         <button type="button" onClick={leaveTool}>
-          Leave it
+          Cancel
         </button>
       </div>
     </div>

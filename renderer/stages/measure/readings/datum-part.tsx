@@ -28,7 +28,7 @@ export function DatumPart(): React.JSX.Element | null {
       >
         Hold: {datum.words}
       </button>
-      <p className="hint">They are listed under Relations, and can be let go there.</p>
+      <p className="hint">They are listed under What must hold, and can be removed there.</p>
     </div>
   );
 }

@@ -44,7 +44,7 @@ export function TableExchange(): React.JSX.Element {
           disabled={text.trim() === '' || share !== null}
           onClick={() => void take('what was pasted', new Blob([text]))}
         >
-          Take them in
+          Add them
         </button>
         <button type="button" onClick={() => picker.current?.click()}>
           Open a table

@@ -49,7 +49,7 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
   };
 
   // demanding moves points: that is for its button alone
-  const field = useHeldForm('Value of the relation', draft.text === null);
+  const field = useHeldForm('Value of the condition', draft.text === null);
 
   return (
     <div className="item relation-draft">
@@ -61,7 +61,7 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
           <label>
             Of
             <select
-              aria-label="Form of the relation"
+              aria-label="Form of the condition"
               value={draft.form}
               onChange={(e) => setDraft(emptyDraft(draft.kind, presentJob(), Number(e.target.value)))}
             >
@@ -143,7 +143,7 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
             <span className="entry">
               <input
                 ref={field}
-                aria-label="Value of the relation"
+                aria-label="Value of the condition"
                 aria-describedby="relation-read"
                 value={shown}
                 autoComplete="off"
@@ -173,10 +173,10 @@ function Draft({ draft }: { draft: RelationDraft }): React.JSX.Element {
       <Refusal />
       <div className="row">
         <button type="button" className="strong" disabled={relation === null || asking !== null} onClick={add}>
-          Demand it
+          Add
         </button>
         <button type="button" onClick={() => setDraft(null)}>
-          Leave it
+          Cancel
         </button>
       </div>
     </div>
@@ -193,11 +193,11 @@ export function AddRelation(): React.JSX.Element {
         <label>
           Add
           <select
-            aria-label="Add a relation"
+            aria-label="Add a condition"
             value=""
             onChange={(e) => e.target.value && startDraft(e.target.value as RelationKind)}
           >
-            <option value="">a relation…</option>
+            <option value="">a condition…</option>
             {RELATION_KINDS.map((kind) => (
               <option key={kind} value={kind}>
                 {KIND_WORDS[kind]}

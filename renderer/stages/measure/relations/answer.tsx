@@ -9,7 +9,7 @@ export function Asking(): React.JSX.Element | null {
   if (asking === null) return null;
   return (
     <div className="ask" role="status">
-      {asking}: checking against the other relations…
+      {asking}: checking it against what else must hold…
       <div className="row">
         <button type="button" onClick={stopAsking}>
           Stop

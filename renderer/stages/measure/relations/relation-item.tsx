@@ -67,7 +67,7 @@ export function RelationItem({ relation: r, index, state, names }: Props): React
         <button
           type="button"
           aria-label={`Remove: ${name}`}
-          onClick={() => edit('Remove a relation', (job) => removeRelation(job, { id: r.id }))}
+          onClick={() => edit('Remove a condition', (job) => removeRelation(job, { id: r.id }))}
         >
           Remove
         </button>
@@ -99,7 +99,7 @@ export function RelationItem({ relation: r, index, state, names }: Props): React
             aria-label={`Where it holds: ${name}`}
             value={r.view ?? ''}
             onChange={(e) =>
-              edit('Change where a relation holds', (job) =>
+              edit('Change where a condition holds', (job) =>
                 setRelation(job, {
                   id: r.id,
                   patch: { view: (e.target.value || undefined) as Exclude<JobRelation['view'], undefined> },
@@ -120,7 +120,7 @@ export function RelationItem({ relation: r, index, state, names }: Props): React
             checked={!off}
             aria-label={`In use: ${name}`}
             onChange={(e) =>
-              edit(e.target.checked ? 'Use a relation' : 'Leave a relation out', (job) =>
+              edit(e.target.checked ? 'Use a condition' : 'Switch a condition off', (job) =>
                 setRelation(job, { id: r.id, patch: { use: e.target.checked ? (undefined as never) : false } }),
               )
             }

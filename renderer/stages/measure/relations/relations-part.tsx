@@ -35,9 +35,9 @@ function Ways({ report }: { report: RelationReport }): React.JSX.Element | null 
   return (
     <p className="hint" data-ways={id}>
       {!related
-        ? `${name} is in no relation: it can move every way.`
+        ? `${name} is in no condition: it can move every way.`
         : ways === undefined
-          ? `${name} is held: the relations leave it no way to move.`
+          ? `${name} is held: what must hold leaves it no way to move.`
           : `${name} can still move ${ways}.`}
     </p>
   );
@@ -52,7 +52,7 @@ export function RelationsPart(): React.JSX.Element {
   const relations = job.relations ?? [];
   const off = typeof report === 'string' ? [] : report.relations.filter((r) => !r.holds);
   return (
-    <Part title="Relations">
+    <Part title="What must hold">
       <p className="hint">
         What must hold between points, lid closed: a drag or a changed value then takes other points along, as little as
         needed.
@@ -66,7 +66,7 @@ export function RelationsPart(): React.JSX.Element {
       )}
       {off.length > 0 && (
         <div className="ask refused" role="status" data-off={off.length}>
-          {off.length === 1 ? 'One relation does' : `${off.length} relations do`} not hold:{' '}
+          {off.length === 1 ? 'One condition does' : `${off.length} conditions do`} not hold:{' '}
           {off.map((r) => r.name).join('; ')}.
           <div className="row">
             <button type="button" className="strong" disabled={asking !== null} onClick={makeThemHold}>
