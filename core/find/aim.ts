@@ -3,7 +3,7 @@ import type { Vec3 } from '../space';
 import type { Body, Field } from './field';
 import { toAxes } from './field';
 import type { Quick, Hit } from './quick';
-import { quickOf } from './quick';
+import { PARTS, quickOf } from './quick';
 import type { Draw } from './random';
 import { type SetStem, setStem } from './stems';
 import { type Site, footIn, hasFoot, mountAxes } from './site';
@@ -51,6 +51,15 @@ export interface Aim {
   readonly balls: (pairing: number, at: Float64Array) => { readonly base: Vec3; readonly lid: Vec3 };
   /** Score of a body at a point: share to spare, negative where something is broken. */
   readonly score: (pairing: number, quantity: 0 | 1, body: Body, at: Float64Array, needed: number, hit: Hit) => number;
+  /** Every demand of a body with one of its forces at a point, as a share, DEMANDS of them; the point is moved back to where it is let. */
+  readonly shares: (
+    pairing: number,
+    quantity: 0 | 1,
+    body: Body,
+    force: number,
+    at: Float64Array,
+    into: Float64Array,
+  ) => void;
   /** Stems at the present pose, on the mounts of both zones. */
   readonly stems: (pairing: number, base: Vec3, lid: Vec3) => { readonly base: SetStem; readonly lid: SetStem };
 }
@@ -60,6 +69,11 @@ const ROUNDING_DEG = 1.6;
 
 /** A joint is held or not: it counts only where it is not, then by how far. */
 export const heldOrNot = (share: number): number => (share < 0 ? 4 * share : 1);
+
+/** How many demands `shares` tells: the judge's own, both joints, and the gap of a pair. */
+export const DEMANDS = PARTS.length + 3;
+/** A joint is held or not: beside its limit it counts as much as this many times its share, so that nothing else is given up for it. */
+const JOINT_WEIGHT = 40;
 
 /** What a search over a job's zones asks of a point: to be drawn, mended, posed and scored. */
 export function aimOf(field: Field): Aim {
@@ -164,6 +178,20 @@ export function aimOf(field: Field): Aim {
       put(pair.base, at, 0, base);
       put(pair.lid, at, 3, lid);
       return { base: back(base), lid: back(lid) };
+    },
+    shares: (pairing, quantity, body, force, at, into) => {
+      repair(pairing, at);
+      pose(pairing, at, 1);
+      const dead = quick.dead();
+      if (dead < 0) {
+        into.fill(-100 + dead);
+        return;
+      }
+      quick.one(body, force, quantity);
+      for (let i = 0; i < PARTS.length; i++) into[i] = quick.shareOf(i);
+      into[PARTS.length] = Math.min(1, JOINT_WEIGHT * quick.joint('base'));
+      into[PARTS.length + 1] = Math.min(1, JOINT_WEIGHT * quick.joint('lid'));
+      into[PARTS.length + 2] = quantity === 1 ? Math.min(1, quick.twinGapMm(body)) : 1;
     },
     score: (pairing, quantity, body, at, needed, hit) => {
       repair(pairing, at);

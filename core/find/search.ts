@@ -1,9 +1,10 @@
-import { type Aim, type Candidate, SIZE, aimOf, heldOrNot } from './aim';
+import { type Aim, type Candidate, DEMANDS, SIZE, aimOf, heldOrNot } from './aim';
 import { climb } from './climb';
 import type { Field } from './field';
 import { type Place, type Tried, different, placeOf } from './place';
 import type { Hit } from './quick';
 import { type Draw, seeded } from './random';
+import { followRidge } from './ridge';
 import type { Workings } from '../workings';
 import { workingsOf } from '../workings';
 import { METRIC } from '../quantity';
@@ -43,10 +44,8 @@ const KEPT = 4;
 /** Rounds of climbing: so many starts, so many looks each, how wide at first. */
 const ROUNDS = [
   { starts: 240, looks: 120, sigmas: [0.12] },
-  { starts: 80, looks: 200, sigmas: [0.06] },
-  // a ridge stops a climber whose scatter has shrunk: it starts again, wide and narrow
-  { starts: 24, looks: 300, sigmas: [0.1, 0.04, 0.015, 0.06] },
-  { starts: 6, looks: 400, sigmas: [0.1, 0.03, 0.15, 0.05, 0.02, 0.08, 0.03, 0.01] },
+  { starts: 24, looks: 150, sigmas: [0.06, 0.015] },
+  { starts: 6, looks: 300, sigmas: [0.03, 0.005] },
 ] as const;
 /** Scattered ball pairs between two reports. */
 const CHUNK = 4000;
@@ -181,11 +180,36 @@ function* climbSteps(
       if (Math.floor(looked / 2000) > Math.floor(before / 2000))
         yield { share: Math.min(0.85, 0.5 + (0.35 * looked) / total), best: list[0]?.score ?? -Infinity };
     }
+    if (count === ROUNDS[0].starts) now.push(...alongRidges(aim, now));
     now.sort((a, b) => b.score - a.score);
     done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
     list = now;
   }
   return done.sort((a, b) => b.score - a.score);
+}
+
+/** How many of the best follow their ridge, each with its best force and those beside it. */
+const RIDGES = 40;
+const FORCES = [-3, -2, -1, 0, 1];
+
+/** With the best force at every point a climber stays on the hill where its force is best: here each force is climbed with by itself. */
+function alongRidges(aim: Aim, list: readonly Candidate[]): Candidate[] {
+  const hit: Hit = { score: 0, force: 0 };
+  return spread(
+    [...list].sort((a, b) => b.score - a.score),
+    RIDGES,
+  ).flatMap((c) => {
+    const body = aim.field.bodies[c.body]!;
+    aim.score(c.pairing, c.quantity, body, c.at, -Infinity, hit);
+    const start = hit.force;
+    return FORCES.map((by) => start + by)
+      .filter((force) => force >= 0 && force < body.specs.length)
+      .map((force): Candidate => {
+        const at = Float64Array.from(c.at);
+        followRidge(at, (point, into) => aim.shares(c.pairing, c.quantity, body, force, point, into), DEMANDS);
+        return { ...c, at, score: aim.score(c.pairing, c.quantity, body, at, -Infinity, hit) };
+      });
+  });
 }
 
 /** The first `count` of a list, half of them by score alone, the others one of a kind each. */
@@ -267,13 +291,22 @@ function worthwhile(aim: Aim, climbed: readonly Candidate[]): Candidate[] {
   return [...new Set(order)];
 }
 
+/** Spare that counts as the same as the best, as a share of it: of those the place that loads the hinge least stands first. */
+const ALIKE = 0.995;
+/** How much of its spare a place may lose, as a share, to load the hinges not at all. */
+const LIGHTER = 0.25;
+
 /** Up to `most` places that differ: most to spare, most play, weakest strut, lightest on the hinge, one strut, shortest, then the rest. */
 function chosen(good: readonly Place[], most: number): Place[] {
-  const bySpare = [...good].sort((a, b) => b.spare - a.spare);
-  const top = bySpare[0];
+  const hinge = (p: Place): number => p.greatestHingeN ?? Infinity;
+  const best = Math.max(...good.map((p) => p.spare));
+  const heaviest = Math.max(1, ...good.map(hinge).filter(Number.isFinite));
+  const worth = (p: Place): number => p.spare * (1 - LIGHTER * Math.min(1, hinge(p) / heaviest));
+  const byWorth = [...good].sort((a, b) => worth(b) - worth(a));
+  const [top] = byWorth.filter((p) => p.spare >= ALIKE * best).sort((a, b) => hinge(a) - hinge(b));
   if (!top) return [];
   // what is barely a place is offered where nothing better is
-  const sound = bySpare.filter((p) => p.spare >= top.spare / 2);
+  const sound = byWorth.filter((p) => p.spare >= best / 2);
   const picked: Place[] = [top];
   const take = (list: readonly Place[]): void => {
     const next = list.find((p) => picked.every((other) => different(p, other)));
@@ -282,12 +315,12 @@ function chosen(good: readonly Place[], most: number): Place[] {
   const by = (value: (p: Place) => number): Place[] => [...sound].sort((a, b) => value(a) - value(b));
   take(by((p) => -p.playMm));
   take(by((p) => p.spec.forceN));
-  take(by((p) => p.greatestHingeN ?? Infinity));
-  if (top.quantity === 2) take(by((p) => p.quantity * 10 - p.spare).filter((p) => p.quantity === 1));
+  take(by(hinge));
+  if (top.quantity === 2) take(sound.filter((p) => p.quantity === 1));
   take(by((p) => p.spec.extendedMm));
   while (picked.length < most) {
     const before = picked.length;
-    take(bySpare);
+    take(byWorth);
     if (picked.length === before) break;
   }
   return picked;
