@@ -1,6 +1,8 @@
 import { bodyHoles, bodyLayout, bodyOutline, leanOf, platesOf, studDepthMm, thicknessAtMm } from './body';
 import { requireMakeable } from './check';
-import { contourAreaMm2, contourFirstMomentMm3 } from './contour';
+import { drilledAfterBending } from './check/holes';
+import { contourAreaMm2, contourFirstMomentMm3, contourPoints } from './contour';
+import { toRad } from '../space';
 import type { Blank, BlankBend, BlankHole, BracketSpec } from './types';
 
 /** The pieces to cut: the body first, then its plates. Bends by DIN 6935. Throws a LidwrightError when `checkBracket` finds a failing issue. */
@@ -16,17 +18,30 @@ export function blanks(spec: BracketSpec): Blank[] {
       ...{ angleDeg: 90, up: true, order: i + 1, allowanceMm, k, neutralDepthMm },
     };
   });
+  const holes = bodyHoles(spec, layout);
   const body: Blank = {
     ...{ id: 'body', name: spec.name, quantity: 1, thicknessMm: spec.thicknessMm, bends },
-    outline: bodyOutline(spec, layout),
-    holes: bodyHoles(spec, layout),
+    ...{ outline: bodyOutline(spec, layout), holes },
+    afterBending: holes.filter((hole) => drilledAfterBending(spec, hole)).map(({ id }) => id),
     lean: leanOf(spec),
   };
   const plates = platesOf(spec).map(({ id, name, thicknessMm, outline, acrossMm }): Blank => ({
     ...{ id, name, quantity: acrossMm.length, thicknessMm, outline },
-    ...{ holes: [], bends: [], lean: null },
+    ...{ holes: [], afterBending: [], bends: [], lean: null },
   }));
   return [body, ...plates];
+}
+
+/**
+ * Thickness of the plate that a leaning body is machined from, mm: that of its highest place, to the next whole millimetre up. Any other body's own.
+ */
+export function stockMm(blank: Blank): number {
+  const { lean } = blank;
+  if (!lean) return blank.thicknessMm;
+  const heights = contourPoints(blank.outline, toRad(2)).map(
+    ([u, v]) => lean.atOriginMm + lean.slope[0] * u + lean.slope[1] * v,
+  );
+  return Math.ceil(Math.max(...heights) - 1e-6);
 }
 
 const holeAreaMm2 = (hole: Pick<BlankHole, 'diameterMm' | 'slotMm'>): number =>

@@ -24,7 +24,8 @@ export {
   stemOfBracket,
   studDepthMm,
 } from './body';
-export { blankAreaMm2, blanks, blankVolumeMm3, massKg } from './blanks';
+export { blankAreaMm2, blanks, blankVolumeMm3, massKg, stockMm } from './blanks';
+export { isOwnMirror, mirroredSpec } from './twin';
 export { foldedProfile, foldedVolumeMm3, placedHoles } from './folded';
 export { hardwareBodies, type HardwareBody } from './hardware';
 export { bracketMesh } from './mesh';

@@ -63,6 +63,12 @@ export const clearanceHolesMm: Readonly<Record<ThreadName, { fine: number; mediu
   M16: { fine: 17, medium: 17.5, coarse: 18.5 },
 };
 
+/** Drill for a tapped hole of a coarse thread, mm. Source: ISO 2306, from memory; each within 0.1 of nominal less pitch. */
+export const tapDrillMm: Readonly<Record<ThreadName, number>> = {
+  ...{ M4: 3.3, M5: 4.2, M6: 5, M8: 6.8 },
+  ...{ M10: 8.5, M12: 10.2, M14: 12, M16: 14 },
+};
+
 /** The thread whose ISO 273 medium clearance hole has this diameter, or undefined. @example threadOfMediumHole(6.6) // "M6" */
 export const threadOfMediumHole = (diameterMm: number): ThreadName | undefined =>
   threadNames.find((name) => Math.abs(clearanceHolesMm[name].medium - diameterMm) < 1e-6);

@@ -106,6 +106,8 @@ export interface Blank {
   readonly thicknessMm: number;
   readonly outline: Contour;
   readonly holes: readonly BlankHole[];
+  /** Ids of the holes that are drilled in the bent part, so not cut: close to a bend, or a pin's two. */
+  readonly afterBending: readonly string[];
   readonly bends: readonly BlankBend[];
   /** Wedge plate: thickness at a place of the blank, t = atOriginMm + slope·[first, second coordinate]; else null. */
   readonly lean: { readonly atOriginMm: number; readonly slope: Point2 } | null;

@@ -6,6 +6,8 @@ export interface DxfLayer {
   readonly name: string;
   readonly lineType: string;
   readonly widthHundredths: number;
+  /** Colour number of the format. */
+  readonly colour: number;
 }
 
 /** A line type: lengths in mm, pens down positive, gaps negative; empty for a continuous line. */
@@ -29,6 +31,8 @@ export interface DxfContent {
   readonly fontFile: string;
   readonly widthMm: number;
   readonly heightMm: number;
+  /** Dashes are drawn so much longer than their line types say. */
+  readonly lineScale: number;
   readonly entities: readonly DxfEntity[];
 }
 
@@ -143,16 +147,19 @@ function tables(w: Writer, content: DxfContent): void {
     lineType({ name: 'Continuous', words: 'Solid line', dashMm: [] }),
     ...content.lineTypes.map(lineType),
   ]);
-  const layer = ({ name, lineType: type, widthHundredths }: DxfLayer): Group[] => [
+  const layer = ({ name, lineType: type, widthHundredths, colour }: DxfLayer): Group[] => [
     [100, 'AcDbLayerTableRecord'],
     [2, name],
     [70, 0],
-    [62, 7],
+    [62, colour],
     [6, type],
     [370, widthHundredths],
     [390, 'F'],
   ];
-  table('LAYER', [layer({ name: '0', lineType: 'Continuous', widthHundredths: 25 }), ...content.layers.map(layer)]);
+  table('LAYER', [
+    layer({ name: '0', lineType: 'Continuous', widthHundredths: 25, colour: 7 }),
+    ...content.layers.map(layer),
+  ]);
   table('STYLE', [
     [
       [100, 'AcDbTextStyleTableRecord'],
@@ -254,7 +261,7 @@ export function dxfFile(content: DxfContent): string {
     variable('$MEASUREMENT', [70, 1]);
     variable('$LUNITS', [70, 2]);
     variable('$LUPREC', [70, 4]);
-    variable('$LTSCALE', [40, 1]);
+    variable('$LTSCALE', [40, content.lineScale]);
     variable('$EXTMIN', [10, 0], [20, 0], [30, 0]);
     variable('$EXTMAX', [10, content.widthMm], [20, content.heightMm], [30, 0]);
     variable('$LIMMIN', [10, 0], [20, 0]);

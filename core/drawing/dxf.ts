@@ -8,14 +8,21 @@ import type { LineRole, Mark, PathSegment, PlainMark, Point, Sheet } from './mod
 
 /** Layer of each line role. Plain words of our own. */
 const ROLE_LAYERS: Readonly<Record<LineRole, string>> = {
-  visible: 'VISIBLE',
-  narrow: 'NARROW',
-  hidden: 'HIDDEN',
-  centre: 'CENTRE',
-  phantom: 'PHANTOM',
+  visible: 'EDGES',
+  narrow: 'THIN',
+  hidden: 'EDGES-BEHIND',
+  centre: 'AXES',
+  phantom: 'OTHER-POSE',
   bend: 'BEND',
-  frame: 'FRAME',
+  frame: 'SHEET',
 };
+
+/** Colour numbers of the format (1 red, 2 yellow, 3 green, 4 cyan, 5 blue, 6 magenta, 7 black or white, 8 grey), one a layer. */
+const LAYER_COLOURS: Readonly<Record<string, number>> = {
+  ...{ CUT: 7, BEND: 5, NOTE: 3 },
+  ...{ EDGES: 7, THIN: 8, 'EDGES-BEHIND': 2, AXES: 1, 'OTHER-POSE': 6, SHEET: 9 },
+};
+const OTHER_COLOUR = 8;
 const TEXT_LAYER = 'TEXT';
 const ARROW_LAYER = 'ARROWS';
 
@@ -148,16 +155,41 @@ const plain = (mark: Mark): PlainMark[] => (mark.kind === 'dimension' ? explodeD
 /** Layer names as every reader takes them. */
 const cleanLayer = (name: string): string => name.replace(/[<>/\\":;?*|=`,\s]+/g, '-').slice(0, 60) || 'LAYER';
 
+const bigger = (mark: PlainMark, k: number): PlainMark => {
+  const at = ([x, y]: Point): Point => [x * k, y * k];
+  const arc = <A extends { readonly centre: Point; readonly radiusMm: number }>(a: A): A => ({
+    ...a,
+    ...{ centre: at(a.centre), radiusMm: a.radiusMm * k },
+  });
+  switch (mark.kind) {
+    case 'line':
+      return { ...mark, from: at(mark.from), to: at(mark.to) };
+    case 'circle':
+    case 'arc':
+      return arc(mark);
+    case 'path':
+      return {
+        ...mark,
+        segments: mark.segments.map((s) => (s.kind === 'line' ? { ...s, from: at(s.from), to: at(s.to) } : arc(s))),
+      };
+    case 'area':
+      return { ...mark, points: mark.points.map(at) };
+    case 'text':
+      return { ...mark, at: at(mark.at), sizeMm: mark.sizeMm * k };
+  }
+};
+
 /**
- * One sheet as DXF in true millimetres as drawn (a cutting sheet at 1:1 is the part itself): closed outlines as closed
+ * One sheet as DXF in true millimetres of the thing shown: model space is 1:1, and a sheet drawn to a scale is as much larger; closed outlines as closed
  * polylines with bulges, round holes as circles, text as text. ASCII; ⌀ ° ± by the format's own codes. Layers: the part's
  * own where it names one, else one a line role. The same text for the same sheet every time.
  */
 export function writeDxf(sheet: Sheet): string {
+  const k = sheet.realPerPaper ?? 1;
   const layers = new Map<string, DxfLayer>();
   const entities: DxfEntity[] = [];
   for (const part of sheet.parts)
-    for (const mark of part.marks.flatMap(plain)) {
+    for (const mark of part.marks.flatMap(plain).map((m) => (k === 1 ? m : bigger(m, k)))) {
       const name = cleanLayer(part.layer ?? layerOf(mark));
       if (!layers.has(name)) {
         const role = 'role' in mark ? mark.role : undefined;
@@ -165,6 +197,7 @@ export function writeDxf(sheet: Sheet): string {
         layers.set(name, {
           name,
           lineType: role ? lineTypeOf(role) : 'Continuous',
+          colour: LAYER_COLOURS[name] ?? OTHER_COLOUR,
           widthHundredths: Math.round(width * 100),
         });
       }
@@ -175,8 +208,9 @@ export function writeDxf(sheet: Sheet): string {
     layers: [...layers.values()],
     lineTypes: LINE_TYPES,
     fontFile: drawingFont.file.replace(/^.*\//, ''),
-    widthMm: sheet.widthMm,
-    heightMm: sheet.heightMm,
+    widthMm: sheet.widthMm * k,
+    heightMm: sheet.heightMm * k,
+    lineScale: k,
     entities,
   });
 }

@@ -134,5 +134,9 @@ export interface Sheet {
   readonly title: string;
   readonly widthMm: number;
   readonly heightMm: number;
+  /** Real mm for one mm on paper, where it shows something to a scale: a file that machines read then holds it at true size. */
+  readonly realPerPaper?: number;
+  /** Its part of a file's name, where a paper has several; else its page. */
+  readonly fileTail?: string;
   readonly parts: readonly Part[];
 }

@@ -452,6 +452,8 @@ export const bracketSchema = section({
     /** No hole's centre comes nearer to an edge than this. */
     edgeMm: lengthOver0.optional(),
   }).optional(),
+  /** Coating or treatment of the finished part; as made where not given. */
+  finish: label.optional(),
   material: section({
     name: label,
     densityKgM3: num({ dimension: 'number', min: 0, max: 30_000, open: true }),
@@ -469,6 +471,8 @@ export const papersSchema = section({
   approver: label.optional(),
   /** Identification number of the first drawing; the bracket's id is added. */
   number: label.optional(),
+  /** Issue of the drawings: "B". */
+  revision: label.optional(),
 });
 
 /** Something measured: which kind, between which points, the value read, and how sure it is. */

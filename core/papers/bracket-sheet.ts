@@ -1,8 +1,9 @@
-import { bracketSpecOf } from '../bracket';
 import type { Sheet } from '../drawing';
 import type { Bracket, ResolvedJob } from '../job';
-import { bracketDrawing, fitBracketDrawing } from './bracket-drawing';
+import { type BracketDrawingOptions, bracketDrawing, fitBracketDrawing } from './bracket-drawing';
+import { countedThroatMm, fasteningOf } from './fastening';
 import type { PaperName } from './formats';
+import { type Hand, handsOf, handWords } from './hands';
 import type { Projection } from './projection-symbol';
 
 /** What the caller decides over the job's own papers section; the date always comes from outside. */
@@ -13,25 +14,42 @@ export interface SheetOptions {
   readonly projection?: Projection;
 }
 
-/**
- * The drawing of one of a job's brackets, on A3 where A4 has no room for it, its title block filled from the job's papers section.
- * Throws a LidwrightError when the bracket can't be made or drawn at that size; paths lead into the bracket.
- */
-export function bracketSheet(job: ResolvedJob, bracket: Bracket, options: SheetOptions): Sheet {
+function sheetOfHand(job: ResolvedJob, bracket: Bracket, hand: Hand, options: SheetOptions): Sheet {
   const papers = job.papers ?? {};
-  const { creator = '', approver = '', owner = '' } = papers;
-  const spec = bracketSpecOf(bracket);
+  const { creator = '', approver = '', owner = '', revision } = papers;
+  const hands = handsOf(job, bracket);
+  const { spec } = hand;
+  const tail = hand.id === '' ? '' : `-${hand.id}`;
   const info = {
-    title: spec.name,
-    number: papers.number ? `${papers.number}-${bracket.id}` : bracket.id,
+    title: hands.length > 1 ? `${spec.name}, ${hand.side}` : spec.name,
+    number: `${papers.number ? `${papers.number}-${bracket.id}` : bracket.id}${tail}`,
     ...{ creator, approver, owner },
+    ...(revision === undefined ? {} : { revision }),
     date: options.date,
     notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
   };
-  const { attach } = bracket;
-  const mountWeld = { throatMm: attach?.weldThroatMm ?? null, edges: attach?.weldEdges ?? 'all' } as const;
-  const projection = options.projection ?? papers.projection ?? 'first';
+  const counted = countedThroatMm(bracket);
+  const made: Omit<BracketDrawingOptions, 'paper'> = {
+    projection: options.projection ?? papers.projection ?? 'first',
+    mountWeld: {
+      throatMm: counted?.throatMm ?? null,
+      edges: bracket.attach?.weldEdges ?? 'all',
+      ...(counted?.assumed === true ? { assumed: true } : {}),
+    },
+    fastening: fasteningOf(bracket),
+    quantity: hand.quantity,
+    hand: handWords(hand, hands),
+    finish: bracket.finish,
+  };
   const paper = options.paper ?? papers.paper ?? 'A4';
-  const fitting = fitBracketDrawing(spec, info, { paper, projection, mountWeld });
-  return fitting ?? bracketDrawing(spec, info, { paper: 'A3', projection, mountWeld });
+  const sheet =
+    fitBracketDrawing(spec, info, { ...made, paper }) ?? bracketDrawing(spec, info, { ...made, paper: 'A3' });
+  return hands.length > 1 ? { ...sheet, fileTail: hand.side } : sheet;
 }
+
+/**
+ * The drawings of one of a job's brackets, a sheet for each hand; on A3 where A4 has no room, title block filled from the job's papers section. Throws a
+ * LidwrightError when the bracket can't be made or drawn at that size; paths lead into the bracket.
+ */
+export const bracketSheets = (job: ResolvedJob, bracket: Bracket, options: SheetOptions): Sheet[] =>
+  handsOf(job, bracket).map((hand) => sheetOfHand(job, bracket, hand, options));

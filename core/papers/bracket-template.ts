@@ -7,6 +7,7 @@ import {
   placedHoles,
   roundedPolygon,
   standBracket,
+  type ThreadName,
   isPinned,
 } from '../bracket';
 import type { PathSegment, Point } from '../drawing';
@@ -14,6 +15,7 @@ import { fail } from '../error';
 import type { Bracket, ResolvedJob } from '../job';
 import { footprintSize, type WedgeSpec } from '../joint';
 import { type Vec3, atan2, dot, norm, rad, scale, sub, unit } from '../space';
+import { coreHoleWords } from './fastening';
 import { mirroredTemplate, type TemplateDirection, type TemplateHole, type TemplateSpec } from './template-art';
 
 /** A direction is shown where at least this share of it lies in the surface; the hinge, which is a place, sooner. */
@@ -59,14 +61,20 @@ function inSurface(named: readonly Named[], x: Vec3, y: Vec3): TemplateDirection
   });
 }
 
-const SCREWS: Readonly<Record<BracketSpec['into'], (thread: string) => string>> = {
-  through: () => 'Circles are the holes of the bracket: drill the mount to the same size.',
-  tapped: (thread) => `Tapped holes${thread}: centre-punch the crosses and drill the core hole, not these circles.`,
+const SCREWS: Readonly<Record<BracketSpec['into'], (thread: ThreadName | null) => string>> = {
+  through: () => 'Round holes: drill the mount to the same size as drawn.',
+  tapped: (thread) =>
+    thread
+      ? `Tapped holes ${thread}: centre-punch the crosses and drill the core hole ${coreHoleWords(thread)}, not these circles.`
+      : 'Tapped holes: centre-punch the crosses and drill the core hole of the thread, not these circles.',
   wood: () =>
     'Wood screws: centre-punch the crosses and drill for the screw’s root, as deep as the screw goes, not these circles.',
   rivet: () => 'Blind rivets: drill the mount through these holes to the size that the rivet’s maker states.',
   insert: () => 'Inserts: centre-punch the crosses and drill to the size the insert’s maker states, not these circles.',
 };
+
+const slotWords = ({ into }: BracketSpec): string =>
+  `Slots are in the bracket, for setting it: the mount gets one round hole at the middle cross of each${into === 'through' ? ', as wide as the slot' : ''}.`;
 
 /**
  * The drill template of one of a job's brackets, seen from outside, square on to its mount; coordinates of the bracket frame. With
@@ -105,7 +113,8 @@ export function bracketTemplate(job: ResolvedJob, bracket: Bracket): TemplateSpe
         stand.axes.y,
       )
     : [];
-  const thread = spec.fixingThread === null ? '' : ` ${String(spec.fixingThread)}`;
+  const thread = bracket.attach?.thread ?? null;
+  const slotted = holes.some((h) => h.slotMm > 1e-9);
   return {
     name: spec.name,
     outline: legOutline(spec),
@@ -115,7 +124,8 @@ export function bracketTemplate(job: ResolvedJob, bracket: Bracket): TemplateSpe
     notes: [
       `Seen from outside, square on to the ${bracket.end === 'lid' ? 'lid, as it lies closed' : 'mount on the base'}. x runs along the bracket, out of its stud’s end; y to the left of it.`,
       ...(stand ? [] : ['The job does not say which way this mount faces: no directions are shown.']),
-      SCREWS[spec.into](thread),
+      ...(holes.some((h) => h.slotMm <= 1e-9) || spec.into !== 'through' ? [SCREWS[spec.into](thread)] : []),
+      ...(slotted ? [slotWords(spec)] : []),
     ],
   };
 }

@@ -1,7 +1,9 @@
-import type { Blank, BlankHole } from '../bracket';
+import { type Blank, type BlankHole, stockMm } from '../bracket';
 import {
   boundsOf,
   circleMark,
+  crossMarks,
+  formatNumber,
   lineMark,
   type Mark,
   movePart,
@@ -13,7 +15,7 @@ import {
 } from '../drawing';
 import { fail } from '../error';
 import { type Rad, cos, rad, sin } from '../space';
-import { textAt, tidy } from './text';
+import { textAt, tidy, wrapText } from './text';
 
 /** Layers of a cutting file, in plain words. */
 export const CUT_LAYER = 'CUT';
@@ -24,6 +26,8 @@ export const NOTE_LAYER = 'NOTE';
 const MARGIN_MM = 10;
 const TEXT_MM = 3.5;
 const LEAST_WIDTH_MM = 60;
+/** Words under a blank run at least this wide. */
+const LEAST_WORDS_MM = 90;
 
 /** A slot (or a round hole) as one closed path or circle, its centre at `at`. */
 export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm' | 'slotRad'>): Mark {
@@ -55,44 +59,93 @@ export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm
   };
 }
 
+/** Arms of the cross on the centre of a hole that is not cut. */
+const CENTRE_MM = 4;
+const mm = (value: number): string => formatNumber(value, 2);
+const signed = (value: number): string => mm(value).replace(/^-/, '−');
+
+/** Holes of a blank that are cut with its outline, and those whose centres are only marked: drilled later. */
+function split(blank: Blank): { readonly cut: readonly BlankHole[]; readonly later: readonly BlankHole[] } {
+  // a leaning hole is no circle in the plate's face, and stock to be machined has not got its face yet
+  const isLater = (hole: BlankHole): boolean =>
+    blank.afterBending.includes(hole.id) || (blank.lean !== null && hole.role === 'stud');
+  return { cut: blank.holes.filter((h) => !isLater(h)), later: blank.holes.filter(isLater) };
+}
+
+function words(blank: Blank, made: CuttingWords): string[] {
+  const { later } = split(blank);
+  const { lean } = blank;
+  const stock = stockMm(blank);
+  const place = (hole: BlankHole): string =>
+    `⌀${mm(hole.diameterMm)} at x ${signed(hole.centre[0])}, y ${signed(hole.centre[1])}`;
+  return [
+    `${tidy(blank.name)}${made.hand === '' ? '' : `, ${made.hand}`}: ${blank.quantity * made.quantity} off`,
+    lean
+      ? `Stock: plate of ${mm(stock)} mm or more, ${made.material}`
+      : `t = ${mm(blank.thicknessMm)} mm, ${made.material}`,
+    ...(lean
+      ? [
+          `Cut this outline and the holes shown, square to the underside. Then machine the top: thickness ${mm(blank.thicknessMm)} mm at its lowest sharp corner, rising as the drawing says.`,
+        ]
+      : []),
+    ...(later.length > 0
+      ? [
+          `Not cut, centre marked: ${later.map(place).join('; ')}. ${lean ? 'Drill it square to the top once that is machined.' : 'Drill after bending.'}`,
+        ]
+      : []),
+    ...[...blank.bends]
+      .sort((a, b) => a.order - b.order)
+      .map((b) => `Bend ${b.order}: ${mm(b.angleDeg)}° ${b.up ? 'up' : 'down'}, R${mm(b.insideRadiusMm)} inside`),
+    ...(blank.bends.length > 0 || later.length > 0
+      ? ['x from the centre line to the right, y up from the lower end; the side seen is the inside of the bends.']
+      : []),
+    `Edges: break 0.2 to 0.5. Finish: ${made.finish ?? 'as cut'}.`,
+  ].map(tidy);
+}
+
 /** What is cut, what is bent and what is only read, of one blank in its own coordinates. */
-function blankParts(blank: Blank, material: string): { cut: Part; bend: Part; note: Part } {
+function blankParts(blank: Blank, made: CuttingWords): { cut: Part; bend: Part; note: Part } {
   const outline: Mark = { kind: 'path', role: 'visible', closed: true, segments: blank.outline };
-  const cut: Part = { name: `${blank.id}-cut`, layer: CUT_LAYER, marks: [outline, ...blank.holes.map(holeMark)] };
+  const { cut: holes, later } = split(blank);
+  const cut: Part = { name: `${blank.id}-cut`, layer: CUT_LAYER, marks: [outline, ...holes.map(holeMark)] };
   const bend: Part = {
     name: `${blank.id}-bend`,
     layer: BEND_LAYER,
     marks: blank.bends.map((b) => lineMark('bend', b.from, b.to)),
   };
   const box = boundsOf(cut.marks);
-  const lines = [
-    `${tidy(blank.name)}, ${blank.quantity} off`,
-    tidy(`t = ${Number(blank.thicknessMm.toFixed(2))} mm, ${material}`),
-    ...(blank.lean ? ['The top leans: cut to this outline, then machine the top.'] : []),
-    ...[...blank.bends]
-      .sort((a, b) => a.order - b.order)
-      .map(
-        (b) =>
-          `Bend ${b.order}: ${Number(b.angleDeg.toFixed(1))}° ${b.up ? 'up' : 'down'}, R${Number(b.insideRadiusMm.toFixed(2))} inside`,
-      ),
-  ];
+  const wide = Math.max(LEAST_WORDS_MM, box.right - box.left);
+  const lines = words(blank, made).flatMap((text) => wrapText(text, TEXT_MM, wide));
   const note: Part = {
     name: `${blank.id}-note`,
     layer: NOTE_LAYER,
-    marks: lines.map((text, i) => textAt([box.left, box.bottom - 4 - TEXT_MM - i * TEXT_MM * 1.6], text, TEXT_MM)),
+    marks: [
+      ...later.flatMap((hole) => crossMarks('narrow', hole.centre, CENTRE_MM)),
+      ...lines.map((text, i) => textAt([box.left, box.bottom - 4 - TEXT_MM - i * TEXT_MM * 1.6], text, TEXT_MM)),
+    ],
   };
   return { cut, bend, note };
 }
 
+/** What a cutting file says beside the shapes. */
+export interface CuttingWords {
+  readonly material: string;
+  /** How many brackets are to be made. */
+  readonly quantity: number;
+  /** Which hand; empty where there is one. */
+  readonly hand: string;
+  readonly finish?: string | undefined;
+}
+
 /**
  * The blanks of a bracket at 1:1 for whoever cuts them, side by side: layers CUT (each outline one closed line, holes, slots)
- * and BEND (bend lines), and NOTE (name, thickness, material, bends) unless `withText` is false. The sheet is as large as
+ * and BEND (bend lines), and NOTE (name, quantity, stock, material, bends, centres of holes drilled later) unless `withText` is false. The sheet is as large as
  * they need. The side seen is the inside of the bends. Throws a LidwrightError when there is nothing to cut.
  */
 export function cuttingSheet(
   title: string,
   blanks: readonly Blank[],
-  material: string,
+  made: CuttingWords,
   { withText = true }: { readonly withText?: boolean } = {},
 ): Sheet {
   if (blanks.length === 0) return fail('there is nothing to cut.', [], 'Choose a bracket that is made from sheet.');
@@ -100,7 +153,7 @@ export function cuttingSheet(
   let left = MARGIN_MM;
   let top = 0;
   for (const blank of blanks) {
-    const { cut, bend, note } = blankParts(blank, material);
+    const { cut, bend, note } = blankParts(blank, made);
     const group = [cut, ...(bend.marks.length > 0 ? [bend] : []), ...(withText ? [note] : [])];
     const box = boundsOf(group.flatMap((part) => part.marks));
     const [dx, dy] = [left - box.left, MARGIN_MM - box.bottom];

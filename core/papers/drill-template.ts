@@ -2,7 +2,6 @@ import {
   type Box,
   boundsOf,
   boxMark,
-  circleMark,
   clipMarks,
   crossMarks,
   grow,
@@ -10,6 +9,7 @@ import {
   type Mark,
   moveMarks,
   type Part,
+  polygonMark,
   type Point,
   type Sheet,
   type TextMark,
@@ -74,13 +74,22 @@ export function tilesFor(art: TemplateArt, windowMm: readonly [number, number]):
 const letters = (n: number): string =>
   (n < 26 ? '' : letters(Math.floor(n / 26) - 1)) + 'ABCDEFGHIJKLMNOPQRSTUVWXYZ'[n % 26]!;
 
+/** A square on its corner: unlike any hole. */
+const lozenge = ([x, y]: Point, r: number): Mark =>
+  polygonMark('narrow', [
+    [x + r, y],
+    [x, y + r],
+    [x - r, y],
+    [x, y - r],
+  ]);
+
 /** Half the room a match mark and its letter take. */
 const MATCH_MM = 6;
 /** Where along a seam a match mark may stand, best first, and how far off its middle. */
 const ALONG = [...Array(42).keys()].map((i) => 0.05 + i * 0.01).sort((p, q) => Math.abs(p - 0.18) - Math.abs(q - 0.18));
 const OFF_MM = [0, 3, -3];
 
-/** Crosses in rings in the middle of each overlap, in the art's coordinates; the same letter on both pages, clear of the art. */
+/** Crosses in lozenges in the middle of each overlap, in the art's coordinates; the same letter on both pages, clear of the art. */
 function matchMarks(
   { columns, rows, windowMm: [w, h], overlapMm, corners }: TemplateTiles,
   art: readonly Mark[],
@@ -92,13 +101,13 @@ function matchMarks(
     const around = ([x, y]: Point): Box => grow({ left: x, right: x, bottom: y, top: y }, MATCH_MM);
     const r = 2.5;
     const letterAt = ([x, y]: Point): TextMark => textAt([x + r + 0.3, y + r - 0.4], letters(n), 2.5);
-    // a line of the part that runs along the seam may cross the ring, never a text
+    // a line of the part that runs along the seam may cross the lozenge, never a text
     const clear = (p: Point): boolean =>
       placer.free(letterAt(p)) && crossMarks('narrow', p, 2 * r).every((m) => placer.freeLine(m.from, m.to));
     const free = places.find((p) => placer.freeBox(around(p))) ?? places.find(clear);
     // a seam as full as that is matched by what is drawn on it
     if (!free) return;
-    const mark: Mark[] = [circleMark('narrow', free, r), ...crossMarks('narrow', free, 2 * r), letterAt(free)];
+    const mark: Mark[] = [lozenge(free, r), ...crossMarks('narrow', free, 2 * r), letterAt(free)];
     n++;
     placer.add(mark);
     marks.push(...mark);

@@ -97,8 +97,10 @@ export async function paperFile(
   page = 0,
 ): Promise<PaperFile> {
   const paged = (format === 'svg' || format === 'dxf') && paper.draw().length > 1;
+  // a dot stands in no stem, so a tail makes no name that another paper has
+  const tail = paged ? (paper.draw()[page]?.fileTail ?? null) : null;
   return {
-    name: `${paper.stem}${paged ? `-${page + 1}` : ''}.${format}`,
+    name: `${paper.stem}${tail !== null ? `.${tail}` : paged ? `-${page + 1}` : ''}.${format}`,
     type: TYPES[format],
     content: await written(paper, format, page, options),
   };

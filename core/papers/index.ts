@@ -3,7 +3,7 @@ export * from './scales';
 export { type Projection, projectionSymbol } from './projection-symbol';
 export type { DrawingInfo } from './title-block';
 export { bracketDrawing, type BracketDrawingOptions } from './bracket-drawing';
-export { bracketSheet, type SheetOptions } from './bracket-sheet';
+export { bracketSheets, type SheetOptions } from './bracket-sheet';
 export { purchaseSheet } from './purchase-sheet';
 export { wedgeDrawing, type WedgeDrawingOptions } from './wedge-drawing';
 export { cuttingSheet, CUT_LAYER, BEND_LAYER, NOTE_LAYER } from './cutting-sheet';

@@ -167,5 +167,5 @@ export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, options:
   );
   const shown = { ...NOTHING_MADE, scale: scaleText(scale), projection, sheet: `1/${more.length + 1}` };
   const block = titleBlock(info, { documentType: 'Layout drawing', ...shown }, format);
-  return [sheetOf(format, info, [...parts, block]), ...more];
+  return [{ ...sheetOf(format, info, [...parts, block]), realPerPaper: scale.real / scale.paper }, ...more];
 }

@@ -1,15 +1,16 @@
 import { verdict } from '../findings';
-import { blanks, bracketSpecOf, isBent, isPinned } from '../bracket';
-import type { Sheet } from '../drawing';
+import { type Blank, blanks, isBent, isPinned, stockMm } from '../bracket';
+import { formatNumber, type Sheet } from '../drawing';
 import { attempt } from '../error';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
 import { type WedgeSpec, wedgeMesh, wedgeUnderBracket } from '../joint';
 import type { Workings } from '../workings';
-import { bracketSheet, type SheetOptions } from './bracket-sheet';
+import { bracketSheets, type SheetOptions } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
 import { drillTemplate } from './drill-template';
 import { fitUpChecklist } from './fit-up-checklist';
+import { handsOf, paired } from './hands';
 import type { PaperFormatName } from './kinds';
 import { type Paper, type Planned, named } from './paper';
 import { layoutDrawing, type LayoutOptions } from './layout-drawing';
@@ -97,8 +98,25 @@ function wedgeOf(job: ResolvedJob, bracket: Bracket): WedgeSpec | null {
   );
 }
 
-const paired = (job: ResolvedJob, bracket: Bracket): boolean =>
-  job.struts.find((s) => s.id === bracket.strut)?.quantity === 2;
+/** The cutting sheets of a bracket: one for each hand and thickness of stock, as a shop nests them. */
+function cuttingSheets(job: ResolvedJob, bracket: Bracket, name: string): Sheet[] {
+  const hands = handsOf(job, bracket);
+  return hands.flatMap(({ spec, quantity, side }) => {
+    const byStock = new Map<number, Blank[]>();
+    for (const blank of blanks(spec)) {
+      const stock = stockMm(blank);
+      byStock.set(stock, [...(byStock.get(stock) ?? []), blank]);
+    }
+    const hand = hands.length > 1 ? `${side} side` : '';
+    const words = { material: spec.material.name, quantity, hand, finish: bracket.finish };
+    return [...byStock].map(([stock, group]): Sheet => {
+      const t = `t${formatNumber(stock, 2)}`;
+      const title = `${stem(job, bracket.id)} ${name} cutting ${t}${hand === '' ? '' : `, ${hand}`}`;
+      return { ...cuttingSheet(title, group, words), fileTail: hands.length > 1 ? `${side}-${t}` : t };
+    });
+  });
+}
+
 const END_WORDS: Readonly<Record<EndName, string>> = { base: 'base end', lid: 'lid end' };
 
 function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: SheetOptions): Planned[] {
@@ -122,7 +140,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: 
       kind: 'bracket',
       title: bracket.bought ? `To look for: ${name}` : `Drawing: ${name}`,
       formats: ALL,
-      draw: draw(() => [bracketSheet(job, bracket, options)]),
+      draw: draw(() => bracketSheets(job, bracket, options)),
     },
   ];
   if (!bracket.bought)
@@ -131,10 +149,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: 
       kind: 'cutting',
       title: `To cut: ${name}`,
       formats: ['dxf', 'svg', 'pdf'],
-      draw: draw(() => {
-        const spec = bracketSpecOf(bracket);
-        return [cuttingSheet(`${stem(job, bracket.id)} ${name} cutting`, blanks(spec), spec.material.name)];
-      }),
+      draw: draw(() => cuttingSheets(job, bracket, name)),
     });
   if (bolted) {
     papers.push({

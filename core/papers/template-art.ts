@@ -86,18 +86,7 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
       lineMark('narrow', [x - ux * r, y - uy * r], [x + ux * r, y + uy * r]);
     const slot = h.slotMm > 1e-9;
     const [ux, uy] = slot ? [c, s] : [1, 0];
-    return [
-      holeMark(h),
-      bar(ux, uy, reach + (slot ? h.slotMm / 2 : 0)),
-      bar(-uy, ux, reach),
-      // the ends of a slot are drilled first: each has its own cross
-      ...(slot
-        ? [-1, 1].map((k): Mark => {
-            const [ex, ey] = [x + (k * c * h.slotMm) / 2, y + (k * s * h.slotMm) / 2];
-            return lineMark('narrow', [ex + s * 3, ey - c * 3], [ex - s * 3, ey + c * 3]);
-          })
-        : []),
-    ];
+    return [holeMark(h), bar(ux, uy, reach + (slot ? h.slotMm / 2 : 0)), bar(-uy, ux, reach)];
   });
   const solid = [...base, ...holes.flat()];
   const box = solid.length > 0 ? boundsOf(solid) : { left: -1, right: 1, bottom: -1, top: 1 };
@@ -156,7 +145,9 @@ export function holeWords(spec: TemplateSpec): string[] {
   const mm = (v: number): string => formatNumber(v, 2).replace(/^-/, '−');
   return told.holes.map((h, i) => {
     const deg = ((toDeg(h.slotRad) % 180) + 180) % 180;
-    const slot = h.slotMm > 1e-9 ? ` slot, ${mm(h.slotMm)} from centre to centre at ${formatNumber(deg, 1)}°` : '';
-    return `${i + 1}: ⌀${mm(h.diameterMm)}${slot}, x ${mm(h.centre[0])}, y ${mm(h.centre[1])}`;
+    const at = `x ${mm(h.centre[0])}, y ${mm(h.centre[1])}`;
+    return h.slotMm > 1e-9
+      ? `${i + 1}: middle of a slot ${mm(h.diameterMm)} × ${mm(h.diameterMm + h.slotMm)} lying ${formatNumber(deg, 1)}° from x towards y, ${at}`
+      : `${i + 1}: ⌀${mm(h.diameterMm)}, ${at}`;
   });
 }

@@ -24,9 +24,13 @@ export interface PartInfo {
   readonly documentType: string;
   readonly material: string;
   readonly mass: string;
+  /** How many are to be made of it. */
+  readonly quantity?: string;
+  /** Coating or treatment; "as made" without it. */
+  readonly finish?: string;
   readonly scale: string;
   readonly tolerance: string;
-  /** "break sharp edges" without it; empty where the sheet shows nothing that has edges. */
+  /** "break edges 0.2 to 0.5" without it; empty where the sheet shows nothing that has edges. */
   readonly edges?: string;
   readonly projection: Projection;
   /** "2/3"; "1/1" without it. */
@@ -34,7 +38,7 @@ export interface PartInfo {
 }
 
 /** For a sheet that shows nothing to be made. */
-export const NOTHING_MADE = { material: '', mass: '', tolerance: '', edges: '' } as const;
+export const NOTHING_MADE = { material: '', mass: '', tolerance: '', edges: '', finish: '' } as const;
 
 export const TITLE_BLOCK_WIDTH_MM = 180;
 const LABEL_MM = 2.5;
@@ -77,16 +81,18 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
     {
       heightMm: TALL_ROW_MM,
       fields: [
-        field('title', 'Title', info.title, 128, 5),
+        field('title', 'Title', info.title, 110, 5),
+        field('quantity', 'Quantity', part.quantity ?? '', 18, 5),
         field('documentType', 'Document type', part.documentType, 52),
       ],
     },
     {
       heightMm: TALL_ROW_MM,
       fields: [
-        field('creator', 'Created by', info.creator, 42),
-        field('approver', 'Approved by', info.approver, 42),
-        field('material', 'Material', part.material, 70),
+        field('creator', 'Created by', info.creator, 35),
+        field('approver', 'Approved by', info.approver, 35),
+        field('material', 'Material', part.material, 54),
+        field('finish', 'Finish', part.finish ?? 'as made', 30),
         field('mass', 'Mass', part.mass, 26),
       ],
     },
@@ -94,7 +100,7 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
       heightMm: ROW_MM,
       fields: [
         field('tolerance', 'General tolerances', part.tolerance, 37),
-        field('edges', 'Edges', part.edges ?? 'break sharp edges', 47),
+        field('edges', 'Edges', part.edges ?? 'break edges 0.2 to 0.5', 47),
         field('units', 'Unit', 'mm', 16),
         field('size', 'Size', format.name, 14),
         field('scale', 'Scale', part.scale, 24, 5),

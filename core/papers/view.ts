@@ -28,13 +28,13 @@ export class ViewPen {
     return [p[0] * this.scale, p[1] * this.scale];
   }
 
-  outline(contour: Contour): void {
+  outline(contour: Contour, role: LineRole = 'visible'): void {
     const segments = contour.map((s): PathMark['segments'][number] =>
       s.kind === 'line'
         ? { ...s, from: this.at(s.from), to: this.at(s.to) }
         : { ...s, centre: this.at(s.centre), radiusMm: s.radiusMm * this.scale },
     );
-    this.marks.push({ kind: 'path', role: 'visible', segments, closed: true });
+    this.marks.push({ kind: 'path', role, segments, closed: true });
   }
 
   line(role: LineRole, from: Point2, to: Point2): void {

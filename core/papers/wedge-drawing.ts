@@ -10,6 +10,8 @@ import { CAUTION, noRoomOn, workshopSheet } from './workshop-sheet';
 export interface WedgeDrawingOptions {
   readonly paper: PaperName;
   readonly projection: Projection;
+  /** How many are to be made; 1 without it. */
+  readonly quantity?: number;
 }
 
 const BETWEEN_MM = 14;
@@ -64,6 +66,7 @@ export function wedgeDrawing(spec: WedgeSpec, info: DrawingInfo, options: WedgeD
     documentType: 'Wedge drawing',
     material: spec.material.name,
     massKg: wedgeMassKg(spec),
+    quantity: options.quantity ?? 1,
     notes: notesOf(spec, info),
   };
   const sheet = workshopSheet(part, info, options, (scale, room) => {

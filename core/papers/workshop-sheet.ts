@@ -22,6 +22,9 @@ export interface WorkshopPart {
   readonly documentType: string;
   readonly material: string;
   readonly massKg: number;
+  readonly quantity: number;
+  /** Coating or treatment, where one is asked for. */
+  readonly finish?: string | undefined;
   /** Numbered, over the checking bar. */
   readonly notes: readonly string[];
 }
@@ -55,15 +58,17 @@ export function workshopSheet(
   for (const [i, scale] of SHOP_SCALES.entries()) {
     const found = views(scale, room, SHOP_SCALES.slice(i + 1));
     if (!found) continue;
-    const { documentType, material } = part;
+    const { documentType, material, finish, quantity } = part;
     const made = { material, mass: massText(part.massKg), scale: scaleText(scale), tolerance: TOLERANCE };
-    return sheetOf(format, info, [
+    const more = { quantity: `${quantity} off`, ...(finish === undefined ? {} : { finish }) };
+    const sheet = sheetOf(format, info, [
       sheetFrame(format),
       ...found,
       notesPart(part.notes, [notesLeft, notesTop], notesWidth).part,
       checkingBar([notesLeft, stripBottom]),
-      titleBlock(info, { documentType, ...made, projection }, format),
+      titleBlock(info, { documentType, ...made, ...more, projection }, format),
     ]);
+    return { ...sheet, realPerPaper: scale.real / scale.paper };
   }
   return null;
 }

@@ -1,7 +1,7 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
 import type { Sheet } from '../../core/drawing';
 import type { Bracket, ResolvedJob } from '../../core/job';
-import { type Paper, type PaperFormatName, bracketSheet, paperFile, papersOf } from '../../core/papers';
+import { type Paper, type PaperFormatName, bracketSheets, paperFile, papersOf } from '../../core/papers';
 import type { Workings } from '../../core/workings';
 import { version } from '../../package.json';
 import { localDay } from '../host/day';
@@ -15,7 +15,8 @@ export const allPapers = (job: ResolvedJob, outcome: Workings | null): Paper[] =
   papersOf(job, outcome, { date: today(), program: `Lidwright ${version}` });
 
 /** The drawing of one of the job's brackets. Throws a LidwrightError when it can't be drawn. */
-export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet => bracketSheet(job, bracket, { date: today() });
+export const drawBracket = (job: ResolvedJob, bracket: Bracket): Sheet =>
+  bracketSheets(job, bracket, { date: today() })[0]!;
 
 let font: Promise<Uint8Array> | null = null;
 /** Fetched once; what could not be fetched is fetched anew by the next who asks. */

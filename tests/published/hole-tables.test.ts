@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { clearanceHolesMm, hardwareOf, type ThreadName, threadNames, threadOfMediumHole } from '../../core/bracket';
+import {
+  clearanceHolesMm,
+  coarseThread,
+  hardwareOf,
+  tapDrillMm,
+  type ThreadName,
+  threadNames,
+  threadOfMediumHole,
+} from '../../core/bracket';
 
 describe('ISO 273 clearance holes', () => {
   // ISO 273:1979 (EN 20273:1992): fine H12, medium H13, coarse H14. Not checked against the standard's text.
@@ -20,6 +28,16 @@ describe('ISO 273 clearance holes', () => {
       expect([fine, medium, coarse]).toEqual(published[name]);
       expect(threadOfMediumHole(medium)).toBe(name);
       expect(threadOfMediumHole(fine)).toBeUndefined();
+    }
+  });
+});
+
+describe('drills for tapped holes', () => {
+  it('are within 0.1 mm of nominal less pitch (ISO 2306, from memory), and over the core of the nut thread (ISO 724)', () => {
+    for (const name of threadNames) {
+      const { diameterMm, pitchMm, minorDiameterMm } = coarseThread(name);
+      expect(Math.abs(tapDrillMm[name] - (diameterMm - pitchMm))).toBeLessThanOrEqual(0.1);
+      expect(tapDrillMm[name]).toBeGreaterThan(minorDiameterMm);
     }
   });
 });

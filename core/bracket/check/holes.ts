@@ -79,26 +79,36 @@ export function fixingToBendMm(hole: BlankHole, { baseFlat: [from, to], bends }:
   return Math.min(...ends) - Math.abs(sin(hole.slotRad) * hole.slotMm) / 2;
 }
 
-function checkBend(spec: BracketSpec, one: Named, list: IssueList): void {
-  const { hole, name, where, id } = one;
-  const radius = hole.diameterMm / 2;
+/** From a hole's edge to where a bend begins, mm; a pinned kind's holes and fixings alike. Bent kinds. */
+function edgeToBendMm(spec: BracketSpec, hole: BlankHole): number {
   const toBend =
     hole.role === 'fixing' ? fixingToBendMm(hole, bodyLayout(spec)) : spec.studHole.heightMm - bendTakesMm(spec);
-  if (toBend <= radius + 1e-9)
+  return toBend - hole.diameterMm / 2;
+}
+
+/**
+ * Whether a hole is to be drilled once the part is bent: under two thicknesses from its edge to the bend, which pulls it oval (common practice, no
+ * source), and the two holes of a pin, which must lie in line.
+ */
+export const drilledAfterBending = (spec: BracketSpec, hole: BlankHole): boolean =>
+  isBent(spec) && (hole.role === 'pin' || edgeToBendMm(spec, hole) < 2 * spec.thicknessMm);
+
+function checkBend(spec: BracketSpec, one: Named, list: IssueList): void {
+  const { hole, name, where, id } = one;
+  const clearMm = edgeToBendMm(spec, hole);
+  if (clearMm <= 1e-9)
     list.fails(
       `${id}-bend`,
       where,
       `The ${name} runs into the bend.`,
-      `Move it ${mm(radius - toBend + spec.thicknessMm)} or more away from the bend.`,
+      `Move it ${mm(spec.thicknessMm - clearMm)} or more away from the bend.`,
     );
-  // Two thicknesses from hole edge to bend: common practice, no source.
-  else if (toBend - radius < 2 * spec.thicknessMm)
+  else if (clearMm < 2 * spec.thicknessMm)
     list.watch(
       `${id}-bend`,
       where,
-      `The edge of the ${name} is ${mm(toBend - radius)} from the bend, under two thicknesses: bending pulls it oval.`,
+      `The edge of the ${name} is ${mm(clearMm)} from the bend, under two thicknesses: bending pulls it oval.`,
       'Move it away from the bend, or drill it after bending.',
-      `Drill the ${name} after bending: it is close to the bend.`,
     );
 }
 

@@ -10,9 +10,9 @@ import {
   isPinned,
 } from '../../bracket';
 import { type Rad, cos, rad, sin } from '../../space';
-import type { HoleSite } from './hole-sizes';
+import type { Datum, HoleSite } from './hole-sizes';
 import { sharpCorners, sizeCorners, sizeTop, tapers } from './outline-sizes';
-import { type DrawnView, finish, fixingSizes } from './views';
+import { type DrawnView, finish, fixingSizes, type ViewWords } from './views';
 import { Sketch } from './view-marks';
 import { leaderOf } from './wanted';
 
@@ -20,7 +20,7 @@ import { leaderOf } from './wanted';
 const DEVELOPED_DECIMALS = 1;
 
 /** The blank of a bent body, inside of the bends up: outline, holes, bend lines with their notes. */
-export function blankView(spec: BracketSpec, scale: number): DrawnView {
+export function blankView(spec: BracketSpec, scale: number, { fastening }: ViewWords): DrawnView {
   const sketch = new Sketch(scale);
   const body = blanks(spec)[0]!;
   const channel = isPinned(spec);
@@ -38,7 +38,8 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
       slotMm: h.slotMm,
       slotRad: rad(h.slotMm > 0 ? ((h.slotRad % Math.PI) + Math.PI) % Math.PI : 0),
     }));
-  for (const hole of body.holes) drawHole(sketch, hole.centre, hole.diameterMm, hole.slotMm, hole.slotRad);
+  for (const hole of body.holes)
+    drawHole(sketch, hole.centre, hole.diameterMm, hole.slotMm, hole.slotRad, body.afterBending.includes(hole.id));
   if (tapers(spec) && spec.topCornerRadiusMm > 0)
     sharpCorners(sketch, body.outline, [
       [-spec.topWidthMm / 2, length],
@@ -72,15 +73,17 @@ export function blankView(spec: BracketSpec, scale: number): DrawnView {
   });
   sketch.size('blank-length', 'y', corner, leftmostAt(body.outline, length), -1, { ...aux, gapsMm: [2, 2] });
   let rows: DrawnView['rows'] | null = null;
-  if (!channel)
-    rows = fixingSizes(sketch, sites, {
+  if (!channel) {
+    const datum: Datum = {
       edge: [-half, spec.baseCornerRadiusMm],
       end: corner,
       middle: 0,
+      ...{ origin: [0, 0], up: 1 },
       acrossSide: -1,
       alongSide: -1,
-    });
-  else {
+    };
+    rows = fixingSizes(sketch, sites, datum, fastening);
+  } else {
     // folded sizes rule in the view from above: here only where to mark them out
     const along = [...new Set(sites.map((s) => Math.round(s.at[1] * 1e6) / 1e6))];
     if (along.length <= 2)
@@ -117,11 +120,20 @@ const leftmostAt = (outline: Contour, height: number): Point2 =>
     .filter((p) => Math.abs(p[1] - height) < 1e-6)
     .reduce((a, b) => (b[0] < a[0] ? b : a));
 
-function drawHole(sketch: Sketch, centre: Point2, diameterMm: number, slotMm: number, slotRad: Rad): void {
+/** A hole of the blank; in a thin line where it is drilled after bending. */
+function drawHole(
+  sketch: Sketch,
+  centre: Point2,
+  diameterMm: number,
+  slotMm: number,
+  slotRad: Rad,
+  afterBending: boolean,
+): void {
   const r = diameterMm / 2;
   const reach = r + slotMm / 2;
   const [c, s] = [cos(slotRad), sin(slotRad)];
-  sketch.loop(holeContour({ centre, diameterMm, slotMm, slotRad }));
+  const outline = holeContour({ centre, diameterMm, slotMm, slotRad });
+  sketch.loop(outline, afterBending ? 'narrow' : 'visible');
   sketch.centre([centre[0] - reach * c, centre[1] - reach * s], [centre[0] + reach * c, centre[1] + reach * s]);
   sketch.centre([centre[0] + r * s, centre[1] - r * c], [centre[0] - r * s, centre[1] + r * c]);
 }

@@ -42,10 +42,10 @@ export function bracketViews(spec: BracketSpec, scale: number, words: ViewWords)
   if (isBent(spec)) {
     // a plain angle shows all it has from front and side
     const top = isPinned(spec) || platesOf(spec).length > 0 ? topView(spec, scale, words) : null;
-    const blank = blankView(spec, scale);
+    const blank = blankView(spec, scale, words);
     return {
       aligned: {
-        front: frontView(spec, scale).part,
+        front: frontView(spec, scale, words).part,
         side: sideView(spec, scale, words).part,
         top: top?.part ?? null,
       },
@@ -72,9 +72,9 @@ function holeTable(rows: DrawnView['rows']): Part | null {
   if (rows.length === 0) return null;
   const columns = [
     { heading: 'Hole', widthMm: 11 },
-    { heading: 'From edge', widthMm: 19 },
-    { heading: 'From end', widthMm: 18 },
-    { heading: 'Size', widthMm: 40 },
+    { heading: 'x', widthMm: 17 },
+    { heading: 'y', widthMm: 17 },
+    { heading: 'Size', widthMm: 46 },
   ];
   const { part } = tablePart(
     'hole-table',

@@ -57,12 +57,12 @@ export class Sketch {
     }
   }
 
-  /** A closed visible line: a circle where it is one. */
-  loop(segments: readonly Segment[]): void {
+  /** A closed line: a circle where it is one. */
+  loop(segments: readonly Segment[], role: 'visible' | 'narrow' = 'visible'): void {
     const [first] = segments;
     if (isRound(segments) && first?.kind === 'arc')
-      this.pen.push(circleMark('visible', this.at(first.centre), first.radiusMm * this.scale));
-    else this.pen.outline(segments);
+      this.pen.push(circleMark(role, this.at(first.centre), first.radiusMm * this.scale));
+    else this.pen.outline(segments, role);
   }
 
   /** A centre line that runs over at both ends. */

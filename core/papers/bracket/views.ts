@@ -21,7 +21,8 @@ import { arrowhead, boundsOf, lineMark, type Mark, type Part, type Point } from 
 import { atan2, rad, toRad } from '../../space';
 import { textAt } from '../text';
 import { hatch } from './hatch';
-import { type Datum, type HoleRow, type HoleSite, forThread, placeHoles, sizeHoles } from './hole-sizes';
+import { type Fastening, holeFor } from '../fastening';
+import { type Datum, type HoleRow, type HoleSite, markOrigin, placeHoles, sizeHoles } from './hole-sizes';
 import { placeDimensions } from './place-dimensions';
 import { sizeCorners, sizeTop } from './outline-sizes';
 import { chord, sectionLine } from './section-line';
@@ -39,6 +40,7 @@ export interface DrawnView {
 export interface ViewWords {
   /** The weld that holds the bracket on its mount, where it is welded. */
   readonly mountWeld: MountWeld;
+  readonly fastening: Fastening;
 }
 
 /** Closes a sketch: its sizes placed, its title under it. */
@@ -91,10 +93,17 @@ export function labelHoles(sketch: Sketch, holes: readonly HoleSite[], rows: rea
 }
 
 /** Sizes and places the fixings of a view, or labels them for a table. */
-export function fixingSizes(sketch: Sketch, holes: readonly HoleSite[], datum: Datum): HoleRow[] | null {
-  const rows = placeHoles(sketch, holes, datum);
-  if (rows) labelHoles(sketch, holes, rows);
-  else sizeHoles(sketch, holes, 'base-holes');
+export function fixingSizes(
+  sketch: Sketch,
+  holes: readonly HoleSite[],
+  datum: Datum,
+  { fixing }: Fastening,
+): HoleRow[] | null {
+  const rows = placeHoles(sketch, holes, datum, fixing);
+  if (rows) {
+    markOrigin(sketch, datum);
+    labelHoles(sketch, holes, rows);
+  } else sizeHoles(sketch, holes, 'base-holes', fixing);
   return rows;
 }
 
@@ -120,10 +129,11 @@ export function cuttingPlane(from: Point, to: Point, look: Point, letter: string
 }
 
 /** The upright's outer face, as what stands out of the mount: the stud's height and hole. */
-export function frontView(spec: BracketSpec, scale: number): DrawnView {
+export function frontView(spec: BracketSpec, scale: number, { fastening }: ViewWords): DrawnView {
   const sketch = new Sketch(scale);
   const { diameterMm, heightMm, acrossMm } = spec.studHole;
   const channel = isPinned(spec);
+  const hole = holeFor(diameterMm, fastening.stud);
   const own = new Set(['body', 'stud', 'pin-near']);
   sketch.lines(
     viewOf(spec, 'front').filter((l) => own.has(l.of)),
@@ -150,10 +160,7 @@ export function frontView(spec: BracketSpec, scale: number): DrawnView {
       'diameter',
       sketch.at([0, heightMm]),
       (diameterMm / 2) * scale,
-      {
-        before: channel ? '2× ⌀' : '⌀',
-        after: forThread(diameterMm),
-      },
+      { before: `${channel ? '2× ' : ''}${hole.before}`, after: hole.after },
     ),
   );
   return finish('front-view', sketch, null);
@@ -264,9 +271,10 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
       edge: [middle - half, baseLegMm],
       end: [middle - half, baseLegMm],
       middle,
+      ...{ origin: [middle, baseLegMm], up: -1 },
       ...{ acrossSide: 1, alongSide: -1 },
     };
-    rows = fixingSizes(sketch, holes, datum);
+    rows = fixingSizes(sketch, holes, datum, words.fastening);
     return finish('top-view', sketch, null, rows);
   }
   if (!bent) {
@@ -277,9 +285,10 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
       edge: straight ? [middle - half, top - r] : [middle, top],
       end: [middle - half + r, top],
       middle,
+      ...{ origin: [middle, top], up: -1 },
       ...{ acrossSide: 1, alongSide: -1 },
     };
-    rows = fixingSizes(sketch, holes, datum);
+    rows = fixingSizes(sketch, holes, datum, words.fastening);
     const d = spec.studHole.diameterMm;
     const gap = (d / 2) * scale + 3;
     sketch.size('base-width', 'x', [middle - half, top], [middle + half, top], 1);
@@ -298,7 +307,7 @@ export function topView(spec: BracketSpec, scale: number, words: ViewWords): Dra
       sketch.size('stud-across', 'x', [middle, from - baseLegMm], [0, 0], -1, { gapsMm: [4, gap] });
     sketch.size('length', 'y', [middle - spec.topWidthMm / 2, from - baseLegMm], [middle - half, top], -1);
     sketch.wanted.push(
-      roundOf('stud-hole', scale, 'diameter', [0, 0], (d / 2) * scale, { before: '⌀', after: forThread(d) }),
+      roundOf('stud-hole', scale, 'diameter', [0, 0], (d / 2) * scale, holeFor(d, words.fastening.stud)),
     );
     const outline = viewOf(spec, 'top')[0]!.segments;
     if (spec.wedge) {

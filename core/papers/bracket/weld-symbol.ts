@@ -78,6 +78,8 @@ export function gussetWeld(spec: BracketSpec, sketch: Sketch): Leader {
 export interface MountWeld {
   readonly throatMm: number | null;
   readonly edges: 'all' | 'sides' | 'ends';
+  /** The job leaves the throat open: it is what strength counts on. */
+  readonly assumed?: boolean;
 }
 
 /** Its symbol at one of the edges that are welded: all round with a circle, else for the edge it points at. */

@@ -42,9 +42,9 @@ describe('DXF read back by a parser from outside', () => {
       ),
     );
     expect(dxf.header).toMatchObject({ $INSUNITS: 4, $MEASUREMENT: 1, $ACADVER: 'AC1015' });
-    expect(dxf.lines).toEqual([{ layer: 'VISIBLE', from: [1, 2], to: [3, 4.5] }]);
-    expect(dxf.circles).toEqual([{ layer: 'CENTRE', centre: [5, 6], radius: 7.25 }]);
-    expect(dxf.layers).toEqual(expect.arrayContaining(['0', 'VISIBLE', 'CENTRE']));
+    expect(dxf.lines).toEqual([{ layer: 'EDGES', from: [1, 2], to: [3, 4.5] }]);
+    expect(dxf.circles).toEqual([{ layer: 'AXES', centre: [5, 6], radius: 7.25 }]);
+    expect(dxf.layers).toEqual(expect.arrayContaining(['0', 'EDGES', 'AXES']));
     const text = writeDxf(sheet([{ kind: 'line', role: 'visible', from: [1, 2], to: [3, 4] }]));
     const handles = [...text.matchAll(/^ {2}5\n([0-9A-F]+)$/gm)].map((m) => m[1]!);
     expect(new Set(handles).size).toBe(handles.length);

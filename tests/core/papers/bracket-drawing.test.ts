@@ -240,14 +240,14 @@ describe('bracket drawing, single sheets', () => {
       ),
     );
     for (const text of [
-      '2× ⌀9 (M8)',
-      '⌀11 (M10)',
+      '2× ⌀9',
+      '⌀11',
       '2× R6',
       '2× R12',
       't=4',
       'bend up 90°, R5',
       'ISO 2768-m',
-      'break sharp edges',
+      'break edges 0.2 to 0.5',
       '0.194 kg',
       '1:1',
       'mm',
@@ -271,7 +271,7 @@ describe('bracket drawing, single sheets', () => {
   it('prints what the shop must know about a bracket that needs care', () => {
     const near = { ...hatchBracket, studHole: { ...hatchBracket.studHole, heightMm: 18 }, insideRadiusMm: 2.4 };
     const all = texts(bracketDrawing(near, info, { paper: 'A3', projection: 'third' })).join('\n');
-    expect(all).toMatch(/Drill the stud hole after bending/);
+    expect(all).toMatch(/Drill after bending: the stud hole/);
     expect(all).toMatch(/bend a trial piece/);
   });
 

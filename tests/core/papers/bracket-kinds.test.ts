@@ -15,6 +15,7 @@ import { LidwrightError } from '../../../core/error';
 import type { BracketKind } from '../../../core/job';
 import { bracketDrawing, paperFormats, type Projection } from '../../../core/papers';
 import { bracketViews } from '../../../core/papers/bracket/compose';
+import { NO_FASTENING } from '../../../core/papers/fastening';
 import { NoRoom } from '../../../core/papers/bracket/place-dimensions';
 import { makeableOf } from '../bracket/samples';
 import { differsFromGolden } from './golden';
@@ -23,7 +24,7 @@ import { runs } from '../../support/tier';
 
 const KINDS: readonly BracketKind[] = ['flat-tab', 'bent-angle', 'gusset-angle', 'channel', 'wedge-plate'];
 const info = { title: 'Bracket', number: 'N-18', creator: 'C', approver: 'D', owner: 'O', date: '2026-11-25' };
-const NO_WORDS = { mountWeld: { throatMm: null, edges: 'all' } } as const;
+const NO_WORDS = { mountWeld: { throatMm: null, edges: 'all' }, fastening: NO_FASTENING } as const;
 
 const dimensionsOf = (parts: readonly Part[]): DimensionMark[] =>
   parts.flatMap((p) => p.marks.filter((m): m is DimensionMark => m.kind === 'dimension'));

@@ -28,35 +28,51 @@ describe('cutting file', () => {
       fc.assert(
         fc.property(makeableOf(kind), (spec) => {
           const all = blanks(spec);
-          const dxf = readDxf(writeDxf(cuttingSheet('Test', all, 'Steel', { withText: true })));
+          const dxf = readDxf(
+            writeDxf(cuttingSheet('Test', all, { material: 'Steel', quantity: 1, hand: '' }, { withText: true })),
+          );
           const cut = dxf.polylines.filter((p) => p.layer === 'CUT');
-          const slots = all.flatMap((b) => b.holes.filter((h) => h.slotMm > 0));
+          // what is drilled later is no cut
+          const cutHoles = all.flatMap((b) =>
+            b.holes.filter((h) => !b.afterBending.includes(h.id) && !(b.lean && h.role === 'stud')),
+          );
+          const slots = cutHoles.filter((h) => h.slotMm > 0);
           expect(cut).toHaveLength(all.length + slots.length);
           expect(cut.every((p) => p.closed)).toBe(true);
-          const round = all.flatMap((b) => b.holes.filter((h) => h.slotMm === 0));
+          const round = cutHoles.filter((h) => h.slotMm === 0);
           expect(dxf.circles.filter((c) => c.layer === 'CUT')).toHaveLength(round.length);
           expect(dxf.lines.filter((l) => l.layer === 'BEND')).toHaveLength(all.flatMap((b) => b.bends).length);
-          expect(dxf.lines.every((l) => l.layer === 'BEND')).toBe(true);
+          // a cross for each hole that is drilled later
+          const later = all.reduce((sum, b) => sum + b.holes.length, 0) - cutHoles.length;
+          expect(dxf.lines.filter((l) => l.layer === 'NOTE')).toHaveLength(2 * later);
+          expect(dxf.lines.every((l) => l.layer === 'BEND' || l.layer === 'NOTE')).toBe(true);
           // outlines less everything cut out of them: the blanks' own area
           const areas = cut.map((p) => Math.abs(polylineArea(p.vertices))).sort((p, q) => q - p);
           const outlines = all.map((b) => contourAreaMm2(b.outline)).sort((p, q) => q - p);
           const circles = dxf.circles.reduce((sum, c) => sum + Math.PI * c.radius ** 2, 0);
           const total = areas.reduce((sum, a) => sum + a, 0);
           const out = outlines.reduce((sum, a) => sum + a, 0);
-          const own = all.reduce((sum, b) => sum + blankAreaMm2(b), 0);
+          const own = all.reduce(
+            (sum, b) => sum + blankAreaMm2({ ...b, holes: b.holes.filter((h) => cutHoles.includes(h)) }),
+            0,
+          );
           const relative = Math.abs(out - (total - out) - circles - own) / out;
           expect(relative).toBeLessThan(1e-6);
           // words on their own layer, or none at all
           expect(dxf.texts.every((t) => t.layer === 'NOTE')).toBe(true);
           expect(dxf.texts.length).toBeGreaterThan(1);
-          expect(readDxf(writeDxf(cuttingSheet('Test', all, 'Steel', { withText: false }))).texts).toEqual([]);
+          expect(
+            readDxf(
+              writeDxf(cuttingSheet('Test', all, { material: 'Steel', quantity: 1, hand: '' }, { withText: false })),
+            ).texts,
+          ).toEqual([]);
         }),
         { numRuns: runs(40) },
       );
     },
   );
   it('says so where there is nothing to cut', () => {
-    expect(() => cuttingSheet('Test', [], 'Steel')).toThrow(/nothing to cut/);
+    expect(() => cuttingSheet('Test', [], { material: 'Steel', quantity: 1, hand: '' })).toThrow(/nothing to cut/);
   });
 });
 

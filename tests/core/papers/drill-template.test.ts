@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { roundedPolygon } from '../../../core/bracket';
-import type { Mark, Point, Sheet } from '../../../core/drawing';
+import { boundsOf, type Mark, type Point, type Sheet } from '../../../core/drawing';
 import { drillTemplate, mirroredTemplate, type TemplateSpec } from '../../../core/papers';
 import { rad } from '../../../core/space';
 import { outside } from './inside';
@@ -118,11 +118,13 @@ describe('drill template', () => {
       fc.property(anyTemplate(650), (spec) => {
         const sheets = drillTemplate(spec, head, 'A4');
         if (sheets.length === 1) return;
-        // rings of the match marks, by the letter beside them
+        // middles of the match marks, lozenges that are no hole, by the letter beside them
         const marks = sheets.map((sheet) => {
-          const rings = templateMarks(sheet).flatMap((m) =>
-            m.kind === 'circle' && m.role === 'narrow' ? [m.centre] : [],
-          );
+          const rings = templateMarks(sheet).flatMap((m): Point[] => {
+            if (m.kind !== 'path' || m.role !== 'narrow' || !m.closed) return [];
+            const box = boundsOf([m]);
+            return [[(box.left + box.right) / 2, (box.bottom + box.top) / 2]];
+          });
           const letters = templateMarks(sheet).flatMap((m) =>
             m.kind === 'text' && /^[A-Z]{1,2}$/.test(m.text) ? [m] : [],
           );

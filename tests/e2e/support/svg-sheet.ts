@@ -46,7 +46,7 @@ export function readSvgSheet(svg: string): SvgSheet {
   const [paper, real] = scaleText.split(':').map(Number) as [number, number];
   const dimensions = [...svg.matchAll(/<g data-dimension="([^"]*)">(.*?)<\/g>/gs)].map((m): DimensionRead => {
     const label = unescape(/<text [^>]*>(.*?)<\/text>/.exec(m[2]!)![1]!);
-    // "2× ⌀9 (M8)" and "bend up 90°, R5" say 9 and 5; the rest begin with their figure
+    // "2× ⌀9 for M8" and "bend up 90°, R5" say 9 and 5; the rest begin with their figure
     const figure = /[R⌀](\d+(?:\.(\d+))?)/.exec(label) ?? /(\d+(?:\.(\d+))?)/.exec(label)!;
     const tips = [...m[2]!.matchAll(/<polygon points="([^"]*)"/g)].map((p) => tipOf(pointsOf(p[1]!)));
     const level = label.includes('°') || tips.length !== 2 ? null : apart(tips[0]!, tips[1]!);
