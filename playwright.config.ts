@@ -11,7 +11,8 @@ export default defineConfig({
   // tagged @deep: one more way to what another test goes to at the desk
   ...(DEEP ? {} : { grepInvert: /@deep/ }),
   fullyParallel: true,
-  workers: 2,
+  // a page waits for its frames half of the time
+  workers: 4,
   retries: 0,
   reporter: [['list'], ['json', { outputFile: 'test-results/e2e.json' }]],
   outputDir: 'test-results/e2e',

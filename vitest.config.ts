@@ -1,6 +1,9 @@
 import { resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
+/** What stands in for a part of the page or of the machine, or keeps something in a module: each file in a world of its own. */
+const ALONE = ['tests/electron/**/*.test.{ts,tsx}', 'tests/renderer/{host,photo,state,workers}/**/*.test.{ts,tsx}'];
+
 export default defineConfig({
   // An unmocked `import 'electron'` would start a download: every test gets the stand-in unless it mocks its own.
   resolve: { alias: { electron: resolve(import.meta.dirname, 'tests/electron/electron-stand-in.ts') } },
@@ -12,12 +15,13 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'unit-core',
-          include: ['tests/core/**/*.test.{ts,tsx}'],
-          // core is pure: loaded once a worker, not once a file
+          include: ['tests/{core,renderer}/**/*.test.{ts,tsx}'],
+          exclude: ALONE,
+          // core, and what draws from it, is pure: loaded once a worker, not once a file
           isolate: false,
         },
       },
-      { extends: true, test: { name: 'unit', include: ['tests/{renderer,electron}/**/*.test.{ts,tsx}'] } },
+      { extends: true, test: { name: 'unit', include: ALONE } },
       { extends: true, test: { name: 'published', include: ['tests/published/**/*.test.ts'], isolate: false } },
       { extends: true, test: { name: 'bench', include: ['tests/bench/**/*.bench.ts'] } },
     ],

@@ -61,7 +61,7 @@ test('the usual load cases are asked for, added beside what is there, and are on
   expect(await bench.undoAll()).toBe(1);
 });
 
-test('a case is called after its values until it is named; what none asks is left out with a reason', async ({
+test('a case is called after its values until it is named; what none asks is left out with a reason @deep', async ({
   bench,
 }) => {
   const { page } = bench;

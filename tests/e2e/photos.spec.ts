@@ -86,7 +86,7 @@ function gridOver(fit: Fit): { screen: At; px: At }[] {
   return pairs;
 }
 
-test('a pivot is traced with the mouse from a photo that four marks have set square', async ({ bench }) => {
+test('a pivot is traced with the mouse from a photo that four marks have set square @deep', async ({ bench }) => {
   const fit = await fill(bench, 'side');
   await setSquare(bench, fit);
   expect(Math.max(...(await offPx(bench)))).toBeLessThan(0.01);

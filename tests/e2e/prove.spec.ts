@@ -71,7 +71,7 @@ test('a heavy lid is proven by keyboard: verdicts, cause first, taken in, undone
   await expect(page.locator('.causes > li').first()).toHaveAttribute('data-cause', 'mass');
 });
 
-test('a value that cannot be is refused where it is typed; an emptied line goes', async ({ bench }) => {
+test('a value that cannot be is refused where it is typed; an emptied line goes @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Prove');
   const opens = page.locator('.proof-table [data-reading^="opens-to"]');

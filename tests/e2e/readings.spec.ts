@@ -233,7 +233,7 @@ test('a table goes out and comes back the same; bad lines stay to be put right',
   await expect(bench.notice).toContainText('over 2 MB');
 });
 
-test('every kind of reading is typed without a mouse', async ({ bench }) => {
+test('every kind of reading is typed without a mouse @deep', async ({ bench }) => {
   const { page } = bench;
   const { keyboard } = page;
   const kind = page.locator('[data-entry] [data-cell=kind]');

@@ -125,7 +125,9 @@ test(
   },
 );
 
-test('a contradicting relation is refused by the names of those it fights, and nothing changes', async ({ bench }) => {
+test('a contradicting relation is refused by the names of those it fights, and nothing changes @deep', async ({
+  bench,
+}) => {
   await taken(bench, 'stays where it is', { Point: 's1-base' });
   await taken(bench, 'distance between two points', { From: 's1-base', To: 's1-lid' }, '385');
   await taken(bench, 'level with another point', { Point: 'c1', 'Level with': 'c2' });

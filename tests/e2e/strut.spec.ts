@@ -181,7 +181,7 @@ test('the library outlives the page', { tag: '@deep' }, async ({ bench }) => {
   await expect(bench.button('Remove list')).toHaveCount(0);
 });
 
-test('a kept variant is compared and drawn; a hinge spring eases the lift', async ({ bench }) => {
+test('a kept variant is compared and drawn; a hinge spring eases the lift @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Strut');
   const compare = part(bench, 'Compare');
@@ -225,7 +225,7 @@ test('a kept variant is compared and drawn; a hinge spring eases the lift', asyn
   await expect.poll(closing).toBe(was);
 });
 
-test('a list of 40,000 is read beside the page, kept, and there again; what is no list is said, not read', async ({
+test('a list of 40,000 is read beside the page, kept, and there again; what is no list is said, not read @deep', async ({
   bench,
 }) => {
   const { page } = bench;

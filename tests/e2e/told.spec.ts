@@ -33,7 +33,7 @@ test.describe('with the server gone', () => {
     await exportTwice(bench, 'Export PDF', /Not done: "the letters of the papers" could not be fetched.*npm start/);
   });
 
-  test('an example says so, and the open job stays', async ({ bench }) => {
+  test('an example says so, and the open job stays @deep', async ({ bench }) => {
     const { page } = bench;
     await page.context().setOffline(true);
     await page.locator('.menu > summary').click();
@@ -46,7 +46,7 @@ test.describe('with the server gone', () => {
     await expect(page.locator('.job-title')).toContainText(/guard/i);
   });
 
-  test('letters that come as something else are told and not kept', async ({ bench }) => {
+  test('letters that come as something else are told and not kept @deep', async ({ bench }) => {
     const { page } = bench;
     await page.route('**/*.ttf', (route) => route.fulfill({ status: 404, body: 'gone' }));
     await bench.stage('Papers');

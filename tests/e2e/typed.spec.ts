@@ -108,7 +108,9 @@ test('the page is not closed or loaded anew while something is typed, without as
   await bench.saveAs();
 });
 
-test('a half-typed reading and a relation’s value hold a save too, whatever stage is shown', async ({ bench }) => {
+test('a half-typed reading and a relation’s value hold a save too, whatever stage is shown @deep', async ({
+  bench,
+}) => {
   const { page } = bench;
   await bench.saveAs();
   await bench.stage('Measure');
@@ -149,7 +151,7 @@ async function unfold(bench: Bench): Promise<void> {
 /** Fields for words; every other one takes a quantity. */
 const WORDS = ['Title', 'Date', 'Name', 'Name of the given', 'Name of the variant', 'Material', 'Call it', 'Its name '];
 
-test('every number field says what it reads while it is typed, and nothing moves', async ({ bench }) => {
+test('every number field says what it reads while it is typed, and nothing moves @deep', async ({ bench }) => {
   const { page } = bench;
   const tried: string[] = [];
   const wordy = new Set<string>();

@@ -4,7 +4,7 @@ import { exampleText, placesOf } from './support/paths';
 
 const index = (id: string): number => [...placesOf(exampleText('workboat-hatch')).keys()].indexOf(id);
 
-test('switching units changes every shown number and never the file', async ({ bench }) => {
+test('switching units changes every shown number and never the file @deep', async ({ bench }) => {
   const { page } = bench;
   const before = await bench.saveAs();
   await bench.stage('Strut');

@@ -158,7 +158,7 @@ test(
   },
 );
 
-test('a lid lifted off, weighed flat, tilted and at its side edges, gives the box on it that nobody had listed', async ({
+test('a lid lifted off, weighed flat, tilted and at its side edges, gives the box on it that nobody had listed @deep', async ({
   bench,
 }) => {
   const { page } = bench;

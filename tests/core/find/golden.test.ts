@@ -2,6 +2,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 import { expect, it } from 'vitest';
+import { sample } from '../../support/tier';
 import { applyPlace, fieldOf, holds, judged, search, siteOf, type Place } from '../../../core/find';
 import { type Job, readJob } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
@@ -55,7 +56,7 @@ const none = FILES.filter((f) => /^none-.*\.lidjob$/.test(f)).map((f) => f.repla
 
 it('has the ten jobs', () => expect([planted.length, none.length]).toEqual([8, 2]));
 
-it.each(planted)(
+it.each(sample(planted, 4))(
   '%s: finds a place as good as the hidden one, and every place offered stands before all findings',
   (name) => {
     const job = readJob(textOf(`${name}.lidjob`));
@@ -84,7 +85,7 @@ it.each(planted)(
   },
 );
 
-it.each(none)('%s: says that nothing works, and what is nearest', (name) => {
+it.each(sample(none))('%s: says that nothing works, and what is nearest', (name) => {
   const list = listOf(name);
   const found = search(fieldOf(readJob(textOf(`${name}.lidjob`)), list ? { list } : {}))!;
   expect(found.places).toEqual([]);

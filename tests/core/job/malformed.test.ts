@@ -8,7 +8,7 @@ import { type Job, readJob, resolveJob, writeJob } from '../../../core/job';
 import { toResult } from '../../../core/result';
 import { workingsOf } from '../../../core/workings';
 import { exampleFiles, fileText, goldenFiles } from '../../support/files';
-import { DEEP, processorSeconds } from '../../support/tier';
+import { DEEP, processorSeconds, runs } from '../../support/tier';
 
 /** A hang, not a speed: the processor's time, whatever else the machine does. */
 const MOST_S = 30;
@@ -116,7 +116,7 @@ const lean = (file: string): string => {
 };
 
 describe('every path of every job × every wrong value', () => {
-  const THINNED = DEEP ? 1 : 5;
+  const THINNED = DEEP ? 1 : 12;
   let total = 0;
   it.each([...exampleFiles(), ...goldenFiles().slice(1, 2)])('%s', (file) => {
     const text = lean(file);
@@ -137,7 +137,7 @@ describe('every path of every job × every wrong value', () => {
         }
       }
     expect(count.refused).toBeGreaterThan(paths.length / every);
-    expect(count.computed).toBeGreaterThan(10);
+    expect(count.computed).toBeGreaterThan(24 / THINNED);
   });
   it('were at least 200, by far', () => expect(total).toBeGreaterThan(2000 / THINNED));
 });
@@ -188,7 +188,7 @@ describe('torn files', () => {
   it.each(exampleFiles())('%s cut at any place is refused', (file) => {
     const whole = lean(file).trimEnd();
     let seed = 12345;
-    for (let i = 0; i < 150; i++) {
+    for (let i = 0; i < runs(150, 40); i++) {
       seed = (seed * 1103515245 + 12345) % 2147483648;
       expect(ending(whole.slice(0, 1 + (seed % (whole.length - 1))))).toBe('refused');
     }
@@ -196,7 +196,7 @@ describe('torn files', () => {
   it.each(exampleFiles())('%s with a stretch of nulls, zeros or another file’s bytes never crashes', (file) => {
     const whole = lean(file);
     let seed = 777;
-    for (let i = 0; i < 120; i++) {
+    for (let i = 0; i < runs(120, 24); i++) {
       seed = (seed * 1103515245 + 12345) % 2147483648;
       const from = seed % whole.length;
       const junk = ['\u0000'.repeat(40), '0'.repeat(7), whole.slice(10, 40), '"', '}', ',', '\\u0000', '\uD800'][
