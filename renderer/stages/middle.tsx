@@ -7,12 +7,14 @@ import { TravelStrip } from '../views/travel-strip';
 import { useAnswer } from './answers';
 import { BracketMiddle } from './bracket/bracket-middle';
 import { JointsMiddle } from './joints/joints-middle';
+import { MeasureMiddle } from './measure/measure-middle';
 import { PlaceMiddle } from './place-middle';
 import { StrutMiddle } from './strut/strut-middle';
 import { WeighMiddle } from './weigh/weigh-middle';
 
-const QUESTIONS: Readonly<Record<Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>, string>> = {
-  measure: 'Where is everything?',
+const QUESTIONS: Readonly<
+  Record<Exclude<Stage, 'measure' | 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>, string>
+> = {
   papers: 'What goes to the workshop?',
   prove: 'Does the fitted one do what was computed?',
 };
@@ -21,7 +23,7 @@ function Middle({
   stage,
   host,
 }: {
-  stage: Exclude<Stage, 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>;
+  stage: Exclude<Stage, 'measure' | 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>;
   host: Host;
 }): React.JSX.Element {
   return (
@@ -41,6 +43,8 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
     <div className="middle">
       {tracing ? (
         <SheetViews host={host} />
+      ) : stage === 'measure' ? (
+        <MeasureMiddle host={host} />
       ) : stage === 'weigh' ? (
         <WeighMiddle host={host} />
       ) : stage === 'place' ? (

@@ -31,8 +31,11 @@ export const setSheet = (sheet: SheetView): void => bench.setState({ sheet });
 /** Shows the whole job in every view, as soon as the views know their sizes. */
 export const askFit = (): void => bench.setState((s) => ({ fitAsked: s.fitAsked + 1 }));
 /** Lets one view fill the sheet, or gives all four back. */
-export function toggleFilled(view: ViewName): void {
-  bench.setState((s) => ({ filled: s.filled === view ? null : view }));
+export const toggleFilled = (view: ViewName): void => showAlone(bench.getState().filled === view ? null : view);
+/** Shows one view alone, or all of them. */
+export function showAlone(view: ViewName | null): void {
+  if (bench.getState().filled === view) return;
+  bench.setState({ filled: view });
   askFit();
 }
 

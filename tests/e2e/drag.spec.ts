@@ -18,6 +18,8 @@ async function typed(bench: Bench, id: string): Promise<number[]> {
 
 test.beforeEach(async ({ bench }) => {
   await bench.stage('Measure');
+  await bench.button('All views').click();
+  await bench.fitted();
 });
 
 for (const view of sample(VIEWS))

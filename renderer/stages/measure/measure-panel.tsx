@@ -3,16 +3,18 @@ import { Part, TextField } from '../../ui/fields';
 import { PointTable } from '../point-table';
 import { GivensPart } from './givens-part';
 import { PhotosPart } from './photos-part';
+import { ToolAsks } from './photos/tool-asks';
 import { ReadingsPart } from './readings/readings-part';
 import { RelationsPart } from './relations/relations-part';
 
-/** Measure: photos to trace over, readings, relations, every point's coordinates, givens. */
+/** Measure: what a tool asks, what the readings come to, photos, conditions, every point's coordinates, givens. */
 export function MeasurePanel({ host }: { host: Host }): React.JSX.Element {
   return (
     <>
+      <ToolAsks />
       <TextField label="Title" path={['title']} />
-      <PhotosPart host={host} />
       <ReadingsPart />
+      <PhotosPart host={host} />
       <RelationsPart />
       <Part title="Points">
         <p className="hint">X forward, Y left, Z up; the lid closed. Drag them in the views, or type.</p>

@@ -1,18 +1,15 @@
-import { type JobPhoto, removePhoto, setPhoto } from '../../../../core/job';
+import { type JobPhoto, removePhoto } from '../../../../core/job';
 import { mmPerPixel } from '../../../../core/photo';
 import { formatQuantity } from '../../../../core/quantity';
 import type { Host } from '../../../host/host';
 import { photoImage } from '../../../photo/images';
 import { takePhotosIn } from '../../../state/files';
-import { takeTool } from '../../../state/photo-tools';
 import { leaveTool, setTool } from '../../../state/session';
 import { edit } from '../../../state/store';
 import { useBench } from '../../../state/use-bench';
 import { ChoiceField } from '../../../ui/fields';
 import { NumberField } from '../../../ui/number-field';
-import { Slider } from '../../../ui/slider';
 import { CameraPart } from './camera-part';
-import { PhotoUses } from './photo-uses';
 import { SquareResult } from './square-result';
 
 /** One photo: where it lies, how it is scaled or set square, what is read off it. */
@@ -67,36 +64,9 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
           ['front', 'from behind'],
         ]}
       />
-      <div className="field">
-        <label>
-          Opacity
-          <Slider
-            label={`Opacity of ${photo.name ?? photo.id}`}
-            min={0}
-            max={1}
-            step={0.05}
-            value={photo.opacity ?? 0.6}
-            name="Set the photo’s opacity"
-            edit={(job, opacity) => setPhoto(job, { id: photo.id, patch: { opacity } })}
-          />
-        </label>
-      </div>
       {!flat && (
         <>
           <NumberField label="Rotation" path={['photos', index, 'rotationDeg']} dimension="angle" fallback={0} />
-          <div className="row">
-            {(['level', 'plumb'] as const).map((along) => (
-              <button
-                key={along}
-                type="button"
-                aria-pressed={mine?.kind === 'level' && mine.along === along}
-                title={`Click two marks that are ${along} with each other`}
-                onClick={() => takeTool({ kind: 'level', photoId: photo.id, along, from: null })}
-              >
-                {along === 'level' ? 'Level by two marks' : 'Plumb by two marks'}
-              </button>
-            ))}
-          </div>
           <p className="hint">
             {resolved?.scale && scale
               ? `Scale: ${formatQuantity(resolved.scale.lengthMm, 'length', units)} between the marks, ${scale.toFixed(3)} mm a pixel.`
@@ -111,32 +81,7 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
           )}
         </>
       )}
-      {mine?.kind === 'level' && (
-        <p className="ask" role="status">
-          {mine.from
-            ? 'Click the other mark.'
-            : `Click one of two marks that are ${mine.along} with each other, far apart.`}
-        </p>
-      )}
       <div className="row">
-        {!flat && (
-          <>
-            <button
-              type="button"
-              aria-pressed={mine?.kind === 'scale'}
-              onClick={() => takeTool({ kind: 'scale', photoId: photo.id, from: null, to: null })}
-            >
-              Set scale
-            </button>
-            <button
-              type="button"
-              aria-pressed={mine?.kind === 'square'}
-              onClick={() => takeTool({ kind: 'square', photoId: photo.id, marks: [], redo: null })}
-            >
-              Set square by four marks
-            </button>
-          </>
-        )}
         <select
           aria-label="Line up the photo with a point"
           value={mine?.kind === 'anchor' ? mine.pointId : ''}
@@ -152,11 +97,9 @@ export function PhotoItem({ photo, index, host }: { photo: JobPhoto; index: numb
           ))}
         </select>
       </div>
-      {mine?.kind === 'anchor' && <p className="ask">Click where that point is on the photo.</p>}
       {resolved && (
         <>
           <SquareResult photo={resolved} index={index} />
-          <PhotoUses photo={resolved} />
           <CameraPart photo={resolved} index={index} />
         </>
       )}

@@ -209,7 +209,7 @@ export function ReadingFields(props: Props): React.JSX.Element {
           case 'sigma':
             return textCell('sigma', usualSigma(draft.kind, units));
           case 'lid':
-            return textCell('lid', 'shut');
+            return textCell('lid', 'closed');
           case 'p0':
           case 'p1':
           case 'p2':
