@@ -1,4 +1,4 @@
-import { memo, useMemo, useState } from 'react';
+import { memo, useMemo, useState, useSyncExternalStore } from 'react';
 import { describeIssue } from '../../core/error';
 import {
   type Finding,
@@ -19,6 +19,7 @@ import { useTold } from '../state/told';
 import { alike, useBench } from '../state/use-bench';
 import { PENDING_WORDS, STATE_WORDS } from '../ui/finding-words';
 import { Mark } from '../ui/mark';
+import './findings-panel.css';
 import { SurveyLine } from './survey-line';
 
 /** Findings of one check about one thing in one state: the worst stands for the other load cases. */
@@ -172,11 +173,27 @@ const GROUPS = [
   ['watch', 'To watch'],
 ] as const;
 
+/** Too narrow for the rail beside the middle, and not so narrow that all stands in one column. */
+const NARROW = matchMedia('(min-width: 820.02px) and (max-width: 1180px)');
+const useNarrow = (): boolean =>
+  useSyncExternalStore(
+    (changed) => {
+      NARROW.addEventListener('change', changed);
+      return () => NARROW.removeEventListener('change', changed);
+    },
+    () => NARROW.matches,
+  );
+
 /** One verdict, then all findings, worst first; those that hold are folded away, cautions apart. */
 export function FindingsPanel(): React.JSX.Element {
   const outcome = useTold((s) => s.outcome);
   const trouble = useTold((s) => s.trouble);
   const [showHolding, setShowHolding] = useState(false);
+  const [unfolded, setUnfolded] = useState(false);
+  const paper = useBench((s) => s.stage === 'papers');
+  const narrow = useNarrow();
+  // a sheet wants the room; in a narrow window the middle does
+  const folds = paper || narrow;
   const findings = useTold((s) => s.findings);
   const pending = useTold((s) => s.pending);
   const dragged = useBench((s) => s.drag !== null);
@@ -197,7 +214,21 @@ export function FindingsPanel(): React.JSX.Element {
     pending.some((name) => name !== ADVICE),
   );
   return (
-    <aside className="findings" aria-label="Findings">
+    <aside className={`findings${folds ? ' folds' : ''}${unfolded ? ' unfolded' : ''}`} aria-label="Findings">
+      <button type="button" className="spine" aria-expanded={unfolded} onClick={() => setUnfolded(!unfolded)}>
+        <span className="spine-words">
+          {unfolded ? 'Fold the findings' : outcome ? told.words : 'Nothing worked out'}
+        </span>
+        {!unfolded &&
+          (['fails', 'watch', 'holds'] as const).map(
+            (state) =>
+              count(state) > 0 && (
+                <span key={state} title={STATE_WORDS[state].word}>
+                  <Mark state={state} /> {count(state)}
+                </span>
+              ),
+          )}
+      </button>
       <div className={`rail-verdict ${dragged ? '' : told.state}`}>
         <h2>{outcome ? (dragged ? 'While you drag' : told.words) : 'Nothing worked out'}</h2>
         <p className="tally" data-fails={count('fails')}>

@@ -1,38 +1,15 @@
 import type { Host } from '../host/host';
-import type { Stage } from '../state/store';
 import { useBench } from '../state/use-bench';
-import { StageHead } from '../ui/stage-head';
 import { SheetViews, useMiddle } from '../views/sheet-views';
 import { TravelStrip } from '../views/travel-strip';
-import { useAnswer } from './answers';
 import { BracketMiddle } from './bracket/bracket-middle';
 import { JointsMiddle } from './joints/joints-middle';
 import { MeasureMiddle } from './measure/measure-middle';
+import { PapersMiddle } from './papers/papers-middle';
 import { PlaceMiddle } from './place-middle';
+import { ProveMiddle } from './prove/prove-middle';
 import { StrutMiddle } from './strut/strut-middle';
 import { WeighMiddle } from './weigh/weigh-middle';
-
-const QUESTIONS: Readonly<
-  Record<Exclude<Stage, 'measure' | 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>, string>
-> = {
-  papers: 'What goes to the workshop?',
-  prove: 'Does the fitted one do what was computed?',
-};
-
-function Middle({
-  stage,
-  host,
-}: {
-  stage: Exclude<Stage, 'measure' | 'weigh' | 'place' | 'strut' | 'joints' | 'bracket'>;
-  host: Host;
-}): React.JSX.Element {
-  return (
-    <>
-      <StageHead question={QUESTIONS[stage]} answer={useAnswer(stage)} />
-      <SheetViews host={host} />
-    </>
-  );
-}
 
 /** What the present stage is about, large; while a lid is traced from a photo, the views alone. */
 export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
@@ -53,10 +30,12 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
         <StrutMiddle />
       ) : stage === 'bracket' ? (
         <BracketMiddle host={host} />
+      ) : stage === 'prove' ? (
+        <ProveMiddle />
       ) : stage === 'joints' ? (
         <JointsMiddle host={host} />
       ) : (
-        <Middle stage={stage} host={host} />
+        <PapersMiddle />
       )}
       {!tracing && stage !== 'papers' && <TravelStrip />}
     </div>

@@ -1,4 +1,4 @@
-import { useId, useMemo, useState } from 'react';
+import { useId, useMemo } from 'react';
 import { describeIssue } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import { type Paper, boundPapers, boxedLetters, sheetsOf } from '../../core/papers';
@@ -8,26 +8,19 @@ import { useTold } from '../state/told';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
 import { allPapers, exportPaper } from './drawing';
-import { DrawingPreview } from './drawing-preview';
 
-/** One paper: its pages as they will print, and its files. */
-function PaperPart({ paper }: { paper: Paper }): React.JSX.Element {
-  const { sheets, why } = useMemo(() => sheetsOf(paper), [paper]);
-  const [wanted, setWanted] = useState(0);
-  const page = Math.min(wanted, sheets.length - 1);
-  const sheet = sheets[page];
-  if (!sheet)
-    return (
-      <Part title={paper.title}>
-        <p className="wrong" role="alert">
-          {why?.issues.map(describeIssue).join(' ')}
-        </p>
-      </Part>
-    );
+/** The files of a paper. */
+function PaperPart({ paper }: { paper: Paper }): React.JSX.Element | null {
+  const { sheets } = useMemo(() => sheetsOf(paper), [paper]);
+  const page = Math.min(
+    useBench((s) => s.page),
+    sheets.length - 1,
+  );
+  // the sheet's place says why it can't be drawn
+  if (!sheets[page]) return null;
   const several = sheets.length > 1;
   return (
     <Part title={paper.title}>
-      <DrawingPreview sheet={sheet} />
       <div className="row">
         {paper.formats.map((format) => (
           <button key={format} type="button" className="strong" onClick={() => void exportPaper(paper, format, page)}>
@@ -36,24 +29,6 @@ function PaperPart({ paper }: { paper: Paper }): React.JSX.Element {
           </button>
         ))}
       </div>
-      {several && (
-        <div className="row" role="group" aria-label="Pages">
-          <span aria-live="polite">
-            Page {page + 1} of {sheets.length}
-          </span>
-          <button type="button" aria-label="Page before" disabled={page === 0} onClick={() => setWanted(page - 1)}>
-            Back
-          </button>
-          <button
-            type="button"
-            aria-label="Next page"
-            disabled={page === sheets.length - 1}
-            onClick={() => setWanted(page + 1)}
-          >
-            Next
-          </button>
-        </div>
-      )}
     </Part>
   );
 }

@@ -5,7 +5,7 @@ import { ask, proving } from '../workers';
 import { type Beside, NOTHING, keepBeside } from './beside';
 import { type BenchState, bench } from './store';
 
-const proof = createStore<Beside<object, ProveAnswer>>(() => NOTHING);
+export const proof = createStore<Beside<object, ProveAnswer>>(() => NOTHING);
 export const useProof = <T>(select: (state: Beside<object, ProveAnswer>) => T): T => useStore(proof, select);
 
 /** Changes that come one after the other, as in typing down the table, are asked for once, ms. */

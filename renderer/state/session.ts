@@ -13,10 +13,11 @@ const MOST_VARIANTS = 3;
 export function goTo(stage: Stage, paper?: string): void {
   const field = stage === bench.getState().stage ? null : enterTyped();
   if (field) return notify(heldWords('Not left', field), 'bad');
-  bench.setState({ stage, tool: null, ...(paper === undefined ? {} : { paper }) });
+  bench.setState({ stage, tool: null, ...(paper === undefined ? {} : { paper, page: 0 }) });
 }
 
-export const choosePaper = (paper: string): void => bench.setState({ paper });
+export const choosePaper = (paper: string): void => bench.setState({ paper, page: 0 });
+export const turnPage = (page: number): void => bench.setState({ page });
 export const select = (selection: Selection): void => bench.setState({ selection });
 export const showChart = (chart: ChartKind): void => bench.setState({ chart });
 /** The load case shown strongest; null: all alike. */

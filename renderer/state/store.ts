@@ -81,6 +81,8 @@ export interface BenchState {
   readonly stage: Stage;
   /** Id of the paper chosen last in the Papers stage; empty: the first. */
   readonly paper: string;
+  /** Page of it that is shown, from 0. */
+  readonly page: number;
   readonly chart: ChartKind;
   readonly caseId: string | null;
   readonly units: ShownUnits;
@@ -130,6 +132,7 @@ const initial: BenchState = {
   selection: null,
   stage: 'place',
   paper: '',
+  page: 0,
   chart: 'hand',
   caseId: null,
   units: METRIC,

@@ -8,6 +8,7 @@ import { type ViewName, bench, setAngle } from '../state/store';
 import { useBench } from '../state/use-bench';
 import { openDropped } from '../state/files';
 import { placesStore } from '../state/places';
+import { proof } from '../state/proof';
 import { survey } from '../state/survey';
 import { worksMap } from '../state/works-map';
 import { zoneTool } from '../state/zone-tool';
@@ -86,6 +87,7 @@ export function useMiddle(): void {
   useEffect(() => placesStore.subscribe(askPaint), []);
   useEffect(() => worksMap.subscribe(askPaint), []);
   useEffect(() => zoneTool.subscribe(askPaint), []);
+  useEffect(() => proof.subscribe(askPaint), []);
   useEffect(() => {
     // a file let go beside the views must not take the page's place: it is taken as if it fell on the side view
     const over = (e: DragEvent): void => e.preventDefault();

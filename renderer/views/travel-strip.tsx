@@ -1,15 +1,17 @@
 import { useEffect, useRef } from 'react';
 import type { HowExact } from '../../core/find';
+import type { ProveAnswer } from '../../core/prove';
 import { formatQuantity } from '../../core/quantity';
 import { valueOfRow } from '../../core/travel';
 import { watchBands } from '../state/aside';
+import { proof } from '../state/proof';
 import { showCase, showChart } from '../state/session';
 import { type BenchState, type ChartKind, bench, setAngle } from '../state/store';
 import { studyStore } from '../state/study';
 import { STRIP_PX, openStrip, sizeStrip, useStripOpen, useStripPx } from '../state/strip';
 import { useToldMade } from '../state/told';
 import { useBench, useMade } from '../state/use-bench';
-import { type HandBand, TravelChart } from './charts';
+import { type HandBand, type HandProof, TravelChart } from './charts';
 import { addTrailingPainter } from './frame';
 import { Ruler } from './ruler';
 import { keepLast } from './sheet/seen';
@@ -68,6 +70,24 @@ const studied = keepLast(({ caseId, angleDeg, opening, closing }: HowExact['stud
   words: ['95 % lie under this', '95 % lie over this'],
 }));
 
+/** The hand forces that were read, and the curves that the first cause gives. */
+const handProof = keepLast((answer: ProveAnswer): HandProof => ({
+  readings: answer.proof.comparisons.flatMap(({ reading: { what, strutsOff, angleDeg, way, value, sigma } }) =>
+    what === 'hand-force' && !strutsOff && (way === 'opening' || way === 'closing')
+      ? { angleDeg, way, value, sigma }
+      : [],
+  ),
+  withCause: answer.withCause,
+}));
+
+/** What the fit-up adds in its stage: the load case it was done in, and what was read. */
+function provenOf(s: BenchState): { readonly caseId: string | null; readonly proof: HandProof | null } {
+  if (s.stage !== 'prove') return { caseId: s.caseId, proof: null };
+  const { answer } = proof.getState();
+  const { proof: done, loadCases } = s.resolved;
+  return { caseId: s.caseId ?? done?.loadCase ?? loadCases[0]?.id ?? null, proof: answer && handProof(answer) };
+}
+
 function Chart(): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   const px = useStripPx();
@@ -77,7 +97,8 @@ function Chart(): React.JSX.Element {
     let last: readonly unknown[] = [];
     const paint = (): void => {
       const s = bench.getState();
-      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, s.caseId, s.variants, bandOf(s)];
+      const { caseId, proof } = provenOf(s);
+      const key = [s.outcome, s.chart, s.angleDeg, s.units, s.theme, caseId, s.variants, bandOf(s), proof];
       if (key.every((part, i) => part === last[i])) return;
       last = key;
       chart.show({
@@ -86,9 +107,10 @@ function Chart(): React.JSX.Element {
         angleDeg: s.angleDeg,
         units: s.units,
         theme: s.theme,
-        caseId: s.caseId,
+        caseId,
         variants: s.variants,
         band: bandOf(s),
+        proof,
       });
     };
     paint();
@@ -153,6 +175,9 @@ export function TravelStrip(): React.JSX.Element {
           <Ruler />
         )}
         {!open && <HandNow />}
+        {open && stage === 'prove' && kind === 'hand' && (
+          <span className="hand-now">○ opening and □ closing, as read, with the scale’s ±</span>
+        )}
         <button type="button" aria-expanded={open} onClick={() => openStrip(stage, !open)}>
           {open ? 'Hide chart' : 'Show chart'}
         </button>

@@ -2,15 +2,16 @@ import type { ResolvedJob } from '../../../core/job';
 import { type Comparison, type Line, dimensionOf } from '../../../core/prove';
 import { type ShownUnits, formatQuantity, shownUnit } from '../../../core/quantity';
 import { quantityWords } from '../../ui/entry';
+import { Mark } from '../../ui/mark';
 import type { EntryColumn } from '../../ui/entry-table';
 import { readEntry, shownText } from '../../ui/number-field';
 import { enterValue, rawValue } from './readings';
 
 const VERDICT_WORDS = {
-  agrees: ['✓', 'agrees'],
-  doubtful: ['?', 'doubtful'],
-  off: ['✗', 'off'],
-  unknown: ['–', 'can’t be predicted'],
+  agrees: ['holds', 'agrees'],
+  doubtful: ['watch', 'doubtful'],
+  off: ['fails', 'off'],
+  unknown: ['unknown', 'can’t be predicted'],
 } as const;
 
 /** A comma is taken as a decimal point where it can be nothing else. */
@@ -84,8 +85,7 @@ export const fitUpColumns = (job: ResolvedJob, units: ShownUnits): readonly Entr
       const [sign, words] = VERDICT_WORDS[found.verdict];
       return (
         <>
-          <span aria-hidden="true">{sign} </span>
-          {words}
+          <Mark state={sign} /> {words}
         </>
       );
     },

@@ -1,28 +1,20 @@
-import { useEffect, useMemo } from 'react';
 import type { Go, ProveAnswer } from '../../../core/prove';
-import { useProof, watchProof } from '../../state/proof';
+import { useProof } from '../../state/proof';
 import { goTo } from '../../state/session';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
-import { EntryTable } from '../../ui/entry-table';
 import { ChoiceField, TextField } from '../../ui/fields';
+import { Mark } from '../../ui/mark';
 import { NumberField } from '../../ui/number-field';
 import { CausesPart } from './causes-part';
-import { HandChart } from './hand-chart';
 import { OtherPart, SurenessPart } from './other-part';
 import './prove.css';
-import { type FitUpRow, aboutRow, fitUpColumns } from './lines';
-import { GROUPS, groupOf, linesOf } from '../../../core/prove';
 
-const GO_WORDS: Record<Go, { sign: string; words: string }> = {
-  go: { sign: '✓', words: 'Safe to go on' },
-  care: { sign: '!', words: 'Go on with care' },
-  stop: { sign: '✗', words: 'Stop: the prop stays in' },
-};
-const GROUP_WORDS: Partial<Record<(typeof GROUPS)[number], string>> = {
-  'Before the strut goes in':
-    'Scale and bare lid only if they can be done safely: the lid falls without its strut. ▲ opening, ▼ closing.',
-};
+const GO_WORDS = {
+  go: { sign: 'holds', words: 'Safe to go on' },
+  care: { sign: 'watch', words: 'Go on with care' },
+  stop: { sign: 'fails', words: 'Stop: the prop stays in' },
+} as const satisfies Record<Go, unknown>;
 /** Reasons shown at once. */
 const FEW_REASONS = 3;
 
@@ -34,7 +26,7 @@ function Verdict({ answer, busy }: { answer: ProveAnswer; busy: boolean }): Reac
   return (
     <section className={busy ? 'go stale' : 'go'} aria-label="Safe to go on?" data-go={safety.go}>
       <p className="go-word">
-        <span aria-hidden="true">{sign}</span> {words}
+        <Mark state={sign} /> {words}
       </p>
       <div role="status" data-proof={state}>
         {text}
@@ -60,22 +52,11 @@ function Verdict({ answer, busy }: { answer: ProveAnswer; busy: boolean }): Reac
   );
 }
 
-/** Prove: what was measured on the fitted lid beside what was predicted, the likely causes, and whether to go on. */
+/** Prove: whether to go on, what it was read under, and the likely causes. */
 export function ProvePanel(): React.JSX.Element {
   const outcome = useTold((s) => s.outcome);
   const job = useBench((s) => s.resolved);
   const { answer, trouble, busy } = useProof((s) => s);
-  useEffect(watchProof, []);
-  const proof = answer?.proof;
-  const rows = useMemo(() => {
-    const found = new Map(proof?.comparisons.map((c) => [c.reading.id, c]));
-    return linesOf(job, proof?.plan ?? []).map((line): FitUpRow => ({
-      line,
-      found: found.get(line.reading?.id ?? ''),
-    }));
-  }, [job, proof]);
-  const units = useBench((s) => s.units);
-  const columns = useMemo(() => fitUpColumns(job, units), [job, units]);
   return (
     <div className="prove">
       <ul className="cautions">
@@ -106,31 +87,9 @@ export function ProvePanel(): React.JSX.Element {
         <NumberField label="Strut at" path={['proof', 'tempC']} dimension="temperature" fallback={20} />
         <TextField label="Date" path={['proof', 'date']} placeholder="when it was done" />
       </div>
-      <p className="hint">
-        Type down the table; Enter goes on. Hand: at the grip, square to its arm, the lid moving slowly. Positive: push
-        the way it opens. Negative: hold it back or pull it shut.
-      </p>
       <button type="button" onClick={() => goTo('papers', 'checklist')}>
         Take it on paper: the fit-up checklist
       </button>
-      <div className="proof-table" data-entries>
-        {GROUPS.map((group) => {
-          const own = rows.filter(({ line }) => groupOf(line.probe) === group);
-          return own.length === 0 ? null : (
-            <section key={group} aria-label={group}>
-              <h3>
-                {group}
-                <span className="columns" aria-hidden="true">
-                  predicted · read
-                </span>
-              </h3>
-              {GROUP_WORDS[group] && <p className="hint">{GROUP_WORDS[group]}</p>}
-              <EntryTable label={group} className="fit-up" columns={columns} rows={own} about={aboutRow} />
-            </section>
-          );
-        })}
-      </div>
-      {answer && <HandChart answer={answer} />}
       {answer && <CausesPart answer={answer} stale={busy} />}
       <OtherPart job={job} />
       <SurenessPart job={job} />

@@ -4,7 +4,16 @@ import './charts.css';
 import { valueOfRow } from '../../../core/travel';
 import { type ChartLine, type ChartModel, DASHES, chartModel } from './model';
 import { ChartKey } from './key';
-import { type ChartInks, paintAreas, paintBandWords, paintBands, paintEnvelope, paintLabels, readInks } from './paint';
+import {
+  type ChartInks,
+  paintAreas,
+  paintBandWords,
+  paintBands,
+  paintEnvelope,
+  paintLabels,
+  paintMarks,
+  readInks,
+} from './paint';
 import { followedLines, readoutText } from './readout';
 import type { ChartOptions, ChartState } from './types';
 
@@ -75,6 +84,7 @@ export class TravelChart {
       sameUnits(last, state) &&
       last.variants === state.variants &&
       last.band === state.band &&
+      last.proof === state.proof &&
       ((state.kind !== 'hand' && !state.variants?.length) || last.caseId === state.caseId);
     const moved = sameNumbers && inked && last.caseId === state.caseId;
     if (!sameNumbers) {
@@ -86,7 +96,9 @@ export class TravelChart {
         state.variants,
         state.caseId,
         state.band ?? null,
+        state.proof ?? null,
       );
+      this.root.dataset['marks'] = String(this.model.marks.length);
       if (this.model.key !== this.chartKey) this.build();
       else this.refill();
     } else if (!moved) this.restyle();
@@ -217,6 +229,7 @@ export class TravelChart {
           (u) => paintAreas(u, this.model!, this.inks!),
         ],
         draw: [
+          (u) => paintMarks(u, this.model!, this.inks!),
           (u) => paintBandWords(u, this.model!, this.inks!),
           (u) => paintLabels(u, this.model!, this.inks!, this.drawn(), this.builtGutterPx),
           // uPlot settles its scales after setData returns: only now are positions right

@@ -1,2 +1,2 @@
 export { TravelChart } from './chart';
-export type { HandBand } from './types';
+export type { HandBand, HandProof } from './types';

@@ -1,4 +1,4 @@
-import type { HandBand } from './types';
+import type { HandBand, HandProof } from './types';
 import { letGoVerb } from '../../../core/findings';
 import { type Dimension, type ShownUnits, formatQuantity, shownUnit, toShown } from '../../../core/quantity';
 import { valueOfRow } from '../../../core/travel';
@@ -41,6 +41,15 @@ interface ChartArea {
   readonly text: string;
 }
 
+/** A reading beside the lines, with two standard deviations of its tool either way; in the units shown. */
+export interface ChartMark {
+  readonly angleDeg: number;
+  readonly way: 'opening' | 'closing';
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
 export interface ChartModel {
   /** Same key, same lines: only their values differ. */
   readonly key: string;
@@ -53,6 +62,7 @@ export interface ChartModel {
   readonly lines: readonly ChartLine[];
   readonly bands: readonly ChartBand[];
   readonly areas: readonly ChartArea[];
+  readonly marks: readonly ChartMark[];
   readonly minY: number;
   readonly maxY: number;
 }
@@ -182,6 +192,27 @@ function bandRows(outcome: Workings, kind: ChartKind, band: HandBand | null): Ro
   ];
 }
 
+/** The hand force as the first cause of a fit-up that differs would have it. */
+function causeRows(outcome: Workings, kind: ChartKind, proof: HandProof | null): Row[] {
+  if (kind !== 'hand' || !proof?.withCause) return [];
+  const { angleDeg, openingN, closingN } = proof.withCause;
+  const line = (role: string, row: Float64Array): Row => ({
+    ...{ caseId: null, tag: '?', name: 'with the first cause', role, dash: 'dotted', scales: true },
+    row: atAngles(angleDeg, row, outcome.tables[0]?.angleDeg ?? []),
+  });
+  return [line('opening', openingN), line('closing', closingN)];
+}
+
+const marksOf = (kind: ChartKind, units: ShownUnits, proof: HandProof | null): ChartMark[] =>
+  kind !== 'hand' || !proof
+    ? []
+    : proof.readings.map(({ angleDeg, way, value, sigma }) => ({
+        ...{ angleDeg, way },
+        value: toShown(value, 'force', units),
+        low: toShown(value - 2 * sigma, 'force', units),
+        high: toShown(value + 2 * sigma, 'force', units),
+      }));
+
 /** a, b, …, z, aa, ab, … */
 export const letterOf = (k: number): string =>
   (k >= 26 ? letterOf(Math.floor(k / 26) - 1) : '') + String.fromCharCode(97 + (k % 26));
@@ -284,12 +315,14 @@ export function chartModel(
   variants: NonNullable<ChartState['variants']> = [],
   caseId: string | null = null,
   band: HandBand | null = null,
+  proof: HandProof | null = null,
 ): ChartModel {
   const dimension = DIMENSIONS[kind];
   const rows = [
     ...rowsOf(outcome, kind),
     ...variantRows(outcome, kind, variants, caseId),
     ...bandRows(outcome, kind, band),
+    ...causeRows(outcome, kind, proof),
   ];
   const sign = shownUnit(dimension, units).sign;
   const key = JSON.stringify([kind, sign, rows.map((r) => [r.caseId, r.tag, r.name, r.role])]);
@@ -303,7 +336,9 @@ export function chartModel(
   const angleDeg = lent?.angleDeg ?? [];
   angleDeg.length = angles.length;
   for (let i = 0; i < angles.length; i++) angleDeg[i] = angles[i]!;
-  const [minY, maxY] = rangeOf(lines, bands, kind === 'hand' || kind === 'force');
+  const marks = marksOf(kind, units, proof);
+  const reach = marks.map(({ low, high }) => ({ from: low, to: high, text: '' }));
+  const [minY, maxY] = rangeOf(lines, [...bands, ...reach], kind === 'hand' || kind === 'force');
   return {
     key,
     kind,
@@ -314,6 +349,7 @@ export function chartModel(
     lines,
     bands,
     areas: areasOf(outcome, kind, units, caseId),
+    marks,
     minY,
     maxY,
   };

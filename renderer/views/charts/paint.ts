@@ -153,6 +153,30 @@ export function paintAreas(u: uPlot, model: ChartModel, inks: ChartInks): void {
   });
 }
 
+/** Readings with their tool's ±: a ring for opening, a square for closing. */
+export function paintMarks(u: uPlot, model: ChartModel, inks: ChartInks): void {
+  const { ctx } = u;
+  const r = devicePixelRatio || 1;
+  ctx.save();
+  ctx.strokeStyle = inks.ink;
+  ctx.fillStyle = inks.paper;
+  ctx.lineWidth = 1.5 * r;
+  for (const { angleDeg, way, value, low, high } of model.marks) {
+    const x = u.valToPos(angleDeg, 'x', true);
+    const [y, top, bottom] = [value, high, low].map((v) => u.valToPos(v, 'y', true)) as [number, number, number];
+    ctx.beginPath();
+    ctx.moveTo(x, top);
+    ctx.lineTo(x, bottom);
+    ctx.stroke();
+    ctx.beginPath();
+    if (way === 'opening') ctx.arc(x, y, 4 * r, 0, 2 * Math.PI);
+    else ctx.rect(x - 3.5 * r, y - 3.5 * r, 7 * r, 7 * r);
+    ctx.fill();
+    ctx.stroke();
+  }
+  ctx.restore();
+}
+
 /** The words of stretches that are allowed, under their upper edge on a halo of paper; those of limits stand outside. */
 export function paintBandWords(u: uPlot, model: ChartModel, inks: ChartInks): void {
   const { ctx, bbox } = u;

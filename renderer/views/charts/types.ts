@@ -11,6 +11,24 @@ export interface HandBand extends Pick<
   readonly words?: readonly [weak: string, strong: string];
 }
 
+/** A hand force that was read, N, with the standard deviation of its tool. */
+export interface HandReading {
+  readonly angleDeg: number;
+  readonly way: 'opening' | 'closing';
+  readonly value: number;
+  readonly sigma: number;
+}
+
+/** What a fit-up adds to the hand force: what was read, and the curves as the first cause would have them. */
+export interface HandProof {
+  readonly readings: readonly HandReading[];
+  readonly withCause: {
+    readonly angleDeg: Float64Array;
+    readonly openingN: Float64Array;
+    readonly closingN: Float64Array;
+  } | null;
+}
+
 export type ChartKind = 'hand' | 'force' | 'length' | 'joint';
 
 export interface ChartState {
@@ -24,6 +42,7 @@ export interface ChartState {
   readonly variants?: readonly { readonly name: string; readonly outcome: Workings }[];
   /** Hand force of the emphasised load case with the weakest and the strongest strut its tolerance allows. */
   readonly band?: HandBand | null;
+  readonly proof?: HandProof | null;
   /** The load case that is emphasised, or null. */
   readonly caseId: string | null;
 }
