@@ -76,6 +76,9 @@ function Bar({ finding }: { finding: Finding }): React.JSX.Element | null {
   );
 }
 
+/** A number keeps its unit on its line. */
+const unbroken = (text: string): string => text.replace(/(\d) (?=\D)/g, '$1\u00a0');
+
 /** Why: the whole sentence, what to do, what the check asks and how it is worked out. */
 function Why({ group: { worst, others } }: { group: Group }): React.JSX.Element {
   const { what, how } = aboutOf(worst.id);
@@ -139,7 +142,7 @@ const Item = memo(function Item({ group }: { group: Group }): React.JSX.Element 
         <span className="finding-state">{STATE_WORDS[worst.state].word}</span>
         <span className="finding-head">
           {about === null ? '' : `${about}: `}
-          {headline(worst, units)}
+          {unbroken(headline(worst, units))}
         </span>
         {worst.state === 'fails' && <Bar finding={worst} />}
         {worst.state === 'fails' && (

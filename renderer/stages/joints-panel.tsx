@@ -33,6 +33,7 @@ function FittingChoice({ index, end }: { index: number; end: EndName }): React.J
         Fitting
         <select
           aria-label={`Fitting, ${end} end`}
+          title={known?.name}
           value={fitting}
           onChange={(e) => {
             const { value: fitting } = e.target;

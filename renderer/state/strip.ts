@@ -5,8 +5,9 @@ import type { Stage } from './store';
 
 /** Heights of the open strip's chart, px. */
 export const STRIP_PX = { least: 120, most: 420, usual: 220 } as const;
-/** Stages that open with the chart: where the travel is what is looked at. */
+/** Stages that open with the chart: where the travel is what is looked at, and the window has the height for both. */
 const OPENS: readonly Stage[] = ['strut', 'prove'];
+const HIGH_PX = 800;
 const KEY = 'lidwright.strip';
 
 interface Strip {
@@ -37,7 +38,8 @@ function put(change: Partial<Strip>): void {
 }
 
 export const useStripPx = (): number => useStore(strip, (s) => s.chartPx);
-export const useStripOpen = (stage: Stage): boolean => useStore(strip, (s) => s.open[stage] ?? OPENS.includes(stage));
+export const useStripOpen = (stage: Stage): boolean =>
+  useStore(strip, (s) => s.open[stage] ?? (OPENS.includes(stage) && innerHeight >= HIGH_PX));
 export const openStrip = (stage: Stage, open: boolean): void =>
   put({ open: { ...strip.getState().open, [stage]: open } });
 export const sizeStrip = (px: number): void => put({ chartPx: within(px) });

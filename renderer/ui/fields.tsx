@@ -31,7 +31,14 @@ export function TextField({
     <div className="field">
       <label htmlFor={id}>{label}</label>
       <span className="entry">
-        <input {...entry.field} id={id} name={path.join('.')} className="wide" placeholder={placeholder} />
+        <input
+          {...entry.field}
+          id={id}
+          name={path.join('.')}
+          className="wide"
+          placeholder={placeholder}
+          title={shown}
+        />
       </span>
     </div>
   );
@@ -58,6 +65,7 @@ export function ChoiceField({ label, path, options, fallback, ensure }: ChoicePr
           id={id}
           name={path.join('.')}
           value={String(raw)}
+          title={options.find(([value]) => value === raw)?.[1]}
           onChange={(e) => {
             const chosen = options.find(([value]) => String(value) === e.target.value);
             if (chosen)

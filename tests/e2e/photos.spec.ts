@@ -235,8 +235,9 @@ test('marks in two photos give a place in space, through the readings', async ({
     await bench.page.locator(`.view-${view}`).getByRole('button', { name: 'All views' }).click();
   }
   // the job has it elsewhere until the photos say
-  const fit = await bench.sheet('side', places);
   await bench.stage('Place');
+  await bench.fitted();
+  const fit = await bench.sheet('side', places);
   await bench.dragPoint('side', 's1-base', 60 * fit.pxPerMm, -40 * fit.pxPerMm);
   const astray = (await saved(bench)).points.find((p) => p.id === 's1-base')!.at;
   expect(Math.hypot(astray[0]! - real[0]!, astray[2]! - real[2]!)).toBeGreaterThan(50);

@@ -50,7 +50,7 @@ export function FindPart(): React.JSX.Element {
       <div className="field">
         <label>
           Struts to try
-          <select aria-label="Struts to try" value={name} onChange={(e) => choose(e.target.value)}>
+          <select aria-label="Struts to try" title={name} value={name} onChange={(e) => choose(e.target.value)}>
             {names.map((n) => (
               <option key={n}>{n}</option>
             ))}

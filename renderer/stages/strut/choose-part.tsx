@@ -28,6 +28,24 @@ export function BestPart(): React.JSX.Element | null {
   const n = (v: number): string => formatQuantity(v, 'force', units);
   return (
     <Part title={of && of !== ranking?.ranked[0] ? 'Chosen in the list' : 'Best of the list'}>
+      <div className="row search">
+        <button
+          type="button"
+          className={of ? undefined : 'strong'}
+          disabled={state.share !== null}
+          onClick={() => void choose(list.entries, strutId)}
+        >
+          Find struts that do it
+        </button>
+        {state.share !== null && (
+          <>
+            <progress aria-label="Search" value={state.share} max={1} />
+            <button type="button" onClick={stopChoosing}>
+              Stop
+            </button>
+          </>
+        )}
+      </div>
       <div className={stale ? 'ranking stale' : 'ranking'}>
         {of && entry && (
           <div className="best" data-best={entry.name} data-force={of.forceN}>
@@ -63,24 +81,6 @@ export function BestPart(): React.JSX.Element | null {
             {ranking.anyway.length > 0 &&
               ` With each of them fails, as now: ${ranking.anyway.map((id) => demandOf(id)?.words ?? id).join(', ')}.`}
           </p>
-        )}
-      </div>
-      <div className="row">
-        <button
-          type="button"
-          className={of ? undefined : 'strong'}
-          disabled={state.share !== null}
-          onClick={() => void choose(list.entries, strutId)}
-        >
-          Find struts that do it
-        </button>
-        {state.share !== null && (
-          <>
-            <progress aria-label="Search" value={state.share} max={1} />
-            <button type="button" onClick={stopChoosing}>
-              Stop
-            </button>
-          </>
         )}
       </div>
       <p className="hint">

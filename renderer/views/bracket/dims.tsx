@@ -2,6 +2,8 @@ import type { Dim, Point2 } from '../../../core/bracket';
 import { type Fit, toPx } from './paths';
 
 const ARROW = 7;
+/** About the width of a figure, px. */
+const FIGURE_PX = 7;
 
 function arrow(tip: Point2, way: Point2): string {
   const [ux, uy] = way;
@@ -19,7 +21,8 @@ export function DimLine({ dim, text, fit }: { dim: Dim; text: string; fit: Fit }
   const upright = Math.abs(way[1]) > Math.abs(way[0]);
   const middle: Point2 = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   // numbers of upright lengths stand away from the middle, where those of level ones lie
-  const left = middle[0] < fit.width / 2;
+  const wide = FIGURE_PX * text.length + 9;
+  const left = middle[0] < fit.width / 2 ? middle[0] > wide : middle[0] + wide > fit.width;
   const x = upright ? middle[0] + (left ? -7 : 7) : middle[0];
   const y = upright ? middle[1] + 4 : middle[1] - 6;
   return (
