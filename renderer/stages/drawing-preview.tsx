@@ -22,7 +22,7 @@ export function BracketDrawing({ id }: { id: string }): React.JSX.Element {
 }
 
 /** The sheet as it will print; a click shows it large. */
-export function DrawingPreview({ sheet }: { sheet: Sheet }): React.JSX.Element {
+function DrawingPreview({ sheet }: { sheet: Sheet }): React.JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   const [large, setLarge] = useState(false);
   useEffect(() => {

@@ -2,6 +2,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import { type Sheet, writeSvg } from '../../../core/drawing';
 import { describeIssue } from '../../../core/error';
 import { sheetsOf } from '../../../core/papers';
+import { MM_OF } from '../../../core/quantity';
 import { turnPage } from '../../state/session';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
@@ -11,7 +12,7 @@ import { allPapers } from '../drawing';
 import './papers.css';
 
 /** CSS pixels a millimetre: what a browser takes for true size. */
-const PX_PER_MM = 96 / 25.4;
+const PX_PER_MM = 96 / MM_OF.in;
 const STEP = 1.25;
 const ZOOM = { least: 0.2, most: 6 } as const;
 

@@ -42,7 +42,7 @@ interface ChartArea {
 }
 
 /** A reading beside the lines, with two standard deviations of its tool either way; in the units shown. */
-export interface ChartMark {
+interface ChartMark {
   readonly angleDeg: number;
   readonly way: 'opening' | 'closing';
   readonly value: number;

@@ -12,7 +12,7 @@ export interface HandBand extends Pick<
 }
 
 /** A hand force that was read, N, with the standard deviation of its tool. */
-export interface HandReading {
+interface HandReading {
   readonly angleDeg: number;
   readonly way: 'opening' | 'closing';
   readonly value: number;

@@ -43,7 +43,7 @@ function Thumb({ photo, chosen, host }: { photo: JobPhoto; chosen: boolean; host
       title={loaded.state === 'missing' ? loaded.why : `${name}: show it alone, with the tools for it`}
       onClick={() => {
         select({ kind: 'photo', id: photo.id });
-        showAlone(photo.view ?? 'side');
+        showAlone(photo.view);
       }}
     >
       <canvas ref={canvas} {...THUMB} />
