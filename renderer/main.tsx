@@ -1,4 +1,5 @@
 import { createRoot } from 'react-dom/client';
+import { freezeWorkings } from '../core/workings';
 import { App } from './app';
 import { pickHost } from './host/host';
 import { startAdvice, startFindings } from './state/aside';
@@ -10,6 +11,9 @@ import './style/bench.css';
 import './style/middle.css';
 import './style/places.css';
 import './style/start.css';
+
+// what writes on a result that others hold shows while one develops
+if (import.meta.env.DEV) freezeWorkings(true);
 
 const host = pickHost();
 createRoot(document.getElementById('app') as HTMLElement).render(<App host={host} />);
