@@ -87,7 +87,9 @@ export function pictureText(name: string, bytes: Uint8Array): string | null {
   const mime = MIMES[/\.([a-z]+)$/i.exec(name)?.[1]?.toLowerCase() ?? ''];
   if (mime === undefined) return null;
   let binary = '';
-  for (let i = 0; i < bytes.length; i += 32768) binary += String.fromCharCode(...bytes.subarray(i, i + 32768));
+  // spread, the arguments take six times as long
+  for (let i = 0; i < bytes.length; i += 32768)
+    binary += String.fromCharCode.apply(null, bytes.subarray(i, i + 32768) as unknown as number[]);
   return `data:image/${mime};base64,${btoa(binary)}`;
 }
 

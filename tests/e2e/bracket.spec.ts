@@ -35,6 +35,7 @@ async function middle(at: Locator): Promise<[number, number]> {
 }
 
 async function drag(bench: Bench, id: string, dx: number, dy: number, how?: { release?: boolean }): Promise<void> {
+  await bench.painted(); // the handles follow an undo with the next frame
   const [x, y] = await middle(handle(bench, id));
   await bench.dragPx([x, y], [x + dx, y + dy], how);
 }
