@@ -124,6 +124,7 @@ export function usesOfPoint(job: Job, id: string): string[] {
   for (const r of job.relations ?? []) if (r.points?.includes(id)) uses.push(`the condition "${r.name ?? r.id}"`);
   for (const [i, w] of (job.weighings?.lifted?.readings ?? []).entries())
     if (w.between.includes(id)) uses.push(`weighing ${i + 1} of the lifted lid`);
+  for (const e of job.papers?.edges ?? []) if (e.from === id || e.to === id) uses.push(`the edge "${e.name}"`);
   return uses;
 }
 

@@ -104,6 +104,13 @@ export const endSchema = section({
   mount: mountSchema.optional(),
   azimuthDeg: num({ dimension: 'angle', min: -1e4, max: 1e4 }).optional(),
   tiltDeg: num({ dimension: 'angle', min: -90, max: 90 }).optional(),
+  /** The wedge that gives the tilt; under a bracket only how thin it is counts. Usual sizes where not given. */
+  wedge: section({
+    thinMm: lengthOver0.optional(),
+    lengthMm: lengthOver0.optional(),
+    widthMm: lengthOver0.optional(),
+    holeMm: lengthOver0.optional(),
+  }).optional(),
   /** Ball sockets: what pulls it off its ball, its clip in, as its maker states. */
   separatingN: num({ dimension: 'force', min: 0, max: 1e6, open: true }).optional(),
   /** Fork or eye only: how far the strut may swing about the pin to either side of swingMiddle. */
@@ -473,6 +480,8 @@ export const papersSchema = section({
   number: label.optional(),
   /** Issue of the drawings: "B". */
   revision: label.optional(),
+  /** Edges that a tape is held to, each a straight line between two points of one body: "top edge", "rear wall". */
+  edges: list(section({ name: label, from: id, to: id }), 'edges').optional(),
 });
 
 /** Something measured: which kind, between which points, the value read, and how sure it is. */

@@ -19,31 +19,33 @@ export function undersideOf(spec: Pick<WedgeSpec, 'angleDeg' | 'thinMm'>, length
 
 type Common = Pick<WedgeSpec, 'id' | 'name' | 'thinMm' | 'material'>;
 
+/** A bent bracket as far as a wedge under it needs it, mm: holes from its centre line and from its free end. */
+export interface UnderBracket {
+  readonly baseLegMm: number;
+  readonly baseWidthMm: number;
+  readonly fixings: readonly { readonly acrossMm: number; readonly fromEndMm: number; readonly diameterMm: number }[];
+}
+
 /**
  * The wedge under a bent bracket whose stem leans by `tiltDeg`: as wide as its base, its face as long as its base leg, its
  * holes under the bracket's and square to the face. Lengths mm. Check it with checkWedge: a tilt of 0 makes none.
  */
-export function wedgeUnderBracket(
-  tiltDeg: number,
-  bracket: {
-    readonly baseLegMm: number;
-    readonly baseWidthMm: number;
-    readonly baseHole: { readonly diameterMm: number; readonly spacingMm: number; readonly fromEndMm: number };
-  },
-  common: Common,
-): WedgeSpec {
+export function wedgeUnderBracket(tiltDeg: number, bracket: UnderBracket, common: Common): WedgeSpec {
   const angleDeg = Math.abs(tiltDeg);
   const lengthMm = bracket.baseLegMm * cos(toRad(angleDeg));
   // the stem leaves on the upright's side, away from the base leg's free end: thick there when it leans up
-  const along = (tiltDeg >= 0 ? 1 : -1) * (bracket.baseHole.fromEndMm - bracket.baseLegMm / 2);
-  const xMm = undersideOf({ angleDeg, thinMm: common.thinMm }, lengthMm, along * cos(toRad(angleDeg)));
-  const hole = (yMm: number): WedgeHole => ({ xMm, yMm, diameterMm: bracket.baseHole.diameterMm });
+  const way = tiltDeg >= 0 ? 1 : -1;
+  const hole = ({ acrossMm, fromEndMm, diameterMm }: UnderBracket['fixings'][number]): WedgeHole => {
+    const along = way * (fromEndMm - bracket.baseLegMm / 2) * cos(toRad(angleDeg));
+    // turned round under the bracket, its own left is the bracket's right
+    return { xMm: undersideOf({ angleDeg, thinMm: common.thinMm }, lengthMm, along), yMm: way * acrossMm, diameterMm };
+  };
   return {
     ...common,
     angleDeg,
     footprint: { kind: 'rectangle', lengthMm, widthMm: bracket.baseWidthMm },
     squareTo: 'face',
-    holes: [hole(-bracket.baseHole.spacingMm / 2), hole(bracket.baseHole.spacingMm / 2)],
+    holes: bracket.fixings.map(hole),
   };
 }
 
@@ -70,9 +72,6 @@ export function wedgeUnderStud(
   };
 }
 
-/** A bent bracket's holes and legs as far as a wedge under it needs them, mm. */
-type UnderBracket = Parameters<typeof wedgeUnderBracket>[1];
-
 /** What is typed of a wedge under an end that leans, mm: all of it where a stud stands on it, under a bracket only how thin it is. */
 export interface TypedWedge {
   readonly lengthMm: number;
@@ -80,6 +79,9 @@ export interface TypedWedge {
   readonly thinMm: number;
   readonly holeMm: number;
 }
+
+/** Sizes usual for a wedge, mm. */
+export const USUAL_WEDGE: TypedWedge = { lengthMm: 50, widthMm: 40, thinMm: 3, holeMm: 8.4 };
 
 /** The wedge, in aluminium, under an end that leans by `tiltDeg`: under its bracket, or as typed with a stud's hole in its middle. */
 export function wedgeUnderEnd(

@@ -157,7 +157,7 @@ interface Foot {
 }
 
 /** `told` is the template as its words tell it, `spec` as it lies on the paper. */
-function layOut(spec: TemplateSpec, told: TemplateSpec, format: PaperFormat) {
+function layOut(spec: TemplateSpec, told: TemplateSpec, format: PaperFormat, beside: readonly Mark[] = []) {
   const { space } = format;
   const width = space.right - space.left - 2 * SIDE_MM;
   const footOf = (several: boolean): Foot => {
@@ -168,7 +168,7 @@ function layOut(spec: TemplateSpec, told: TemplateSpec, format: PaperFormat) {
     width,
     space.top - SLIM_HEAD_MM - 3 - (space.bottom + BAR_ROW_MM + foot.heightMm + 4),
   ];
-  const art = templateArt(spec);
+  const art = templateArt(spec, beside);
   const alone = tilesFor(art, windowOf(footOf(false)));
   if (alone.corners.length === 1) return { art, tiles: alone, foot: footOf(false) };
   const foot = footOf(true);
@@ -178,23 +178,34 @@ function layOut(spec: TemplateSpec, told: TemplateSpec, format: PaperFormat) {
   return { art, tiles: tilesFor(art, window), foot };
 }
 
+/** `upright`: it is never turned to save pages. `beside`: marks at 1:1 that are drawn with it. */
+export interface TemplateOptions {
+  readonly upright?: boolean;
+  readonly beside?: readonly Mark[];
+}
+
 /**
  * A drill template at 1:1 as sheets: as many pages as it needs on this paper, each with header, page map, directions,
  * checking bar of 100 mm, and the words to print by; pages overlap and carry match marks, and every hole is whole on one of
  * them. It is turned by 90° where that saves pages. Throws a LidwrightError when it has no hole or needs too many pages.
  */
-export function drillTemplate(spec: TemplateSpec, head: SlimHead, paper: PaperName): Sheet[] {
+export function drillTemplate(
+  spec: TemplateSpec,
+  head: SlimHead,
+  paper: PaperName,
+  { upright: keep = false, beside = [] }: TemplateOptions = {},
+): Sheet[] {
   const format = formatOf(paper);
-  if (spec.holes.length === 0)
+  if (spec.holes.length === 0 && beside.length === 0)
     return fail(
       'there is no hole to drill.',
       ['fixings'],
       'A welded part needs no template; add holes to a bolted one.',
     );
-  const upright = layOut(spec, spec, format);
+  const upright = layOut(spec, spec, format, beside);
   const turnedSpec = turnedTemplate(spec);
   const turned = layOut(turnedSpec, spec, format);
-  const turnIt = turned.tiles.corners.length < upright.tiles.corners.length;
+  const turnIt = !keep && turned.tiles.corners.length < upright.tiles.corners.length;
   const { art, tiles, foot } = turnIt ? turned : upright;
   const shown = turnIt ? turnedSpec : spec;
   const pages = tiles.corners.length;

@@ -10,6 +10,8 @@ export { cuttingSheet, CUT_LAYER, BEND_LAYER, NOTE_LAYER } from './cutting-sheet
 export { drillTemplate, tilesFor, type TemplateTiles } from './drill-template';
 export * from './template-art';
 export { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
+export { endWedge } from './end-wedge';
+export { placeSheets } from './place-sheet';
 export { layoutDrawing, type LayoutOptions } from './layout-drawing';
 export type { LayoutDatum } from './layout-scene';
 export { report, type ReportOptions, type StrengthRow } from './report';

@@ -3,6 +3,7 @@ export const PAPER_KINDS = [
   'bracket',
   'cutting',
   'template',
+  'place',
   'wedge',
   'purchase',
   'layout',
@@ -12,7 +13,7 @@ export const PAPER_KINDS = [
 export type PaperKind = (typeof PAPER_KINDS)[number];
 
 /** Those that a job has only once it can be worked out. */
-export const WORKED_OUT_KINDS: readonly PaperKind[] = ['layout', 'report', 'checklist'];
+export const WORKED_OUT_KINDS: readonly PaperKind[] = ['place', 'layout', 'report', 'checklist'];
 
 /** Ways a paper can be written. */
 export const PAPER_FORMATS = ['pdf', 'svg', 'dxf', 'stl'] as const;

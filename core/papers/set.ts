@@ -1,19 +1,21 @@
 import { verdict } from '../findings';
-import { type Blank, blanks, isBent, isPinned, stockMm } from '../bracket';
+import { type Blank, blanks, stockMm } from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
 import { attempt } from '../error';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
-import { type WedgeSpec, wedgeMesh, wedgeUnderBracket } from '../joint';
+import { type WedgeSpec, wedgeMesh } from '../joint';
 import type { Workings } from '../workings';
 import { bracketSheets, type SheetOptions } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
 import { drillTemplate } from './drill-template';
+import { endWedge } from './end-wedge';
 import { fitUpChecklist } from './fit-up-checklist';
 import { handsOf, paired } from './hands';
 import type { PaperFormatName } from './kinds';
 import { type Paper, type Planned, named } from './paper';
 import { layoutDrawing, type LayoutOptions } from './layout-drawing';
+import { placeSheets } from './place-sheet';
 import { purchaseSheet } from './purchase-sheet';
 import { report } from './report';
 import { strengthPart } from './report-strength';
@@ -55,7 +57,7 @@ export function templateSheets(job: ResolvedJob, template: TemplateSpec, id: str
 }
 
 /** The drawing of a wedge, its title block filled from the job's papers. Throws a LidwrightError when it can't be drawn. */
-export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, options: SheetOptions): Sheet {
+export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, options: SheetOptions, quantity: number): Sheet {
   const papers = job.papers ?? {};
   return wedgeDrawing(
     wedge,
@@ -66,34 +68,15 @@ export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, options: SheetOpt
       approver: papers.approver ?? '',
       owner: papers.owner ?? '',
       date: options.date,
-      notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
+      notes: [
+        'Which way the thick end points, and how high the ball then stands: see the place sheet.',
+        ...(job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)]),
+      ],
     },
-    { paper: options.paper ?? papers.paper ?? 'A4', projection: options.projection ?? papers.projection ?? 'first' },
-  );
-}
-
-/** The wedge that the tilt at a bracket's end asks for, with sizes usual for it; null where the end does not lean. */
-function wedgeOf(job: ResolvedJob, bracket: Bracket): WedgeSpec | null {
-  const end = job.struts.find((s) => s.id === bracket.strut)?.ends[bracket.end];
-  const tiltDeg = end?.stem ? 0 : (end?.tiltDeg ?? 0);
-  const { baseHole } = bracket;
-  if (
-    Math.abs(tiltDeg) < 0.05 ||
-    !baseHole ||
-    bracket.fixings ||
-    (baseHole.rows ?? 1) > 1 ||
-    (baseHole.across ?? 2) !== 2
-  )
-    return null;
-  if (!isBent(bracket) || isPinned(bracket)) return null;
-  return wedgeUnderBracket(
-    tiltDeg,
-    { ...bracket, baseHole },
     {
-      id: `wedge-${bracket.id}`,
-      name: `Wedge under ${bracket.name ?? bracket.id}`,
-      thinMm: 3,
-      material: { name: 'Aluminium', densityKgM3: 2700 },
+      paper: options.paper ?? papers.paper ?? 'A4',
+      projection: options.projection ?? papers.projection ?? 'first',
+      quantity,
     },
   );
 }
@@ -122,7 +105,8 @@ const END_WORDS: Readonly<Record<EndName, string>> = { base: 'base end', lid: 'l
 function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: SheetOptions): Planned[] {
   const name = bracket.name ?? bracket.id;
   const path: Path = ['brackets', at];
-  const wedge = wedgeOf(job, bracket);
+  const strut = job.struts.find((each) => each.id === bracket.strut);
+  const wedge = strut ? endWedge(job, strut, bracket.end) : null;
   const draw = (make: () => readonly Sheet[]) => () => within(path, make);
   const template = (): TemplateSpec => {
     const spec = bracketTemplate(job, bracket);
@@ -177,7 +161,7 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: 
       });
   }
   if (wedge) {
-    const [drawing, drill] = plannedOfWedge(job, wedge, options);
+    const [drawing, drill] = plannedOfWedge(job, wedge, options, paired(job, bracket) ? 2 : 1);
     papers.push(
       { ...drawing, title: `Wedge: ${name}, ${END_WORDS[bracket.end]}`, draw: draw(drawing.draw) },
       { ...drill, title: `Drill template: wedge under ${name}`, draw: draw(drill.draw) },
@@ -187,13 +171,18 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: 
 }
 
 /** The drawing and the drill template of a wedge. */
-const plannedOfWedge = (job: ResolvedJob, wedge: WedgeSpec, options: SheetOptions): [Planned, Planned] => [
+const plannedOfWedge = (
+  job: ResolvedJob,
+  wedge: WedgeSpec,
+  options: SheetOptions,
+  quantity: number,
+): [Planned, Planned] => [
   {
     id: wedge.id,
     kind: 'wedge',
     title: wedge.name,
     formats: [...ALL, 'stl'],
-    draw: () => [wedgeSheet(job, wedge, options)],
+    draw: () => [wedgeSheet(job, wedge, options, quantity)],
     solid: () => wedgeMesh(wedge),
   },
   {
@@ -210,7 +199,8 @@ export const wedgePapers = (
   job: ResolvedJob,
   wedge: WedgeSpec,
   options: SheetOptions,
-): [drawing: Paper, drill: Paper] => named(job, plannedOfWedge(job, wedge, options)) as [Paper, Paper];
+  quantity = 1,
+): [drawing: Paper, drill: Paper] => named(job, plannedOfWedge(job, wedge, options, quantity)) as [Paper, Paper];
 
 /** Why nothing should be bought yet: it goes where somebody reads it who has seen no screen. */
 function againstOrdering(outcome: Workings | null): { readonly against?: string } {
@@ -237,6 +227,13 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
   if (!outcome) return named(job, papers);
   return named(job, [
     ...papers,
+    ...job.struts.map((strut, i): Planned => ({
+      id: `place-${strut.id}`,
+      kind: 'place',
+      title: `Place sheet: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'both ends')}`,
+      formats: ALL,
+      draw: () => placeSheets(outcome, strut, options),
+    })),
     {
       id: 'layout',
       kind: 'layout',

@@ -74,8 +74,8 @@ export interface TemplateArt {
   readonly groups: readonly (readonly Mark[])[];
 }
 
-/** The template's drawing at 1:1: outline, holes with centre crosses and their numbers, centre lines through the origin. */
-export function templateArt(spec: TemplateSpec): TemplateArt {
+/** The template's drawing at 1:1: outline, holes with centre crosses and their numbers, centre lines through the origin; what stands `beside` is kept clear. */
+export function templateArt(spec: TemplateSpec, beside: readonly Mark[] = []): TemplateArt {
   const base: Mark[] = [];
   if (spec.outline.length > 0) base.push({ kind: 'path', role: 'visible', closed: true, segments: spec.outline });
   const holes = spec.holes.map((h): Mark[] => {
@@ -88,7 +88,7 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
     const [ux, uy] = slot ? [c, s] : [1, 0];
     return [holeMark(h), bar(ux, uy, reach + (slot ? h.slotMm / 2 : 0)), bar(-uy, ux, reach)];
   });
-  const solid = [...base, ...holes.flat()];
+  const solid = [...base, ...holes.flat(), ...beside];
   const box = solid.length > 0 ? boundsOf(solid) : { left: -1, right: 1, bottom: -1, top: 1 };
   const arms: Point[] = [
     [Math.max(box.right, 0) + 8, 0],
@@ -107,7 +107,7 @@ export function templateArt(spec: TemplateSpec): TemplateArt {
   ]);
   const words =
     spec.originWords === null ? [] : (placer.near(spec.originWords, 2.5, [0, 0], { fromMm: 3, toMm: 120 }) ?? []);
-  return { marks: [...base, ...cross, ...groups.flat(), ...words], groups };
+  return { marks: [...base, ...beside, ...cross, ...groups.flat(), ...words], groups };
 }
 
 /** Arrows nearer to each other than this are drawn as one with the words of both under each other. */

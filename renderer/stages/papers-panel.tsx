@@ -8,6 +8,7 @@ import { useTold } from '../state/told';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
 import { allPapers, exportPaper } from './drawing';
+import { EdgesPart } from './edges-part';
 
 /** The files of a paper. */
 function PaperPart({ paper }: { paper: Paper }): React.JSX.Element | null {
@@ -58,7 +59,9 @@ export function PapersPanel(): React.JSX.Element {
           There is no bracket yet: add one under Bracket, and its drawing and drill template lie here.
         </p>
       )}
-      {!outcome && <p className="hint">Layout, report and checklist come as soon as the job can be worked out.</p>}
+      {!outcome && (
+        <p className="hint">Place sheet, layout, report and checklist come as soon as the job can be worked out.</p>
+      )}
       {boxes.length > 0 && (
         <p className="hint" role="status">
           {boxes.map(describeIssue).join(' ')}
@@ -104,7 +107,9 @@ export function PapersPanel(): React.JSX.Element {
         <TextField label="Drawn by" path={['papers', 'creator']} />
         <TextField label="Approved by" path={['papers', 'approver']} />
         <TextField label="Number" path={['papers', 'number']} placeholder="LW" />
+        <TextField label="Revision" path={['papers', 'revision']} />
       </Part>
+      <EdgesPart />
       {papers.length > 1 && (
         <div className="row">
           <button type="button" disabled={pending} onClick={() => void exportAll(job, papers)}>

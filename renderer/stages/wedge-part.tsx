@@ -1,11 +1,11 @@
-import { useMemo, useState } from 'react';
+import { useMemo } from 'react';
 import { attempt, describeIssue } from '../../core/error';
 import type { EndName } from '../../core/job';
-import { type WedgeSpec, requireWedge, wedgeMassKg, wedgeUnderEnd } from '../../core/joint';
-import { type PaperFormatName, wedgePapers } from '../../core/papers';
+import { USUAL_WEDGE, type WedgeSpec, requireWedge, wedgeMassKg } from '../../core/joint';
+import { endWedge, type PaperFormatName, wedgePapers } from '../../core/papers';
 import { bench } from '../state/store';
 import { useTold } from '../state/told';
-import { TypedOver0 } from '../ui/typed';
+import { NumberField } from '../ui/number-field';
 import { exportPaper, today } from './drawing';
 
 /** Hands out a file of the wedge's drawing (0) or drill template (1). */
@@ -14,52 +14,35 @@ const hand = (wedge: WedgeSpec, which: 0 | 1, format: PaperFormatName): void =>
 
 /** The wedge under an end that leans: its size, its solid for a printer or a mill, its drawing. */
 export function WedgePart({ index, end }: { index: number; end: EndName }): React.JSX.Element | null {
-  const spec = useTold((s) => s.resolved.struts[index]?.ends[end]);
-  const [size, setSize] = useState({ lengthMm: 50, widthMm: 40, thinMm: 3, holeMm: 8.4 });
-  const angleDeg = Math.abs(spec?.tiltDeg ?? 0);
-  const strutId = useTold((s) => s.resolved.struts[index]?.id);
-  const bracket = useTold((s) => s.resolved.brackets.find((b) => b.strut === strutId && b.end === end));
+  const job = useTold((s) => s.resolved);
+  const strut = job.struts[index];
   const made = useMemo(() => {
-    const under = bracket?.baseHole ? { ...bracket, baseHole: bracket.baseHole } : null;
-    const wedge = wedgeUnderEnd(end, spec?.tiltDeg ?? 0, under, size);
-    const { error } = attempt(() => requireWedge(wedge));
-    return error ? { wedge: null, why: error.issues.map(describeIssue).join(' ') } : { wedge, why: '' };
-  }, [bracket, end, size, spec]);
-  if (angleDeg < 0.05) return null;
-  const { wedge } = made;
+    const spec = strut ? endWedge(job, strut, end) : null;
+    const error = spec && attempt(() => requireWedge(spec)).error;
+    return { wedge: error ? null : spec, spec, why: error ? error.issues.map(describeIssue).join(' ') : '' };
+  }, [job, strut, end]);
+  const { wedge, spec } = made;
+  if (!strut || !spec) return null;
+  const bracket = job.brackets.some((b) => b.strut === strut.id && b.end === end);
+  const field = (label: string, key: keyof typeof USUAL_WEDGE): React.JSX.Element => (
+    <NumberField
+      label={label}
+      path={['struts', index, 'ends', end, 'wedge', key]}
+      dimension="length"
+      fallback={USUAL_WEDGE[key]}
+    />
+  );
   return (
     <details className="item">
-      <summary>Wedge of {angleDeg.toFixed(1)}° as a part</summary>
+      <summary>Wedge of {spec.angleDeg.toFixed(1)}° as a part</summary>
       {!bracket && (
         <>
-          <TypedOver0
-            dimension="length"
-            label="Length, along the slope"
-            value={size.lengthMm}
-            onValue={(lengthMm) => setSize({ ...size, lengthMm })}
-          />
-          <TypedOver0
-            dimension="length"
-            label="Width"
-            value={size.widthMm}
-            onValue={(widthMm) => setSize({ ...size, widthMm })}
-          />
+          {field('Length, along the slope', 'lengthMm')}
+          {field('Width', 'widthMm')}
         </>
       )}
-      <TypedOver0
-        dimension="length"
-        label="Thickness at the thin end"
-        value={size.thinMm}
-        onValue={(thinMm) => setSize({ ...size, thinMm })}
-      />
-      {!bracket && (
-        <TypedOver0
-          dimension="length"
-          label="Stud hole ⌀"
-          value={size.holeMm}
-          onValue={(holeMm) => setSize({ ...size, holeMm })}
-        />
-      )}
+      {field('Thickness at the thin end', 'thinMm')}
+      {!bracket && field('Stud hole ⌀', 'holeMm')}
       {wedge ? (
         <>
           <p className="hint">Weighs {(wedgeMassKg(wedge) * 1000).toFixed(0)} g in aluminium.</p>

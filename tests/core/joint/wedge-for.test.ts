@@ -21,7 +21,11 @@ import { rad, toRad } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
 
 const common = { id: 'w', name: 'W', thinMm: 3, material: { name: 'Steel', densityKgM3: 7850 } };
-const bracket = { baseLegMm: 52, baseWidthMm: 70, baseHole: { diameterMm: 9, spacingMm: 42, fromEndMm: 15 } };
+const bracket = {
+  baseLegMm: 52,
+  baseWidthMm: 70,
+  fixings: [-21, 21].map((acrossMm) => ({ acrossMm, fromEndMm: 15, diameterMm: 9 })),
+};
 
 describe('a wedge for a tilt', () => {
   it('is the one that brings a stem lying in the surface to its tilt', () => {
@@ -49,7 +53,7 @@ describe('a wedge for a tilt', () => {
       expectClose(footprintSize(w).lengthMm / c, 52, within(1e-9, 'mm'));
       // along the slope from the face's middle: 26 − 15 toward the free end, which is the thin one when the stem leans up
       for (const h of w.holes) expectClose(holeOnFace(w, h) / c, tilt > 0 ? -11 : 11, within(1e-9, 'mm'));
-      expectClose(w.holes[1]!.yMm - w.holes[0]!.yMm, 42, within(1e-9, 'mm'));
+      expectClose(w.holes[1]!.yMm - w.holes[0]!.yMm, tilt > 0 ? 42 : -42, within(1e-9, 'mm'));
       expect(wedgeMesh(w).triangles.length).toBeGreaterThan(100);
     }
   });
