@@ -15,20 +15,31 @@ import { bench, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
 import { leaveZone } from './state/zone-tool';
 
+/** Closes the menus that are open, the focus back where each was opened. */
+function closeMenus(): void {
+  for (const menu of document.querySelectorAll<HTMLDetailsElement>('details.menu[open]')) {
+    if (menu.contains(document.activeElement)) menu.querySelector('summary')?.focus();
+    menu.open = false;
+  }
+}
+
 /** Keys that work everywhere: those that every desktop has for open, save, undo and redo. */
 function useKeys(): void {
   useEffect(() => {
     const key = (e: KeyboardEvent): void => {
       if (!(e.ctrlKey || e.metaKey) || e.altKey) {
         if (e.key === 'Escape') {
+          closeMenus();
           if (bench.getState().tool) leaveTool();
           leaveZone();
         }
         return;
       }
       const what = e.key.toLowerCase();
-      // a field where text is typed has an undo of its own; a slider has none
-      const inText = (e.target as HTMLElement).matches('textarea, input:not([type=range], [type=checkbox])');
+      // a field where text is typed has an undo of its own; a slider has none, nor a field whose text was taken
+      const inText = (e.target as HTMLElement).matches(
+        'textarea, input:not([type=range], [type=checkbox], [data-settled])',
+      );
       if (what === 'o') void openFile();
       else if (bench.getState().startPage) return;
       else if (what === 's') void saveFile(e.shiftKey);
@@ -63,6 +74,9 @@ export function App({ host }: { host: Host }): React.JSX.Element {
     );
   return (
     <div className="bench">
+      <button type="button" className="skip" onClick={() => document.querySelector<HTMLElement>('.middle')?.focus()}>
+        To the middle of the bench
+      </button>
       <Header host={host} />
       <Recovery host={host} />
       {!tracing && <StageStrip />}

@@ -1,3 +1,4 @@
+import { KeysMenu } from './keys-menu';
 import { useEffect, useRef, useState } from 'react';
 import type { ShownUnits } from '../../core/quantity';
 import type { Host, RecentJob } from '../host/host';
@@ -81,6 +82,40 @@ function UnitChoice<K extends keyof ShownUnits>({
   );
 }
 
+/** Steps that the list of undo names. */
+const NAMED_STEPS = 15;
+
+/** The last steps by name, the newest first; one is undone together with all after it. */
+function UndoList(): React.JSX.Element {
+  const menu = useRef<HTMLDetailsElement>(null);
+  const past = useBench((s) => s.history.past);
+  return (
+    <details className="menu" ref={menu}>
+      <summary aria-label="Earlier steps" title="Earlier steps, by name">
+        ▾
+      </summary>
+      <div className="menu-list">
+        <span className="menu-head">{past.length === 0 ? 'Nothing to undo' : 'Go back to before'}</span>
+        {past
+          .slice(-NAMED_STEPS)
+          .reverse()
+          .map(({ label }, i) => (
+            <button
+              key={past.length - i}
+              type="button"
+              onClick={() => {
+                for (let k = 0; k <= i; k++) undoStep();
+                menu.current!.open = false;
+              }}
+            >
+              {label}
+            </button>
+          ))}
+      </div>
+    </details>
+  );
+}
+
 /** The open job: its name, its file, undo. */
 function JobTools({ host }: { host: Host }): React.JSX.Element {
   const title = useBench((s) => s.history.present.title);
@@ -119,6 +154,7 @@ function JobTools({ host }: { host: Host }): React.JSX.Element {
         >
           Undo
         </button>
+        <UndoList />
         <button
           type="button"
           disabled={forth === null}
@@ -183,6 +219,7 @@ export function Header({ host }: { host: Host }): React.JSX.Element {
             ['degF', '°F'],
           ]}
         />
+        <KeysMenu />
         <button type="button" onClick={toggleTheme}>
           {theme === 'light' ? 'Dark' : 'Light'}
         </button>

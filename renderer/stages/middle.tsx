@@ -17,7 +17,7 @@ export function StageMiddle({ host }: { host: Host }): React.JSX.Element {
   const stage = useBench((s) => s.stage);
   const tracing = useBench((s) => s.wizard !== null);
   return (
-    <div className="middle">
+    <div className="middle" tabIndex={-1}>
       {tracing ? (
         <SheetViews host={host} />
       ) : stage === 'measure' ? (

@@ -28,7 +28,7 @@ export interface Entry {
   /** Takes what is typed; true when nothing is left to take. */
   readonly commit: () => boolean;
   readonly revert: () => void;
-  readonly field: React.ComponentProps<'input'>;
+  readonly field: React.ComponentProps<'input'> & { readonly 'data-settled': '' | undefined };
 }
 
 /**
@@ -109,6 +109,7 @@ export function useEntry({ label, shown, take, value, at = '', again = false }: 
       autoComplete: 'off',
       spellCheck: false,
       'aria-invalid': wrong !== '',
+      'data-settled': text === null ? '' : undefined,
       onChange: (e) => put(e.target.value),
       onBlur: commit,
       onKeyDown: (e) => {

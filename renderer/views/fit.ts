@@ -3,7 +3,7 @@ import { traceUnderlay } from '../../core/start';
 import type { Plane, SheetView } from '../state/planes';
 import { setSheet } from '../state/session';
 import { type BenchState, bench } from '../state/store';
-import { type Size, fitSheet } from './sheet/projection';
+import { PROJECTIONS, type Size, fitSheet, zoomAt } from './sheet/projection';
 import { seen } from './sheet/seen';
 
 const sizes: Record<Plane, Size> = {
@@ -57,6 +57,12 @@ function tryFit(): void {
   fitted = fitSheet(extent(state), shown);
   setSheet(fitted);
   for (const fit of others) fit();
+}
+
+/** The sheet zoomed about the middle of a view. */
+export function zoomView(plane: Plane, factor: number): void {
+  const { width, height } = sizes[plane];
+  setSheet(zoomAt(bench.getState().sheet, factor, width / 2, height / 2, PROJECTIONS[plane], sizes[plane]));
 }
 
 const none: Size = { width: 0, height: 0 };

@@ -13,6 +13,7 @@ import { survey } from '../state/survey';
 import { worksMap } from '../state/works-map';
 import { zoneTool } from '../state/zone-tool';
 import { isTable, takeDroppedTable } from '../state/tables';
+import { zoomView } from './fit';
 import { askPaint } from './frame';
 import { DrawnView } from './sheet/drawn-view';
 import { PROJECTIONS } from './sheet/projection';
@@ -35,6 +36,20 @@ const TITLES: Record<ViewName, string> = {
   space: 'In space',
 };
 
+/** A step of the zoom buttons. */
+const STEP = 1.25;
+
+const Zoom = ({ plane, title }: { plane: Plane; title: string }): React.JSX.Element => (
+  <span className="segment">
+    <button type="button" aria-label={`${title}: zoom out`} onClick={() => zoomView(plane, 1 / STEP)}>
+      −
+    </button>
+    <button type="button" aria-label={`${title}: zoom in`} onClick={() => zoomView(plane, STEP)}>
+      +
+    </button>
+  </span>
+);
+
 function Frame({ name, children }: { name: ViewName; children: React.ReactNode }): React.JSX.Element {
   const title = TITLES[name];
   const filled = useBench((s) => s.filled);
@@ -44,13 +59,16 @@ function Frame({ name, children }: { name: ViewName; children: React.ReactNode }
     <section className={`view view-${name}`} aria-label={`${title} view`}>
       <header onDoubleClick={toggle}>
         <span>{title}</span>
-        <button
-          type="button"
-          onClick={toggle}
-          title={filled === name ? 'Show all four views again' : 'Let this view fill the sheet'}
-        >
-          {filled === name ? 'All views' : 'Enlarge'}
-        </button>
+        <div>
+          {name !== 'space' && <Zoom plane={name} title={title} />}
+          <button
+            type="button"
+            onClick={toggle}
+            title={filled === name ? 'Show all four views again' : 'Let this view fill the sheet'}
+          >
+            {filled === name ? 'All views' : 'Enlarge'}
+          </button>
+        </div>
       </header>
       {children}
     </section>
@@ -73,6 +91,7 @@ export function OneView({ name, host }: { name: Plane; host: Host }): React.JSX.
     <section className={`view view-${name}`} aria-label={`${TITLES[name]} view`}>
       <header>
         <span>{TITLES[name]}</span>
+        <Zoom plane={name} title={TITLES[name]} />
       </header>
       <DrawnView plane={name} host={host} onFiles={(files) => dropOn(name, files)} />
     </section>

@@ -284,7 +284,7 @@ test('a torn or foreign file is told, and the open job stays', async ({ bench })
     await bench.button('Put this message away').click();
   }
   // and a whole one opens
-  await bench.drop('[data-view=top]', { name: 'locker.lidjob', bytes: Buffer.from(whole) });
+  await bench.drop('[data-view=side]', { name: 'locker.lidjob', bytes: Buffer.from(whole) });
   await expect(page.locator('.job-title')).toContainText(/locker/i);
 });
 

@@ -21,7 +21,7 @@ test('a dropped list is matched in stage Strut, dropped readings are taken in wh
 
   await bench.stage('Measure');
   const table = Buffer.from('from;to;value;name\nhingeA;grip;800,5;Tür Ø\nhingeA;nowhere;1;\n', 'latin1');
-  await bench.drop('[data-view=top]', { name: 'tape.csv', bytes: table });
+  await bench.drop('[data-view=side]', { name: 'tape.csv', bytes: table });
   await expect(page.locator('[data-reading]')).toHaveCount(1);
   await expect(page.locator('.exchange [role=alert]')).toContainText('Line 3: there is no one point called "nowhere"');
   await bench.undo.click();

@@ -1,10 +1,11 @@
 import { memo } from 'react';
 import { formatQuantity, formatRound } from '../../../core/quantity';
-import type { BenchState, DragState } from '../../state/store';
+import type { BenchState, DragState, Stage } from '../../state/store';
 import { handlesOf } from './handles';
-import { DASH, Ink, LABEL_FONT, type Pen, type Px, beside, disc, label, line } from './ink';
+import { DASH, Ink, LABEL_FONT, type Pen, type Px, beside, disc, label, labelWidth, line } from './ink';
 import { relationLag } from './move-point';
-import { scaleBarMm } from './projection';
+import { placeNames } from './name-places';
+import { type Size, scaleBarMm } from './projection';
 import type { StrutScene } from './scene';
 import { stemHandles } from './stem-handles';
 import type { Look } from './view';
@@ -128,20 +129,38 @@ function drawLengthBar(pen: Pen, strut: StrutScene, { state, size, palette: c }:
 const named = (state: BenchState, hovered: string | null): ReadonlySet<string | null> =>
   new Set([state.selection?.kind === 'point' ? state.selection.id : null, hovered]);
 
-/** The names of the chosen point and of the one under the pointer. */
+/** Stages where every point that can be dragged is named, as far as there is room; elsewhere the one that is asked for. */
+const NAMED: readonly Stage[] = ['measure', 'weigh', 'place'];
+/** What stands in the corners of a view: its name, its buttons, the scale bar; px. */
+const corners = ({ width, height }: Size) => [
+  { left: 0, top: 0, right: 120, bottom: 26 },
+  { left: width - 130, top: 0, right: width, bottom: 32 },
+  { left: 0, top: height - 28, right: 230, bottom: height },
+];
+
+/** The names of points beside them; ringed, those of the chosen one and of the one under the pointer. */
 export const NameTags = memo(() => (
   <Ink
     name="names"
     draw={(pen, look) => {
-      const { state, scene, hovered, palette } = look;
+      const { state, scene, hovered, palette, size } = look;
       if (state.drag) return;
       const wanted = named(state, hovered);
-      for (const { pointId, name } of handlesOf(state.resolved, 'place')) {
-        const p = wanted.has(pointId) ? scene.posed.get(pointId) : undefined;
-        if (!p) continue;
+      const every = NAMED.includes(state.stage);
+      const points = handlesOf(state.resolved, state.stage === 'weigh' ? 'weigh' : 'place').flatMap((h) => {
+        const p = scene.posed.get(h.pointId);
+        const must = wanted.has(h.pointId);
+        if (!p || !(must || (every && h.role !== 'zone'))) return [];
         const [x, y] = look.at(p);
-        disc(pen, [x, y], 11, null, palette.accent, 1.5);
-        beside(pen, name, x, y, look);
+        return { id: h.pointId, name: h.name, x, y, width: labelWidth(pen, h.name), must };
+      });
+      for (const place of placeNames(points, size, corners(size))) {
+        const { x, y, width, name, must } = points.find((p) => p.id === place.id)!;
+        // a thin leader to where the name begins or ends
+        const end = Math.min(Math.max(x, place.x - 3), place.x + width + 3);
+        line(pen, [[x, y], [end, place.y]], palette.soft, 0.8); // prettier-ignore
+        if (must) disc(pen, [x, y], 11, null, palette.accent, 1.5);
+        label(pen, name, place.x, place.y, palette);
       }
     }}
   />

@@ -11,7 +11,7 @@ import { viewSized } from '../fit';
 import { addPainter, askPaint } from '../frame';
 import { Graph } from './graph';
 import { PointKeys } from './point-keys';
-import { type Size, zoomAt } from './projection';
+import { type Size, panBy, zoomAt } from './projection';
 import { View, ViewProvider } from './view';
 
 function zoom(view: View, e: WheelEvent): void {
@@ -48,6 +48,48 @@ function watchPointer(view: View): () => void {
   return () => off.abort();
 }
 
+/** Two fingers pan and zoom together; what one of them had taken hold of is let go. */
+function watchPinch(view: View, element: HTMLElement): () => void {
+  const off = new AbortController();
+  const fingers = new Map<number, { x: number; y: number }>();
+  const place = ({ clientX, clientY }: PointerEvent): { x: number; y: number } => {
+    const box = element.getBoundingClientRect();
+    return { x: clientX - box.x, y: clientY - box.y };
+  };
+  const grasp = (): { x: number; y: number; apart: number } => {
+    const [a, b] = [...fingers.values()] as [{ x: number; y: number }, { x: number; y: number }];
+    return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, apart: Math.hypot(a.x - b.x, a.y - b.y) };
+  };
+  const on = (
+    what: 'pointerdown' | 'pointermove' | 'pointerup' | 'pointercancel',
+    act: (e: PointerEvent) => void,
+  ): void =>
+    (what === 'pointerdown' ? element : window).addEventListener(
+      what,
+      (e) => (e as PointerEvent).pointerType === 'touch' && act(e as PointerEvent),
+      { capture: true, signal: off.signal },
+    );
+  on('pointerdown', (e) => {
+    fingers.set(e.pointerId, place(e));
+    if (fingers.size !== 2) return;
+    view.held?.letGo();
+    view.held = null;
+  });
+  on('pointermove', (e) => {
+    if (!fingers.has(e.pointerId)) return;
+    if (fingers.size !== 2) return void fingers.set(e.pointerId, place(e));
+    const before = grasp();
+    fingers.set(e.pointerId, place(e));
+    const now = grasp();
+    const { projection, look } = view;
+    const panned = panBy(bench.getState().sheet, now.x - before.x, now.y - before.y, projection);
+    const factor = before.apart > 0 ? now.apart / before.apart : 1;
+    setSheet(zoomAt(panned, factor, now.x, now.y, projection, look.size));
+  });
+  for (const what of ['pointerup', 'pointercancel'] as const) on(what, (e) => void fingers.delete(e.pointerId));
+  return () => off.abort();
+}
+
 /** One drawn view: its scene graph on a stage of its size, and the points' keys over it. */
 export function DrawnView({
   plane,
@@ -81,6 +123,7 @@ export function DrawnView({
       onPhotoLoaded(() => made.again()),
       onFlatReady(() => made.again()),
       watchPointer(made),
+      watchPinch(made, element),
     ];
     return () => {
       watch.disconnect();

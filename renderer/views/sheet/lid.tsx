@@ -87,7 +87,8 @@ export const Mass = memo(({ id }: { id: string }) => (
       const mass = scene.masses.get(id)!;
       const own = chosen(look, mass.pointId) || (state.selection?.kind === 'mass' && state.selection.id === id);
       const ink = own ? c.accent : c.ink;
-      const r = Math.min(18, 6 + 2 * Math.cbrt(mass.kg));
+      // small enough not to hide what stands beside it
+      const r = Math.min(9, 4 + Math.cbrt(mass.kg));
       disc(pen, [0, 0], r, c.paper, ink, 2);
       if (!mass.off) for (const from of [0, Math.PI]) slice(pen, [0, 0], r, from, from + Math.PI / 2, ink);
     }}
