@@ -25,7 +25,7 @@ function OpenMenu({ host }: { host: Host }): React.JSX.Element {
   }, []);
   return (
     <details
-      className="menu"
+      className="menu open-menu"
       ref={menu}
       onToggle={() =>
         void host.recent().then(

@@ -25,9 +25,19 @@ for (const theme of sample(['light', 'dark'] as const))
     if (theme === 'dark') await bench.button('Dark').click();
     await expect(bench.page.locator('html')).toHaveAttribute('data-theme', theme);
     await bench.findings(); // those that hold are unfolded too
-    await bench.page.locator('.menu > summary').click();
+    await bench.page.getByText('Open', { exact: true }).click();
     const found = await breaches(bench.page, 'body', theme);
-    await bench.page.locator('.menu > summary').click();
+    await bench.page.keyboard.press('Escape');
+    await expect(bench.page.locator('.menu[open]')).toHaveCount(0);
+    // the first stop of a round by keyboard skips to the middle; there “?” lists the keys
+    await bench.page.locator('.skip').focus();
+    await bench.page.keyboard.press('Enter');
+    await expect(bench.page.locator('.middle')).toBeFocused();
+    await bench.page.keyboard.press('?');
+    await expect(bench.page.locator('.keys-list')).toBeVisible();
+    found.push(...(await breaches(bench.page, '.top', theme)));
+    await bench.page.keyboard.press('Escape');
+    await expect(bench.page.locator('.keys-list')).toBeHidden();
     for (const stage of STAGES) {
       await bench.stage(stage);
       // everything that is folded is opened, so that it is looked at

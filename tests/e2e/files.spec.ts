@@ -32,10 +32,10 @@ test('a saved copy opens again as the same job, and lies among the recent ones',
   expect(again.name).toBe('workboat-hatch.lidjob');
 
   // another job, then the saved file from the disk
-  await page.locator('.menu > summary').click();
+  await page.locator('.open-menu > summary').click();
   await bench.button('Machine guard, opens down').click();
   await expect(page.locator('.job-title')).toContainText(/guard/i);
-  await page.locator('.menu > summary').click();
+  await page.locator('.open-menu > summary').click();
   const [chooser] = await Promise.all([page.waitForEvent('filechooser'), bench.button('A job file…').click()]);
   await chooser.setFiles({ name: 'mine.lidjob', mimeType: '', buffer: bytes });
   await expect(file).toContainText('mine.lidjob · saved');
@@ -45,7 +45,7 @@ test('a saved copy opens again as the same job, and lies among the recent ones',
   // recent, after the page is loaded anew
   await page.reload();
   await bench.openExample();
-  await page.locator('.menu > summary').click();
+  await page.locator('.open-menu > summary').click();
   await page.getByTitle('a copy kept in this browser').first().click();
   await expect(file).toContainText('mine.lidjob · saved');
   await bench.stage('Measure');
@@ -104,7 +104,7 @@ plain('where the browser can write in place it does: save, save as, open, recent
   await expect(bench.field(gripX)).toHaveValue('-860');
   await page.reload();
   await bench.openExample();
-  await page.locator('.menu > summary').click();
+  await page.locator('.open-menu > summary').click();
   await bench.button('second.lidjob').click();
   await expect(page.locator('.job-file')).toContainText('second.lidjob · saved');
 
@@ -137,7 +137,7 @@ plain('a job opened while another is being saved keeps its own name and place', 
     };
   });
   await page.keyboard.press('Control+s');
-  await page.locator('.menu > summary').click();
+  await page.locator('.open-menu > summary').click();
   await bench.button('Machine guard, opens down').click();
   await page.evaluate(() => (window as unknown as { letGo: () => void }).letGo());
   await expect(page.locator('.job-title')).toContainText(/guard/i);
@@ -194,13 +194,13 @@ test.describe('where the browser keeps nothing', () => {
     await bench.stage('Measure');
     await bench.type(gripX, '-865');
     await expect(page.locator('.notice.bad').last()).toHaveText(/Unsaved work is not being kept aside/);
-    await page.locator('.menu > summary').click();
+    await page.locator('.open-menu > summary').click();
     await bench.button('Machine guard, opens down').click();
     await expect(page.getByRole('dialog')).toContainText('Drop them?');
     await page.keyboard.press('Escape');
     await expect(page.getByRole('dialog')).toHaveCount(0);
     await expect(bench.field(gripX)).toHaveValue('-865');
-    await page.locator('.menu > summary').click();
+    await page.locator('.open-menu > summary').click();
     await bench.button('Machine guard, opens down').click();
     await bench.button('Drop the changes').click();
     await expect(page.locator('.job-title')).toContainText(/guard/i);

@@ -42,7 +42,7 @@ for (const [name, words] of sample([
   ['machine-guard', 'Machine guard, opens down'],
 ] as const))
   test(`the page shows of ${name} what core finds`, async ({ bench }) => {
-    await bench.page.locator('.menu > summary').click();
+    await bench.page.locator('.open-menu > summary').click();
     await bench.button(words).click();
     const job = readJob(readFileSync(inRepo(`assets/examples/${name}.lidjob`), 'utf8'));
     await expect(bench.page.locator('.job-title')).toHaveText(job.title);

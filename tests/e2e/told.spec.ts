@@ -36,12 +36,12 @@ test.describe('with the server gone', () => {
   test('an example says so, and the open job stays @deep', async ({ bench }) => {
     const { page } = bench;
     await page.context().setOffline(true);
-    await page.locator('.menu > summary').click();
+    await page.locator('.open-menu > summary').click();
     await bench.button('Machine guard, opens down').click();
     await expect(page.locator('.notice.bad')).toHaveText(/machine-guard\.lidjob" could not be fetched/);
     await expect(page.locator('.job-title')).toContainText('Workboat');
     await page.context().setOffline(false);
-    await page.locator('.menu > summary').click();
+    await page.locator('.open-menu > summary').click();
     await bench.button('Machine guard, opens down').click();
     await expect(page.locator('.job-title')).toContainText(/guard/i);
   });

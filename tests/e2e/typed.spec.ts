@@ -58,7 +58,7 @@ test('what can’t be taken stops saving, leaving and opening, by the name of it
   await bench.stage('Weigh');
   await expect(bench.notice).toHaveText(/Not left: “X”/);
   await expect(field).toHaveValue('somewhere');
-  await page.locator('.menu > summary').click();
+  await page.locator('.open-menu > summary').click();
   await bench.button('Machine guard, opens down').click();
   await expect(bench.notice).toHaveText(/Not opened: “X”/);
   await expect(page.locator('.job-title')).toContainText('Workboat');
@@ -74,6 +74,13 @@ test('what can’t be taken stops saving, leaving and opening, by the name of it
   await field.fill('-862');
   await bench.stage('Weigh');
   expect(gripOf(await bench.saveAs())).toBe(-862);
+  // undo in a field whose text was taken undoes the job; in one that is typed in it is the text's own
+  await bench.stage('Measure');
+  await field.fill('-870');
+  await field.press('Enter');
+  await field.press('Control+z');
+  await expect(field).toHaveValue('-862');
+  await expect(bench.redo).toBeEnabled();
 });
 
 test('the page is not closed or loaded anew while something is typed, without asking', async ({ bench }) => {
