@@ -10,7 +10,7 @@ export function findOnScreen() {
     return `${element.tagName.toLowerCase()}.${at} “${own.trim().replace(/\s+/g, ' ').slice(0, 50)}”`;
   };
   /** What is left of a rectangle inside everything that cuts it off; null where nothing is. `hard`: by what does not scroll. */
-  const visible = (element, rect) => {
+  const visible = (element, rect, ofText = false) => {
     let { left, top, right, bottom } = rect;
     let hard = false;
     // of what is folded the places are known, and nothing is seen
@@ -19,7 +19,8 @@ export function findOnScreen() {
       const style = getComputedStyle(box);
       if (style.visibility === 'hidden' || style.display === 'none' || style.opacity === '0') return null;
       if (style.clipPath !== 'none' && style.clipPath.startsWith('inset(50%')) return null;
-      if (box !== element && style.overflow !== 'visible') {
+      // an element's own box cuts its text, not itself
+      if ((box !== element || ofText) && style.overflow !== 'visible') {
         const b = box.getBoundingClientRect();
         const sides = [
           Math.max(left, b.left),
@@ -57,7 +58,7 @@ export function findOnScreen() {
     const range = document.createRange();
     range.selectNodeContents(node);
     for (const rect of range.getClientRects()) {
-      const seen = visible(element, rect);
+      const seen = visible(element, rect, true);
       if (!seen) continue;
       const style = getComputedStyle(element);
       const short = style.textOverflow === 'ellipsis' && element.closest('[title]') !== null;
