@@ -1,19 +1,16 @@
-import { useEffect } from 'react';
+import { useEffect, useState } from 'react';
 import type { Host } from './host/host';
-import { FindingsPanel } from './bench/findings-panel';
 import { Header } from './bench/header';
 import { Notices } from './bench/notices';
 import { QuestionBox } from './bench/question';
 import { Recovery } from './bench/recovery';
-import { NextStage, StageStrip } from './bench/stage-strip';
-import { StagePanel } from './stages';
-import { StageMiddle } from './stages/middle';
 import { StartPage } from './start/start-page';
 import { openFile, saveFile } from './state/files';
 import { leaveTool } from './state/session';
 import { bench, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
 import { leaveZone } from './state/zone-tool';
+import type { Work } from './work';
 
 /** Closes the menus that are open, the focus back where each was opened. */
 function closeMenus(): void {
@@ -53,25 +50,23 @@ function useKeys(): void {
   }, []);
 }
 
+/** What works on a job comes while the start page is shown: it is two thirds of the program. */
+function useWork(): typeof Work | null {
+  const [work, setWork] = useState<typeof Work | null>(null);
+  useEffect(() => {
+    void import('./work').then((part) => setWork(() => part.Work));
+  }, []);
+  return work;
+}
+
 export function App({ host }: { host: Host }): React.JSX.Element {
   const theme = useBench((s) => s.theme);
-  const stage = useBench((s) => s.stage);
   const startPage = useBench((s) => s.startPage);
-  const tracing = useBench((s) => s.wizard !== null);
+  const Work = useWork();
   useEffect(() => {
     document.documentElement.dataset['theme'] = theme;
   }, [theme]);
   useKeys();
-  if (startPage)
-    return (
-      <div className="bench">
-        <Header host={host} />
-        <Recovery host={host} />
-        <StartPage host={host} />
-        <Notices />
-        <QuestionBox />
-      </div>
-    );
   return (
     <div className="bench">
       <button type="button" className="skip" onClick={() => document.querySelector<HTMLElement>('.middle')?.focus()}>
@@ -79,15 +74,7 @@ export function App({ host }: { host: Host }): React.JSX.Element {
       </button>
       <Header host={host} />
       <Recovery host={host} />
-      {!tracing && <StageStrip />}
-      <main className="work">
-        <aside key={tracing ? 'tracing' : stage} className="panel" aria-label={`${stage} panel`}>
-          <StagePanel host={host} />
-          {!tracing && <NextStage />}
-        </aside>
-        <StageMiddle host={host} />
-        {!tracing && <FindingsPanel />}
-      </main>
+      {startPage ? <StartPage host={host} /> : Work && <Work host={host} />}
       <Notices />
       <QuestionBox />
     </div>
