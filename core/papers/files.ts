@@ -1,6 +1,7 @@
 import { type Sheet, writeDxf, writeSvg } from '../drawing';
 import { LidwrightError, type Result, fail } from '../error';
 import type { ResolvedJob } from '../job';
+import { writeTable } from '../table';
 import { stlBinary } from '../solid';
 import { PAPER_FORMATS, type PaperFormatName } from './kinds';
 import { type Paper, fileStems } from './paper';
@@ -13,7 +14,7 @@ export interface PaperFile {
 }
 
 /** What of a paper goes into files. */
-type Writable = Pick<Paper, 'stem' | 'draw' | 'solid'>;
+type Writable = Pick<Paper, 'stem' | 'draw' | 'solid' | 'rows'>;
 
 /** What goes into files besides the paper: its day (YYYY-MM-DD) and the drawing font's bytes. */
 export interface FileOptions {
@@ -32,6 +33,7 @@ const TYPES: Readonly<Record<PaperFormatName, string>> = {
   svg: 'image/svg+xml',
   dxf: 'image/vnd.dxf',
   stl: 'model/stl',
+  csv: 'text/csv',
 };
 
 /** Runs; whatever goes wrong with one paper is told as its own and stops no other. */
@@ -86,6 +88,8 @@ async function written(paper: Writable, format: PaperFormatName, page: number, o
       return writeDxf(sheet());
     case 'stl':
       return stlBinary(paper.solid!());
+    case 'csv':
+      return writeTable(paper.rows!());
   }
 }
 

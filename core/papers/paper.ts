@@ -15,6 +15,8 @@ export interface Paper {
   readonly formats: readonly PaperFormatName[];
   /** Throws a LidwrightError that says why it can't be drawn. */
   readonly draw: () => readonly Sheet[];
+  /** Its rows, heading first, where the paper has CSV. */
+  readonly rows?: () => string[][];
   /** What a printer or a mill makes of it, where the paper has STL. */
   readonly solid?: () => TriangleMesh;
 }

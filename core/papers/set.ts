@@ -19,6 +19,7 @@ import { placeSheets } from './place-sheet';
 import { purchaseSheet } from './purchase-sheet';
 import { report } from './report';
 import { strengthPart } from './report-strength';
+import { shoppingList, shoppingTable } from './shopping-list';
 import type { TemplateSpec } from './template-art';
 import { wedgeDrawing } from './wedge-drawing';
 
@@ -223,6 +224,14 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
       formats: READ,
       draw: () => [purchaseSheet(job, strut.id, { ...options, ...againstOrdering(outcome) })],
     });
+  });
+  papers.push({
+    id: 'shopping',
+    kind: 'shopping',
+    title: 'Shopping list',
+    formats: [...READ, 'csv'],
+    rows: () => shoppingTable(job),
+    draw: () => shoppingList(job, { ...options, ...againstOrdering(outcome) }),
   });
   if (!outcome) return named(job, papers);
   return named(job, [

@@ -31,7 +31,7 @@ async function fontBytes(): Promise<Uint8Array> {
 
 /** Writes one file of a paper; what can't be drawn or written is said. */
 export const exportPaper = (
-  paper: Pick<Paper, 'stem' | 'draw' | 'solid'>,
+  paper: Pick<Paper, 'stem' | 'draw' | 'solid' | 'rows'>,
   format: PaperFormatName,
   page = 0,
 ): Promise<void> => exportFile(async () => paperFile(paper, format, { date: today(), font: await fontBytes() }, page));

@@ -126,6 +126,7 @@ export const ROOMS = {
     'core/space',
     'core/solid',
     'core/quantity',
+    'core/table',
     'core/strut',
     'core/job',
     'core/travel',
