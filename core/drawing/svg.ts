@@ -7,7 +7,7 @@ import type { LineRole, Mark, PathSegment, Point, Sheet } from './model';
 
 /** Options of the SVG writer. */
 export interface SvgOptions {
-  /** The drawing font's file, to put into the picture so that it looks the same on every machine. */
+  /** The drawing font's file, or its letters that are needed (`subsetFont`), put into the picture so that it looks the same on every machine. */
   readonly fontBytes?: Uint8Array;
 }
 
@@ -73,17 +73,10 @@ const write: { readonly [K in Mark['kind']]: (mark: Extract<Mark, { kind: K }>, 
 const writeMark = (mark: Mark, height: number): string =>
   (write[mark.kind] as (m: Mark, h: number) => string)(mark, height);
 
-/** The font is the same for every sheet: it is turned into text once. */
-const fontTexts = new WeakMap<Uint8Array, string>();
-
 function base64(bytes: Uint8Array): string {
-  const known = fontTexts.get(bytes);
-  if (known !== undefined) return known;
   let binary = '';
   for (let i = 0; i < bytes.length; i += 8192) binary += String.fromCharCode(...bytes.subarray(i, i + 8192));
-  const text = btoa(binary);
-  fontTexts.set(bytes, text);
-  return text;
+  return btoa(binary);
 }
 
 /** One sheet as SVG: one user unit is one millimetre, text is text. The same text for the same sheet every time. */

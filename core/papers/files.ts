@@ -76,14 +76,16 @@ export function sheetsOf(paper: Writable): { readonly sheets: readonly Sheet[]; 
   }
 }
 
-/** The PDF writer is large and seldom needed: it is loaded when asked for. */
+/** The PDF writer and what picks letters out of a font are large and seldom needed: they are loaded when asked for. */
 async function written(paper: Writable, format: PaperFormatName, page: number, options: FileOptions) {
   const sheet = (): Sheet => paper.draw()[page]!;
   switch (format) {
     case 'pdf':
       return (await import('../drawing/pdf')).writePdf(paper.draw(), { fontBytes: options.font, date: options.date });
-    case 'svg':
-      return writeSvg(sheet(), { fontBytes: options.font });
+    case 'svg': {
+      const { lettersOn, subsetFont } = await import('../drawing/font-subset');
+      return writeSvg(sheet(), { fontBytes: subsetFont(options.font, lettersOn(sheet())) });
+    }
     case 'dxf':
       return writeDxf(sheet());
     case 'stl':

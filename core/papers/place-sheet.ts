@@ -204,7 +204,7 @@ function pageOf(place: EndPlace, lines: readonly TapeLine[], words: { readonly n
     notes: [
       words.seen,
       `The long cross is under the ball’s centre${on.heightMm === null ? '' : `, which stands ${mm(on.heightMm)} over the surface`}. Its upright line is ${on.upWords}: scribe it first.`,
-      `The stud ${turn}: ${asideWords(way)}. It is the arrow from the cross; the bracket’s middle line runs along it.`,
+      `The stud ${turn}: ${asideWords(way)}. It is the arrow from the cross; the bracket lies along it.`,
       ...(on.wedge
         ? [
             `Outline: the wedge (${mm(on.wedge.spec.angleDeg)}°), its thick end where the arrow points; it lifts the bracket by ${mm(on.wedge.spec.thinMm)} at its thin end. Its holes lean: drill through the wedge.`,

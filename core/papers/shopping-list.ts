@@ -53,8 +53,10 @@ function endRows(job: ResolvedJob, strut: Strut, end: EndName): ShoppingRow[] {
           `its thread ${own} is not the ${usual} usual on a ${mm(strut.spec.rodMm)} mm rod: ask for a strut with ${own} ends, or take a fitting ${usual}`,
         ]
       : []),
-    ...(own && stud && own !== stud && !isPinnedOf(bracket)
-      ? [`the bracket’s stud is ${stud}, sockets ${own} go on studs ${own}: change one of them`]
+    ...(stud && stud !== (own ?? usual) && !isPinnedOf(bracket)
+      ? [
+          `the bracket’s stud is ${stud}, sockets ${own ?? usual} go on studs ${own ?? usual}${own ? '' : ` (the thread usual on this strut, as the job names no size)`}: change one of them`,
+        ]
       : []),
   ];
   const rows: ShoppingRow[] = [
@@ -330,7 +332,7 @@ export function shoppingList(job: ResolvedJob, options: SheetOptions & { readonl
   if (options.against !== undefined)
     flow.text([`NOT READY TO ORDER when this was written. ${options.against}: see the report.`]);
   const [, ...rows] = shoppingTable(job);
-  flow.table({ 'No.': 7, What: 32, Qty: 9, Order: 48, Remark: 62 }, rows);
+  flow.table({ 'No.': 9, What: 32, Qty: 9, Order: 47, Remark: 61 }, rows);
   flow.text([
     'Bolt lengths: grip, nut and two threads out of it, to the next length sold (ISO 888, from memory). A torque is for that thread, class and friction alone; a softer mount, an insert or wood takes less: its maker’s figure comes first.',
     ...CAUTIONS,
