@@ -51,8 +51,8 @@ function ballWords(spec: BracketSpec): string {
     return `The joint sits in the middle of the gap, ${off} mm from the inner face of either upright, on a pin through both.`;
   const face = isBent(spec)
     ? spec.ballSide === 'outside'
-      ? 'outer face of the upright, turned away from the base leg'
-      : 'inner face of the upright, over the base leg'
+      ? 'upright’s outer face, away from the base leg'
+      : 'upright’s inner face, over the base leg'
     : spec.wedge
       ? 'leaning top, square to it'
       : spec.ballSide === 'outside'
@@ -70,13 +70,11 @@ function afterBendingWords(spec: BracketSpec): string[] {
   const names = [
     ...(later('pin') ? ['both pin holes, in line'] : []),
     ...(later('stud') ? ['the stud hole'] : []),
-    ...(later('fixing') ? ['the fixing holes in thin lines'] : []),
+    ...(later('fixing') ? ['the fixing holes drawn thin'] : []),
   ];
   return names.length === 0
     ? []
-    : [
-        `Drill after bending: ${names.join(' and ')}. The flat pattern has them in thin lines, the cutting file marks their centres only.`,
-      ];
+    : [`Drill after bending: ${names.join(' and ')} (thin in the flat pattern, only marked in the cutting file).`];
 }
 
 function weldWords({ throatMm, edges, assumed }: MountWeld): string {
@@ -93,10 +91,9 @@ function noteTexts(spec: BracketSpec, info: DrawingInfo, options: BracketDrawing
   const tapered = Math.abs(spec.baseWidthMm - spec.topWidthMm) > 1e-9;
   const bent = isBent(spec)
     ? [
-        `Bend allowance by DIN 6935: k = ${formatNumber(flat.k, 3)}, neutral axis ${formatNumber(flat.neutralDepthMm, 2)} mm from the inside face. R at the bend is the inside radius.`,
-        'Figures in brackets follow from this allowance and are for marking out: the folded sizes rule.',
+        `Bend allowance by DIN 6935: k = ${formatNumber(flat.k, 3)}, neutral axis ${formatNumber(flat.neutralDepthMm, 2)} mm from the inside face. Figures in brackets follow from it: the folded sizes rule. R at the bend is inside.`,
         ...(tapered
-          ? ['The upright tapers from the end of the bend; its top width is measured between the sharp corners.']
+          ? ['The upright tapers from the end of the bend; its top width is between the sharp corners.']
           : []),
       ]
     : [];
@@ -106,7 +103,7 @@ function noteTexts(spec: BracketSpec, info: DrawingInfo, options: BracketDrawing
     ...(isPinned(spec) ? ['Bend in the order of the numbers.'] : []),
     ...afterBendingWords(spec),
     ballWords(spec),
-    ...(options.fastening?.words ?? []),
+    ...(options.fastening && options.fastening.words.length > 0 ? [options.fastening.words.join(' ')] : []),
     ...(spec.wedge
       ? [
           `The top rises by ${formatNumber(spec.wedge.tiltDeg, 2)}° along A–A, ${leanWords(spec.wedge.directionDeg)}; least thickness ${formatNumber(spec.thicknessMm, 2)} mm at its lowest sharp corner. Make it from plate of ${stockMm(blanks(spec)[0]!)} mm or more, or from a sawn block.`,
@@ -118,8 +115,9 @@ function noteTexts(spec: BracketSpec, info: DrawingInfo, options: BracketDrawing
     ...(spec.fixings.some(aslant)
       ? ['A slot’s angle is from the centre line: its upper end, as seen, leans to the hand that is named.']
       : []),
-    'Outline symmetrical about the centre line.',
-    ...checkBracket(spec).flatMap((issue) => issue.shopNote ?? []),
+    ['Outline symmetrical about the centre line.', ...checkBracket(spec).flatMap((issue) => issue.shopNote ?? [])].join(
+      ' ',
+    ),
     ...(info.notes ?? []).filter((note) => note.trim() !== ''),
     CAUTION,
   ];

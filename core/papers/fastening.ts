@@ -45,14 +45,11 @@ export function fasteningOf(bracket: Bracket): Fastening {
   if (spec.attachedBy !== 'weld' && count > 0) {
     const grade = bracket.attach?.propertyClass;
     const threaded = spec.into !== 'wood' && spec.into !== 'rivet';
-    const what = INTO[spec.into]!(fixing ? ` ${fixing}${grade ? `, class ${grade},` : ','}` : '').replace(
-      /,(?= in| with)/,
-      '',
-    );
+    const what = INTO[spec.into]!(fixing ? ` ${fixing}${grade ? `, class ${grade},` : ','}` : '');
     const open = threaded && !fixing ? ' Thread not stated in the job: settle it before drilling.' : '';
     const screw = bracket.attach?.screw;
     const size = screw ? ` ⌀${formatNumber(screw.diameterMm, 1)} × ${formatNumber(screw.lengthMm, 1)}` : '';
-    words.push(`Each fixing hole takes a ${what}${size}.${open}`);
+    words.push(`Fixing holes: ${what}${size}.${open}`);
   }
   const grade = bracket.stud?.propertyClass;
   const name = isPinned(spec) ? 'Pin' : 'Ball stud';

@@ -278,7 +278,7 @@ export function printedPart(drawn: Sheet, kind: BracketSpec['kind']): BracketSpe
       acrossMm: across === undefined ? 0 : across * sheet.sense('stud-across'),
     },
     ballOffsetMm: Number(offset[1]),
-    ballSide: channel || /inner face of the upright|on the underside/.test(sheet.notes) ? 'inside' : 'outside',
+    ballSide: channel || /upright’s inner face|on the underside/.test(sheet.notes) ? 'inside' : 'outside',
     gapMm: gap,
     gusset:
       kind === 'gusset-angle'
