@@ -178,7 +178,8 @@ export function TurnChart({ swing, mount, tiltDeg, rangeDeg, presentDeg, best, t
             <rect x={x(presentDeg) - 5} y={y(presentOff) - 5} width="10" height="10" />
             <text
               x={x(presentDeg) + (presentDeg > 90 ? -9 : 9)}
-              y={Math.max(PAD.top + 12, y(presentOff) - 9)}
+              // clear of the words on what is best, which stand on the floor
+              y={Math.max(PAD.top + 12, Math.min(y(presentOff) - 9, h - PAD.bottom - 30))}
               textAnchor={presentDeg > 90 ? 'end' : 'start'}
             >
               now: {signed(presentDeg)}, {signed(presentOff, 1)}

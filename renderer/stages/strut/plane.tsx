@@ -217,11 +217,17 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
               ].map(([at, text, dx, i]) => {
                 const k = i as number;
                 const px = x((at as (typeof edge)[number]).extendedMm) + (dx as number);
+                const [high, low] = [upper[k]![1], lower[k]![1]];
+                // clear of the name of the picked one, on the longer side of it
+                const named = picked ? y(picked.forceN) : -Infinity;
+                const middle = (high + low) / 2;
+                const py =
+                  Math.abs(middle - named) > 70 ? middle : (named - high > low - named ? high + named : low + named) / 2;
                 return (
                   <text
                     key={text as string}
                     className="edge-name"
-                    transform={`translate(${px} ${(upper[k]![1] + lower[k]![1]) / 2}) rotate(-90)`}
+                    transform={`translate(${px} ${py}) rotate(-90)`}
                     textAnchor="middle"
                   >
                     {text as string}
