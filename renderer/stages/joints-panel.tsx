@@ -174,7 +174,7 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       <Advice index={index} end={end} />
       {said && (
         <p className="sum">
-          Stud to strut: {said.shut} shut, {said.open} open; must stay between {said.least} and {said.most}.
+          Stud to strut: {said.shut} closed, {said.open} open; must stay between {said.least} and {said.most}.
         </p>
       )}
       <FittingChoice index={index} end={end} />

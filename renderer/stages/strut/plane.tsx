@@ -218,11 +218,16 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
                 const k = i as number;
                 const px = x((at as (typeof edge)[number]).extendedMm) + (dx as number);
                 const [high, low] = [upper[k]![1], lower[k]![1]];
-                // clear of the name of the picked one, on the longer side of it
-                const named = picked ? y(picked.forceN) : -Infinity;
                 const middle = (high + low) / 2;
+                // where the name of the picked one reaches it, on the longer side of that
+                const reached = picked ? x(list[picked.entry]!.extendedMm) : NaN;
+                const named = picked && px < reached && px > reached - 112 ? y(picked.forceN) : -Infinity;
                 const py =
-                  Math.abs(middle - named) > 70 ? middle : (named - high > low - named ? high + named : low + named) / 2;
+                  Math.abs(middle - named) > 70
+                    ? middle
+                    : named - high > low - named
+                      ? Math.max((high + named) / 2, high + 60)
+                      : Math.min((low + named) / 2, low - 60);
                 return (
                   <text
                     key={text as string}
