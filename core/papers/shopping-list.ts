@@ -334,7 +334,7 @@ export function shoppingList(job: ResolvedJob, options: SheetOptions & { readonl
   const [, ...rows] = shoppingTable(job);
   flow.table({ 'No.': 9, What: 32, Qty: 9, Order: 47, Remark: 61 }, rows);
   flow.text([
-    'Bolt lengths: grip, nut and two threads out of it, to the next length sold (ISO 888, from memory). A torque is for that thread, class and friction alone; a softer mount, an insert or wood takes less: its maker’s figure comes first.',
+    'Bolt lengths: grip, nut and two threads out of it, to the next length sold (ISO 888, not checked against its text). A torque is for that thread, class and friction alone; a softer mount, an insert or wood takes less: its maker’s figure comes first.',
     ...CAUTIONS,
   ]);
   return flow.sheets();
