@@ -1,16 +1,27 @@
 import { useEffect, useRef } from 'react';
+import { placesStore } from '../state/places';
 import { select } from '../state/session';
 import { bench } from '../state/store';
 import { onFit } from './fit';
 import { addTrailingPainter } from './frame';
-import type { View3D } from './space';
+import type { Ghost, View3D } from './space';
+
+const NONE: readonly Ghost[] = [];
+
+/** Places found, or the nearest where none works, as the view in space shows them. */
+function ghostsNow(): readonly Ghost[] {
+  const { places, chosen, answer } = placesStore.getState();
+  const near = places.length === 0 ? (answer?.relaxed?.place ?? answer?.nearest?.place) : undefined;
+  const all = near ? [near] : places;
+  return all.length === 0 ? NONE : all.map(({ base, lid }, i) => ({ base, lid, chosen: i === chosen }));
+}
 
 /** Keeps the view in step with the job until what it returns is called. */
 function follow(view: View3D): () => void {
   let last: readonly unknown[] = [];
   const paint = (): void => {
     const s = bench.getState();
-    const key = [s.resolved, s.outcome, s.angleDeg, s.selection, s.theme];
+    const key = [s.resolved, s.outcome, s.angleDeg, s.selection, s.theme, placesStore.getState()];
     if (s.resolved.points.length === 0 || key.every((part, i) => part === last[i])) return;
     last = key;
     view.show({
@@ -20,6 +31,7 @@ function follow(view: View3D): () => void {
       selected: s.selection?.id ?? null,
       theme: s.theme,
       showTrace: true,
+      ghosts: ghostsNow(),
     });
   };
   paint();

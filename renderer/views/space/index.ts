@@ -1,1 +1,2 @@
+export type { Ghost } from './types';
 export { View3D } from './view';

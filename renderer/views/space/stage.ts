@@ -2,6 +2,7 @@ import { DirectionalLight, HemisphereLight, OrthographicCamera, Scene, WebGLRend
 import { OrbitControls } from 'three/addons/controls/OrbitControls.js';
 import { Billboards, sightRing } from './billboards';
 import { BracketPart } from './bracket-part';
+import { GhostPart } from './ghost-part';
 import { GroundPart } from './ground-part';
 import { Bodies, Inks } from './ink';
 import { LidPart } from './lid-part';
@@ -20,6 +21,7 @@ export interface Stage {
   readonly inks: Inks;
   readonly bodies: Bodies;
   readonly billboards: Billboards;
+  readonly ghosts: GhostPart;
   readonly ground: GroundPart;
   readonly lid: LidPart;
   readonly marks: MarksPart;
@@ -59,6 +61,7 @@ export function buildStage(host: HTMLElement, redraw: () => void): Stage | null 
   const inks = new Inks();
   const bodies = new Bodies();
   const billboards = new Billboards();
+  const ghosts = new GhostPart(inks);
   const ground = new GroundPart(inks);
   const lid = new LidPart(inks);
   const marks = new MarksPart(inks, bodies);
@@ -70,19 +73,19 @@ export function buildStage(host: HTMLElement, redraw: () => void): Stage | null 
     scene.add(sight.object);
   }
   lid.turned.add(brackets.onLid);
-  scene.add(ground.group, lid.group, marks.group, brackets.onBase);
+  scene.add(ground.group, ghosts.group, lid.group, marks.group, brackets.onBase);
   const triad = new Triad(inks);
   const struts: StrutPart[] = [];
   return {
     ...{ canvas, renderer, controls, scene, camera, inks, bodies, billboards },
-    ...{ ground, lid, marks, brackets, triad, sights, struts },
+    ...{ ghosts, ground, lid, marks, brackets, triad, sights, struts },
   };
 }
 
 export function disposeStage(stage: Stage): void {
   stage.controls.dispose();
   for (const strut of stage.struts) strut.dispose();
-  for (const part of [stage.ground, stage.lid, stage.marks, stage.brackets, stage.triad, ...stage.sights])
+  for (const part of [stage.ghosts, stage.ground, stage.lid, stage.marks, stage.brackets, stage.triad, ...stage.sights])
     part.dispose();
   stage.bodies.dispose();
   stage.inks.dispose();

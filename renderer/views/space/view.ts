@@ -66,7 +66,10 @@ export class View3D {
     const reshaped = last?.job !== state.job || last.outcome !== state.outcome;
     if (reshaped) this.reshape(state, last === null);
     stage.lid.traces.visible = state.showTrace;
-    if (reshaped || last.angleDeg !== state.angleDeg || last.selected !== state.selected) this.pose(state);
+    const moved = reshaped || last.angleDeg !== state.angleDeg || last.selected !== state.selected;
+    if (moved) this.pose(state);
+    if (moved || last.ghosts !== state.ghosts)
+      stage.ghosts.update(this.figure!, state.ghosts, state.angleDeg, this.sizeMm);
     this.requestFrame();
   }
 

@@ -149,7 +149,7 @@ describe('words and marks', () => {
   });
   it('says what is shown, and that a strut can’t be there', () => {
     const short = { ...job, struts: [{ ...job.struts[0]!, spec: { ...job.struts[0]!.spec, extendedMm: 590 } }] };
-    const common = { selected: 'grip', theme: 'light', showTrace: true } as const;
+    const common = { selected: 'grip', theme: 'light', showTrace: true, ghosts: [] } as const;
     expect(describeView({ ...common, job, outcome: workings(job), angleDeg: 0 })).toMatch(
       /open 0°; selected: Lift handle\.$/,
     );
