@@ -368,6 +368,7 @@ export function waysFor(
     const end: EndName = id.startsWith('base') ? 'base' : 'lid';
     return [...proposed, ...each((k) => ways.joint(k, end)), ...pivots, ways.opening()];
   }
+  if (id.startsWith('room-') || id === 'free-opening') return [...proposed, ways.opening()];
   if (id.startsWith('clearance-'))
     return [...pivots, ...each((k) => [...ways.joint(k, 'base'), ...ways.joint(k, 'lid')]), ways.opening()];
   switch (id) {

@@ -51,7 +51,7 @@ export interface Advice {
 /** So many trials a finding at most; of checks that take long. */
 export const MOST_TRIALS = 36;
 const MOST_SLOW_TRIALS = 16;
-const SLOW = /^(clearance-|bracket-strength)/;
+const SLOW = /^(clearance-|room-|free-opening|bracket-strength)/;
 /** So many changes are offered, and looked for. */
 const MOST_OFFERS = 2;
 /**

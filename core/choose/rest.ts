@@ -18,6 +18,7 @@ function checksOf({
   outline,
   struts,
   springs,
+  masses,
 }: ResolvedJob): string[] {
   // a strut that stops the lid decides how far everything turns
   const stops = travel.stop === 'strut';
@@ -35,7 +36,8 @@ function checksOf({
     ['socketPull', stops],
     ['springTravel', stops && springs.length > 0],
     ['bracketStrength', brackets.length > 0],
-    ['clearances', obstacles.length + outline.length + brackets.length > 0],
+    ['clearances', obstacles.length + outline.length + brackets.length > 0 || masses.some((m) => m.body)],
+    ['lidRoom', stops],
   ];
   return wanted.filter(([, is]) => is).map(([name]) => name);
 }

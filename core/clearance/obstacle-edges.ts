@@ -1,7 +1,8 @@
-import { type Job, type Obstacle, resolveJob } from '../job';
+import { type Job, type Obstacle, type ResolvedJob, resolveJob } from '../job';
 import { type Vec3, add, cos, cross, norm, perpendicularTo, rad, scale, sin, sub, toRad, unit } from '../space';
-import { closedFrom, makeFrame } from '../travel';
+import { type Axis, closedFrom, makeFrame } from '../travel';
 import { moveObstacle } from './edits';
+import { loadBodies, openingPlane, panelReach } from './lid-room';
 import { VIEW_FRAMES, boxAxes } from './obstacles';
 
 /** An obstacle as lines, and its middle to take hold of; in its own body's axes, lid closed, mm. */
@@ -23,7 +24,7 @@ const prism = (low: readonly Vec3[], high: readonly Vec3[], every = 1): (readonl
 ];
 
 /** The edges of an obstacle for drawing; none for a cylinder of no length or an outline of no corners. */
-export function obstacleEdges({ box, cylinder, traced }: Obstacle): ObstacleEdges {
+export function obstacleEdges({ box, cylinder, traced }: Pick<Obstacle, 'box' | 'cylinder' | 'traced'>): ObstacleEdges {
   if (box) {
     const [x, y, z] = boxAxes(box.rotationDeg ?? [0, 0, 0]).map((axis, k) => scale(axis, box.sizeMm[k]! / 2)) as [Vec3, Vec3, Vec3]; // prettier-ignore
     const corner = (i: number, j: number, k: number): Vec3 =>
@@ -53,6 +54,23 @@ export function obstacleEdges({ box, cylinder, traced }: Obstacle): ObstacleEdge
   const [low, high] = [at(depthMm[0]), at(depthMm[1])];
   if (low.length === 0) return { lines: [], middle: [0, 0, 0] };
   return { lines: prism(low, high), middle: mean([...low, ...high]) };
+}
+
+/** The edges of the lid's own bodies, lid closed, mm: its panel as thick as it is, and loads that take room. */
+export function lidEdges(
+  job: Pick<ResolvedJob, 'points' | 'outline' | 'panel' | 'masses'>,
+  axis: Pick<Axis, 'origin' | 'opening'>,
+): (readonly Vec3[])[] {
+  const reach = panelReach(job);
+  const plane = reach && openingPlane(job, axis);
+  const face = (depth: number): Vec3[] => {
+    const { origin, x, y, z } = plane!.frame;
+    return plane!.corners.map(([h, v]) => add(origin, add(add(scale(x, h), scale(y, v)), scale(z, depth))));
+  };
+  return [
+    ...(plane ? prism(face(-reach.downMm), face(reach.upMm)) : []),
+    ...loadBodies(job.masses).flatMap(({ body }) => obstacleEdges(body).lines),
+  ];
 }
 
 /**

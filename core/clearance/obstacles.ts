@@ -23,7 +23,7 @@ export function boxAxes([rx, ry, rz]: Vec3): readonly [Vec3, Vec3, Vec3] {
 }
 
 /** An obstacle as a solid in its own body's axes, lid closed. The job must have passed assertComputable. */
-export function obstacleSolid(obstacle: Obstacle): Solid {
+export function obstacleSolid(obstacle: Pick<Obstacle, 'box' | 'cylinder' | 'traced'>): Solid {
   const { box, cylinder, traced } = obstacle;
   if (box) return boxSolid(box.centre, boxAxes(box.rotationDeg ?? [0, 0, 0]), scale(box.sizeMm, 0.5));
   if (cylinder) return cylinderSolid(cylinder.from, cylinder.to, cylinder.radiusMm);
@@ -53,10 +53,4 @@ export function outlinePlane(
   const x = unit(sub(first, scale(z, dot(first, z))));
   const frame: OutlineFrame = { origin: middle, x, y: cross(z, x), z };
   return { frame, corners: corners.map((c): Corner => [dot(sub(c, middle), frame.x), dot(sub(c, middle), frame.y)]) };
-}
-
-/** The lid's panel as a solid of `thicknessMm`, half on either side of its outline; null without an outline. */
-export function panelSolid(job: Pick<ResolvedJob, 'points' | 'outline'>, thicknessMm: number): Solid | null {
-  const plane = outlinePlane(job);
-  return plane && outlineSolid(plane.frame, plane.corners, -thicknessMm / 2, thicknessMm / 2);
 }

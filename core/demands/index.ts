@@ -76,6 +76,8 @@ export const DEMANDS: readonly Demand[] = [
   demand('socket-pull', 'the pull on a ball socket', 'less', ofLimit),
   demand('spring-travel', 'what a spring bears', 'less', ofLimit),
   demand('clearance-', 'clearance', 'more', millimetres),
+  demand('room-', 'room for the lid', 'more', millimetres),
+  demand('free-opening', 'opening before it touches', 'more', overLimit),
   demand('bracket-strength-', 'the strength of a bracket', 'more', overLimit),
 ];
 

@@ -267,6 +267,7 @@ export function fieldOf(raw: Job, options: FieldOptions = {}): Field {
       job.obstacles.length > 0 ||
       (job.panel !== undefined && job.outline.length > 2) ||
       job.brackets.length > 0 ||
+      job.masses.some((m) => m.body) ||
       job.hinge.ratedN !== undefined ||
       job.hinge.screws !== undefined ||
       limits.letGoJ !== undefined,

@@ -198,6 +198,16 @@ const ABOUT: Readonly<Record<string, About>> = {
     'Whether the part can be bent, cut and drilled as it is drawn.',
     'Bend radii, distances of holes from edges and bends, overlaps.',
   ),
+  room: row(
+    'Room for the lid',
+    'The lid itself, and what lies on it, must go past walls, roof and brackets.',
+    'Least distance of their bodies over the travel; angles are passed by only as far as the gap lets them.',
+  ),
+  'free-opening': row(
+    'Free to open',
+    'How far the lid opens before anything on it comes nearer to the base than is wanted.',
+    'First angle at which the gap of two bodies is the one that is wanted.',
+  ),
   clearance: row(
     'Room for the strut',
     'Rod, tube and joints must go past everything that stands by their way.',

@@ -1,4 +1,4 @@
-import { bracketMesh, bracketSpecOf, checkBracket, outOfBracket, standBracket } from '../bracket';
+import { type BracketStand, bracketMesh, bracketSpecOf, checkBracket, outOfBracket, standBracket } from '../bracket';
 import {
   type Clearance,
   type ClearanceOptions,
@@ -79,15 +79,24 @@ export function strutClearance(
   return own && { ...own, twin: false };
 }
 
-/** A bracket of this mesh as a solid where its strut end puts it, in its body's axes; null for a bare stem. */
-export function bracketSolid(plan: Passage, strut: StrutGeometry, bracket: Bracket, mesh: TriangleMesh): Solid | null {
+/** How a bracket stands where its strut's end puts it, in that end's body axes; null for a bare stem. */
+export function bracketStand(
+  plan: Pick<Passage, 'axis' | 'job'>,
+  strut: StrutGeometry,
+  bracket: Bracket,
+): BracketStand | null {
   const end = plan.job.struts.find((s) => s.id === strut.id)?.ends[bracket.end];
   if (!end?.mount) return null;
   const pivot = bracket.end === 'base' ? strut.base : turned(strut.lid, rad(0));
   // a mount whose reference stands along its normal gives a bracket no direction: the job's check says so
   const ball = add(plan.axis.origin, pivot);
-  const stand = attempt(() => standBracket({ end, ball, spec: bracketSpecOf(bracket) })).value;
-  return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, [p[0], p[1], p[2]])));
+  return attempt(() => standBracket({ end, ball, spec: bracketSpecOf(bracket) })).value;
+}
+
+/** A bracket of this mesh as a solid where its strut end puts it, in its body's axes; null for a bare stem. */
+export function bracketSolid(plan: Passage, strut: StrutGeometry, bracket: Bracket, mesh: TriangleMesh): Solid | null {
+  const stand = bracketStand(plan, strut, bracket);
+  return stand && meshSolid(mesh, (p) => add(stand.originMm, outOfBracket(stand, p)));
 }
 
 /** clearance-…: the smallest gap of each strut to each obstacle, to the lid's panel and to brackets, over the whole travel. */
@@ -95,7 +104,7 @@ export const clearances = check(
   'clearances',
   {
     job: ['obstacles', 'panel', 'outline', 'points', 'brackets', 'limits'],
-    from: ['passage', 'meshes', 'units'],
+    from: ['passage', 'loads', 'meshes', 'units'],
   },
   (context) => {
     const { job, passage: plan, meshes } = context;
@@ -121,11 +130,18 @@ export const clearances = check(
         say(
           id,
           name ?? id,
-          gapTo(() => obstacleSolid({ id, on, ...shape }), { on, freeMm }),
+          gapTo(() => obstacleSolid(shape), { on, freeMm }),
           clearanceMm,
         );
       const freeMm = job.panel?.freeMm ?? PANEL_FREE_MM;
-      const panel = panelSolid(job, job.panel?.thicknessMm ?? 0);
+      for (const { id, name, body } of context.loads)
+        say(
+          `load-${id}`,
+          name,
+          gapTo(() => obstacleSolid(body), { on: 'lid' }),
+          clearanceMm,
+        );
+      const panel = panelSolid(job, plan.axis);
       if (panel)
         say(
           'panel',

@@ -1,10 +1,12 @@
 import type { BracketIssue } from '../bracket';
+import type { LoadBody } from '../clearance';
 import type { LidwrightError } from '../error';
 import type { JobPart, LoadCase, Path, ResolvedJob, StrangeKey, Strut } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { TriangleMesh } from '../solid';
 import type { Assessment } from '../strength';
 import type { Frame, LetGo, Passage, Plan, TravelTable } from '../travel';
+import type { LidRooms } from './lid-room';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
 
@@ -57,6 +59,10 @@ export interface CheckSources {
   readonly frame: Frame;
   /** What the struts sweep over. */
   readonly passage: Passage;
+  /** Loads that take room on the lid. */
+  readonly loads: readonly LoadBody[];
+  /** What things on the base leave to the lid's own bodies. */
+  readonly rooms: LidRooms;
   readonly plans: readonly Plan[];
   /** One table a plan, same order. */
   readonly tables: readonly TravelTable[];

@@ -4,6 +4,8 @@ import { asked, temperature } from './asked';
 import { bracketShape } from './bracket';
 import { bracketStrength } from './bracket-strength';
 import { clearances } from './clearance';
+import { lidRoom } from './lid-room';
+export { lidRooms, roomQuestion } from './lid-room';
 import type { Check, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { hingeLoad, uprightHinge } from './hinge';
@@ -55,6 +57,7 @@ export const CHECKS: readonly Check[] = [
   bracketShape,
   bracketStrength,
   clearances,
+  lidRoom,
 ];
 
 /** Demanded in every load case, those too that are only told. */

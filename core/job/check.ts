@@ -169,7 +169,12 @@ export function jobIssues(job: CheckedJob, reading?: string): Issue[] {
         'Click two marks further apart.',
       );
   });
-  issues.push(...job.obstacles.flatMap((obstacle, i) => obstacleIssues(obstacle, ['obstacles', i])));
+  job.obstacles.forEach((o, i) =>
+    issues.push(...obstacleIssues(o, ['obstacles', i], `the obstacle "${o.name ?? o.id}"`)),
+  );
+  job.masses.forEach((m, i) => {
+    if (m.body) issues.push(...obstacleIssues(m.body, ['masses', i, 'body'], `the body of "${m.name ?? m.id}"`));
+  });
   issues.push(...job.zones.flatMap((zone, i) => zoneIssues(zone, ['zones', i])));
   issues.push(...findIssues(job.find));
   issues.push(...surveyIssues(job, reading));

@@ -36,8 +36,11 @@ export function crossingSides(corners: readonly Corner[]): readonly [number, num
 }
 
 /** What keeps an obstacle from being a solid; paths lead from `where`. */
-export function obstacleIssues(obstacle: Obstacle, where: readonly (string | number)[]): Issue[] {
-  const name = `the obstacle "${obstacle.name ?? obstacle.id}"`;
+export function obstacleIssues(
+  obstacle: Pick<Obstacle, 'box' | 'cylinder' | 'traced'>,
+  where: readonly (string | number)[],
+  name: string,
+): Issue[] {
   const shapes = [obstacle.box, obstacle.cylinder, obstacle.traced].filter((s) => s !== undefined);
   if (shapes.length !== 1)
     return [

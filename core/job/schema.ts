@@ -88,11 +88,27 @@ export const travelSchema = section({
   stop: z.enum(['lid', 'strut'], named('"lid" or "strut"')),
 });
 
+const place = z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z'));
+const turn = num({ dimension: 'angle', min: -1e4, max: 1e4 });
+
+/** Bodies as boxes and cylinders, lid closed. */
+const plainBodies = {
+  /** rotationDeg turns it about X, then Y, then Z of the base frame, round its own centre. */
+  box: section({
+    centre: place,
+    sizeMm: z.tuple([lengthOver0, lengthOver0, lengthOver0], named('three lengths')),
+    rotationDeg: z.tuple([turn, turn, turn], named('three angles')).optional(),
+  }).optional(),
+  cylinder: section({ from: place, to: place, radiusMm: lengthOver0 }).optional(),
+};
+
 export const massSchema = section({
   id,
   name: label.optional(),
   kg: num({ dimension: 'mass', min: 0, max: 1e5 }),
   at: id,
+  /** The room it takes on the lid, lid closed: a box or a cylinder. */
+  body: section(plainBodies).optional(),
 });
 
 export const mountSchema = section({ normal: vector, reference: vector });
@@ -228,21 +244,12 @@ export const dismissedSchema = section({
   reason: label,
 });
 
-const place = z.tuple([coordinate, coordinate, coordinate], named('three lengths x, y, z'));
-const turn = num({ dimension: 'angle', min: -1e4, max: 1e4 });
-
 /** Something the strut must not touch, lid closed: exactly one of box, cylinder, traced. */
 export const obstacleSchema = section({
   id,
   name: label.optional(),
   on: z.enum(['base', 'lid'], named('"base" or "lid"')),
-  /** rotationDeg turns it about X, then Y, then Z of the base frame, round its own centre. */
-  box: section({
-    centre: place,
-    sizeMm: z.tuple([lengthOver0, lengthOver0, lengthOver0], named('three lengths')),
-    rotationDeg: z.tuple([turn, turn, turn], named('three angles')).optional(),
-  }).optional(),
-  cylinder: section({ from: place, to: place, radiusMm: lengthOver0 }).optional(),
+  ...plainBodies,
   /** Corners as the view shows them (side: X, Z; top: X, Y; front: Y, Z), filled between two depths along what is left. */
   traced: section({
     view: z.enum(['side', 'top', 'front'], named('"side", "top" or "front"')),
@@ -253,8 +260,20 @@ export const obstacleSchema = section({
   freeMm: lengthFrom0.optional(),
 });
 
-/** The lid's own panel over its outline, for the strut's clearance from it. */
+/** The lid's own panel over its outline: what struts must clear, and what must clear base and walls. */
 export const panelSchema = section({
+  /** From the plane of the outline the way the lid opens, and against it; they win over thicknessMm. */
+  upMm: lengthFrom0.optional(),
+  downMm: lengthFrom0.optional(),
+  /** What it is made of, inside first; they are as thick as it where nothing else is said. */
+  layers: list(
+    section({
+      name: label.optional(),
+      thicknessMm: lengthOver0,
+      densityKgM3: num({ dimension: 'number', min: 0, max: 30_000 }).optional(),
+    }),
+    'layers',
+  ).optional(),
   /** Half above and half below the plane of the outline. */
   thicknessMm: lengthFrom0.optional(),
   /** Round a strut's own lid pivot the panel is let be so far: that is where the joint stands on it. */

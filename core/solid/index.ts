@@ -1,3 +1,4 @@
+export * from './convex';
 export * from './mesh';
 export * from './triangulate';
 export * from './stl';

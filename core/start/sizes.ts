@@ -296,7 +296,7 @@ export function lidOfSizes(sizes: LidSizes): Job {
     travel: { openDeg, stop: 'lid' },
     grip: 'grip',
     outline: ['c1', 'c2', 'c3', 'c4'],
-    panel: { thicknessMm: plate.thicknessMm },
+    panel: { thicknessMm: plate.thicknessMm, layers: sizes.layers.map((l) => ({ ...l })) },
     masses: [
       { id: 'lid', name: 'Lid', kg: Math.round(kg * 1e12) / 1e12, at: 'cg-lid' },
       ...things.map((t, i) => ({ id: thingIds[i]!, name: t.name, kg: t.kg, at: `cg-thing${i + 1}` })),

@@ -1,5 +1,6 @@
 import { type Advice, type Case, type Look, adviceSteps, advised as withAdvice, wantsAdvice } from '../advice';
 import { bracketSpecOf, checkBracket } from '../bracket';
+import { loadBodies } from '../clearance';
 import { fail } from '../error';
 import {
   CHECKS,
@@ -10,6 +11,8 @@ import {
   type CheckSources,
   type Finding,
   clearanceMesh,
+  lidRooms,
+  roomQuestion,
   advisoryOnly,
 } from '../findings';
 import {
@@ -198,6 +201,21 @@ const strange = part(
   { byValue: true },
 );
 
+/** A mass leaves them as they are: compared by value. */
+const loads = part('loads', (w: Parts) => [w.job.masses], loadBodies, { byValue: true });
+
+/** What the lid's room depends on, compared by value: a strut's place or force does not send the lid past every wall again. */
+const question = part(
+  'room question',
+  (w: Parts) => [w.pick('points', 'outline', 'panel', 'obstacles', 'brackets', 'limits'), w.of(loads), w.of(passage)],
+  roomQuestion,
+  { byValue: true },
+);
+const meshes = ofBrackets(mesh, kindOf);
+const rooms = part('rooms', (w: Parts) => [w.of(question), w.of(meshes)], lidRooms, {
+  slow: (w) => w.job.obstacles.length + w.job.brackets.length > 0,
+});
+
 const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[K] } = {
   frame: (w) => w.of(frame),
   passage: (w) => w.of(passage),
@@ -209,10 +227,9 @@ const SOURCES: { readonly [K in keyof CheckSources]: (w: Parts) => CheckSources[
     (all) => (w) =>
       w.of(all)
   )(ofBrackets(issues, kindOf)),
-  meshes: (
-    (all) => (w) =>
-      w.of(all)
-  )(ofBrackets(mesh, kindOf)),
+  meshes: (w) => w.of(meshes),
+  loads: (w) => w.of(loads),
+  rooms: (w) => w.of(rooms),
   assessments: (w) => w.of(assessments),
   strange: (w) => w.of(strange),
 };

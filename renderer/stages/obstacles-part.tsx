@@ -1,4 +1,5 @@
 import { type NewObstacle, addObstacle, removeObstacle } from '../../core/clearance';
+import { setValue } from '../../core/job';
 import { bench, edit } from '../state/store';
 import { useMade } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
@@ -47,6 +48,85 @@ function fresh(kind: 'box' | 'cylinder' | 'traced'): NewObstacle {
   };
 }
 
+/** How the panel lies about its outline, and which loads take room: what must clear base and walls as the lid opens. */
+function LidBody(): React.JSX.Element {
+  const masses = useMade((s) =>
+    s.resolved.masses.map(({ id, name, body, at }) => ({
+      ...{ id, name: name ?? id, shape: body?.box ? 'box' : body?.cylinder ? 'cylinder' : null },
+      at: s.resolved.points.find((p) => p.id === at)!.at,
+    })),
+  );
+  const thickness = useMade((s) => s.resolved.panel?.thicknessMm ?? 0);
+  const put = (i: number, name: string, body: object | undefined): void =>
+    void edit(body ? `Give ${name} a body` : `Take the body of ${name} away`, (job) =>
+      setValue(job, { path: ['masses', i, 'body'], value: body }),
+    );
+  return (
+    <>
+      <p className="hint">
+        The lid and what lies on it must clear what stands on the base too. Say how far its panel reaches over and under
+        its outline, and how large its loads are.
+      </p>
+      <NumberField
+        label="Panel over its outline"
+        path={['panel', 'upMm']}
+        dimension="length"
+        fallback={thickness / 2}
+      />
+      <NumberField
+        label="Panel under its outline"
+        path={['panel', 'downMm']}
+        dimension="length"
+        fallback={thickness / 2}
+      />
+      {masses.map(({ id, name, shape, at: [x, y, z] }, i) => (
+        <details key={id} className="item">
+          <summary>
+            {name}: {shape ?? 'takes no room'}
+          </summary>
+          {shape === 'box' && (
+            <>
+              <Triple label="Middle" path={['masses', i, 'body', 'box', 'centre']} dimension="length" />
+              <Triple label="Size" path={['masses', i, 'body', 'box', 'sizeMm']} dimension="length" />
+            </>
+          )}
+          {shape === 'cylinder' && (
+            <>
+              <Triple label="From" path={['masses', i, 'body', 'cylinder', 'from']} dimension="length" />
+              <Triple label="To" path={['masses', i, 'body', 'cylinder', 'to']} dimension="length" />
+              <NumberField label="Radius" path={['masses', i, 'body', 'cylinder', 'radiusMm']} dimension="length" />
+            </>
+          )}
+          <div className="row">
+            {shape === null ? (
+              <>
+                <button
+                  type="button"
+                  onClick={() => put(i, name, { box: { centre: [x, y, z], sizeMm: [200, 200, 200] } })}
+                >
+                  A box
+                </button>
+                <button
+                  type="button"
+                  onClick={() =>
+                    put(i, name, { cylinder: { from: [x, y - 200, z], to: [x, y + 200, z], radiusMm: 100 } })
+                  }
+                >
+                  A cylinder
+                </button>
+              </>
+            ) : (
+              <button type="button" onClick={() => put(i, name, undefined)}>
+                Takes no room
+              </button>
+            )}
+          </div>
+        </details>
+      ))}
+    </>
+  );
+}
+
 /** Things the strut must not touch on its way. */
 export function ObstaclesPart(): React.JSX.Element {
   const obstacles = useMade((s) =>
@@ -60,7 +140,7 @@ export function ObstaclesPart(): React.JSX.Element {
   return (
     <Part title="In the way" folded={obstacles.length === 0}>
       <p className="hint">
-        Boxes, pipes and traced outlines that the strut and its joints must clear over the whole travel.
+        Boxes, pipes and traced outlines that strut, joints and lid must clear over the whole travel.
       </p>
       {obstacles.map((o, i) => (
         <details key={o.id} className="item">
@@ -153,6 +233,7 @@ export function ObstaclesPart(): React.JSX.Element {
       </div>
       <NumberField label="Gap wanted" path={['limits', 'clearanceMm']} dimension="length" fallback={3} />
       <NumberField label="Lid panel thickness" path={['panel', 'thicknessMm']} dimension="length" fallback={0} />
+      <LidBody />
     </Part>
   );
 }

@@ -343,6 +343,7 @@ export function stageOf(finding: Finding): Stage {
     case 'dead-centre':
     case 'over-centre':
     case 'opening-angle':
+    case 'free-opening':
     case 'upright-hinge':
     case 'hinge-load':
     case 'hinge-screws':

@@ -1,7 +1,7 @@
 // 5,000 list entries × 10 load cases × full travel: the ranking against trying them one by one.
 import { describe, expect, it } from 'vitest';
 import { rank, rankSteps } from '../../core/choose';
-import { CHECKS } from '../../core/findings';
+import { CHECKS, lidRooms, roomQuestion } from '../../core/findings';
 import { type Job, resolveJob, usualCases } from '../../core/job';
 import { METRIC } from '../../core/quantity';
 import { type StrutListEntry, forcesOf, specOf } from '../../core/strut';
@@ -96,6 +96,8 @@ describe('5,000 entries × 10 load cases × full travel', () => {
         letGos: plans.map(letGo),
         units: METRIC,
         passage: plans[0]!,
+        loads: [],
+        rooms: lidRooms(roomQuestion(job, [], plans[0]!), []),
         issues: [],
         meshes: [],
         assessments: [],

@@ -8,7 +8,7 @@ import { ConditionMark } from './conditions';
 import { DragMarks, NameTags, ScaleBar } from './drag-marks';
 import { Handle, Paper, StemHandle } from './grips';
 import { handlesOf } from './handles';
-import { Corner, Grip, Hinge, Mass, Obstacle, Outline, SweptTrace } from './lid';
+import { LidBodies, Corner, Grip, Hinge, Mass, Obstacle, Outline, SweptTrace } from './lid';
 import { Photo, TracedPhoto, Tracing } from './photos';
 import { ReadingMark, SurveyMarks } from './readings';
 import { JointSector, MountMark, PullArrow, StrutMark, StrutSweep, StrutWay } from './struts';
@@ -52,6 +52,7 @@ const Lid = memo(() => {
       {obstacles.map((id) => (
         <Obstacle key={id} id={id} />
       ))}
+      <LidBodies />
       <Outline />
       <Hinge />
     </>

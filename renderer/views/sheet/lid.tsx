@@ -95,6 +95,16 @@ export const Mass = memo(({ id }: { id: string }) => (
   />
 ));
 
+/** The lid's panel as thick as it is, and loads that take room, as their edges. */
+export const LidBodies = memo(() => (
+  <Ink
+    name="bodies of the lid"
+    draw={(pen, { scene, at, palette: c }) => {
+      for (const edge of scene.bodies) line(pen, edge.map(at), c.soft, 1);
+    }}
+  />
+));
+
 /** A thing in the way, as its edges; a cross marks the middle to take hold of. */
 export const Obstacle = memo(({ id }: { id: string }) => (
   <Ink

@@ -1,4 +1,4 @@
-import { obstacleEdges } from '../../../core/clearance';
+import { lidEdges, obstacleEdges } from '../../../core/clearance';
 import type { ResolvedJob } from '../../../core/job';
 import { type Vec3, toRad } from '../../../core/space';
 import {
@@ -44,6 +44,8 @@ export interface Scene {
   readonly struts: ReadonlyMap<string, StrutScene>;
   readonly masses: ReadonlyMap<string, MassScene>;
   readonly obstacles: ReadonlyMap<string, readonly (readonly Vec3[])[]>;
+  /** Edges of the lid's panel and loads as it stands. */
+  readonly bodies: readonly (readonly Vec3[])[];
   /** Corners of zones as the lid stands. */
   readonly zones: ReadonlyMap<string, readonly Vec3[]>;
   readonly openDeg: number;
@@ -89,6 +91,7 @@ export function buildScene(job: ResolvedJob, outcome: Workings | null, angleDeg:
     posed.set(OBSTACLE_HANDLE + o.id, pose(middle));
     return [o.id, lines.map((line) => line.map(pose))];
   });
+  const bodies = axis ? lidEdges(job, axis).map((line) => line.map((p) => poseAt(axis, p, toRad(angleDeg)))) : [];
   const zones = job.zones.map((zone): [string, Vec3[]] => {
     const corners = zone.corners.map((c) => (zone.on === 'lid' && axis ? poseAt(axis, c, toRad(angleDeg)) : c));
     corners.forEach((c, k) => posed.set(`${ZONE_HANDLE}${zone.id}/${k}`, c));
@@ -105,6 +108,7 @@ export function buildScene(job: ResolvedJob, outcome: Workings | null, angleDeg:
     struts: new Map(struts),
     masses: new Map(masses),
     obstacles: new Map(obstacles),
+    bodies,
     zones: new Map(zones),
     openDeg,
     axis,
@@ -117,6 +121,7 @@ export function buildScene(job: ResolvedJob, outcome: Workings | null, angleDeg:
       b,
       points.get(job.grip)?.at,
       ...obstacles,
+      ...bodies,
       ...zones,
     ].join(),
   };

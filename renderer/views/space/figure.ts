@@ -1,3 +1,4 @@
+import { lidEdges } from '../../../core/clearance';
 import type { ResolvedJob, Strut } from '../../../core/job';
 import { type Vec3, add, areaVector, boxMiddle, mirrorPoint, norm, scale, sub, toRad } from '../../../core/space';
 import { type StrutSplit, splitStrut } from '../../../core/strut';
@@ -36,6 +37,8 @@ export interface Figure {
   readonly openDeg: number;
   readonly spots: ReadonlyMap<string, Spot>;
   readonly outline: readonly Spot[];
+  /** Edges of the lid's panel and loads, closed. */
+  readonly bodies: readonly (readonly Vec3[])[];
   readonly struts: readonly StrutFigure[];
   readonly hinge: readonly [Vec3, Vec3];
   readonly grip: Spot | null;
@@ -105,6 +108,7 @@ export function figureOf(job: ResolvedJob, outcome: Workings | null): Figure {
     axis,
     openDeg: outcome ? outcome.frame.openDeg : job.travel.openDeg,
     spots,
+    bodies: axis ? lidEdges(job, axis) : [],
     outline: job.outline.map((id) => spots.get(id)).filter((s) => s !== undefined),
     struts,
     hinge: [spots.get(job.hinge.a)?.closed ?? [0, 0, 0], spots.get(job.hinge.b)?.closed ?? [0, 0, 0]],

@@ -68,6 +68,7 @@ export class LidPart {
       dashed(panel.bottom, [], out, true);
       panel.top.forEach((p, i) => out.line(p, panel.bottom[i]!));
     } else dashed(outline, [], out, outline.length > 2);
+    for (const line of figure.bodies) dashed(line, [], out);
     this.edges.set(out);
 
     // no outline: the lid is a thought line from the hinge to the grip

@@ -1,7 +1,7 @@
 // The ranking's yardstick: every entry × force put into the job, worked out from scratch, its findings read.
 // Shares no code with core/choose but the types and the list helpers that say which forces an entry has.
 import { LidwrightError } from '../../../core/error';
-import { CHECKS, type Finding } from '../../../core/findings';
+import { CHECKS, type Finding, lidRooms, roomQuestion } from '../../../core/findings';
 import type { ResolvedJob, Spec } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
 import { letGo, makeFrame, makePlan, sweep, travelAngles } from '../../../core/travel';
@@ -27,6 +27,8 @@ export function workOutNeeded(job: ResolvedJob): Pick<Workings, 'frame' | 'findi
     letGos: plans.map(letGo),
     units: METRIC,
     passage: plans[0]!,
+    loads: [],
+    rooms: lidRooms(roomQuestion(job, [], plans[0]!), []),
     issues: [],
     meshes: [],
     assessments: [],

@@ -15,7 +15,7 @@ const torn = attempt(() => fail('it crosses itself near (1.00, 2.00)', [], 'Shri
 
 describe('an undrawable bracket', () => {
   const found = (meshes: ReturnType<typeof clearanceMesh>[]) =>
-    clearances.run({ job: w.job, passage: passageOf(w.plans[0]!), meshes, units: METRIC } as never);
+    clearances.run({ job: w.job, passage: passageOf(w.plans[0]!), loads: [], meshes, units: METRIC } as never);
   const whole = clearanceMesh(w.job.brackets[1]!);
   const good = found([clearanceMesh(w.job.brackets[0]!), whole]);
   const bad = found([torn, whole]);

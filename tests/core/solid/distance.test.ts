@@ -59,7 +59,7 @@ describe('a piece and a box', () => {
         fc.tuple(span(5, 90), span(5, 90), span(5, 90)),
         fc.tuple(span(-180, 180), span(-180, 180), span(-180, 180)),
         (pc, centre, sizeMm, rotationDeg) => {
-          const solid = obstacleSolid({ id: 'o', on: 'base', box: { centre, sizeMm, rotationDeg } });
+          const solid = obstacleSolid({ box: { centre, sizeMm, rotationDeg } });
           // turned about X, then Y, then Z, by quaternions
           const turn = (v: V3): V3 =>
             [0, 1, 2].reduce<V3>(
@@ -120,7 +120,7 @@ describe('a piece and a traced outline with a depth', () => {
         span(3, 70),
         fc.constantFrom('side', 'top', 'front'),
         (pc, corners, low, depth, view) => {
-          const solid = obstacleSolid({ id: 'o', on: 'lid', traced: { view, corners, depthMm: [low + depth, low] } });
+          const solid = obstacleSolid({ traced: { view, corners, depthMm: [low + depth, low] } });
           const pick = { side: [0, 2, 1], top: [0, 1, 2], front: [1, 2, 0] }[view] as [number, number, number];
           const off = (at: V3): number => {
             const [x, y, d] = pick.map((k) => at[k]!) as unknown as V3;

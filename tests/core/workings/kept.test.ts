@@ -123,7 +123,7 @@ describe('kept = fresh', () => {
   it('the small job can be worked out, and every kind of check finds something in it', () => {
     const w = workingsOf(small);
     expect(w.trouble).toEqual([]);
-    expect(w.missing).toEqual(['jointRange', 'bracketStrength', 'clearances']);
+    expect(w.missing).toEqual(['jointRange', 'bracketStrength', 'clearances', 'lidRoom']);
     expect(w.findings.length).toBeGreaterThan(20);
   });
 
