@@ -6,6 +6,7 @@ import { bracketStrength } from './bracket-strength';
 import { clearances } from './clearance';
 import { lidRoom } from './lid-room';
 export { lidRooms, roomQuestion } from './lid-room';
+export { loadBodies } from '../clearance';
 import type { Check, Finding, FindingState } from './finding';
 import { dropEnergy, handForce, restRange, staysOpen } from './force';
 import { hingeLoad, uprightHinge } from './hinge';

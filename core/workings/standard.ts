@@ -1,6 +1,5 @@
 import { type Advice, type Case, type Look, adviceSteps, advised as withAdvice, wantsAdvice } from '../advice';
 import { bracketSpecOf, checkBracket } from '../bracket';
-import { loadBodies } from '../clearance';
 import { fail } from '../error';
 import {
   CHECKS,
@@ -12,6 +11,7 @@ import {
   type Finding,
   clearanceMesh,
   lidRooms,
+  loadBodies,
   roomQuestion,
   advisoryOnly,
 } from '../findings';
