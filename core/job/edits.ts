@@ -160,6 +160,13 @@ export function removeMass(job: Job, args: { id: string }): Job {
     if (of === args.id) next = setValue(next, { path: ['weighings', way, 'of'], value: undefined });
     if (off?.includes(args.id))
       next = setValue(next, { path: ['weighings', way, 'off'], value: off.filter((m) => m !== args.id) });
+    (next.weighings?.[way]?.readings ?? []).forEach(({ on }, i) => {
+      if (on?.includes(args.id))
+        next = setValue(next, {
+          path: ['weighings', way, 'readings', i, 'on'],
+          value: on.filter((m) => m !== args.id),
+        });
+    });
   }
   return usesOfPoint(next, mass.at).length === 0 ? removeFrom(next, 'points', mass.at) : next;
 }

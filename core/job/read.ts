@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { type Issue, LidwrightError, fail } from '../error';
+import { setValue } from './edits';
 import { migrate } from './migrate';
 import { showValue } from './number-field';
 import { jobSchema } from './schema';
@@ -98,12 +99,27 @@ export function issueOfSchema(issue: z.core.$ZodIssue): Issue {
   };
 }
 
+/** Readings that don't say what was on the lid get it written down: all masses but those that were off. */
+function withOnWritten(job: Job): Job {
+  const { weighings } = job;
+  if (!weighings) return job;
+  const all = job.masses.map((m) => m.id);
+  return (['pulls', 'lifted'] as const).reduce<Job>((next, way) => {
+    const { readings = [], off = [] } = weighings[way] ?? {};
+    const on = all.filter((id) => !off.includes(id));
+    return readings.reduce<Job>(
+      (now, r, i) => (r.on ? now : setValue(now, { path: ['weighings', way, 'readings', i, 'on'], value: on })),
+      next,
+    );
+  }, job);
+}
+
 /** Shape of a parsed document: migrated and held against the schema; throws a LidwrightError with every fault. */
 export function jobFromDocument(document: unknown): Job {
   const migrated = migrate(document);
   const result = jobSchema.safeParse(migrated, { reportInput: true });
   // the document itself is returned, not zod's copy: key order and unknown keys stay as they were
-  if (result.success) return migrated as unknown as Job;
+  if (result.success) return withOnWritten(migrated as unknown as Job);
   const all = result.error.issues.flatMap(deeper).map(issueOfSchema);
   const shown = all.slice(0, MOST_ISSUES);
   if (all.length > shown.length)

@@ -551,6 +551,9 @@ export const relationSchema = section({
   use: z.boolean(named('true or false')).optional(),
 });
 
+/** Mass items that were on the lid then, what was weighed among them; all but `off` in files that don't say. */
+const onLid = list(id, 'mass ids').optional();
+
 /** What a scale read that held the lid still at its grip, struts off. */
 export const pullSchema = section({
   id,
@@ -559,6 +562,9 @@ export const pullSchema = section({
   forceN: num({ dimension: 'force', min: -1e5, max: 1e5 }),
   /** At right angles to the line from hinge to grip (square, where not given), or straight up as a hung scale pulls. */
   pull: z.enum(['square', 'upright'], named('"square" or "upright"')).optional(),
+  /** Read on one of the two ways only: hinge friction is in it. The mean of both where not given. */
+  while: z.enum(['lifting', 'lowering'], named('"lifting" or "lowering"')).optional(),
+  on: onLid,
   /** false: kept, but left out of the sum. */
   use: z.boolean(named('true or false')).optional(),
 });
@@ -573,6 +579,7 @@ export const liftedSchema = section({
   /** Left out where a block stood instead of a scale. */
   firstN: num({ dimension: 'force', min: -1e5, max: 1e5 }).optional(),
   secondN: num({ dimension: 'force', min: -1e5, max: 1e5 }).optional(),
+  on: onLid,
   use: z.boolean(named('true or false')).optional(),
 });
 

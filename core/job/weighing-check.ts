@@ -22,6 +22,9 @@ export function weighingIssues(job: CheckedJob): Issue[] {
     };
     if (part.of !== undefined) noMass(part.of, 'what was weighed is', ['of']);
     (part.off ?? []).forEach((id, k) => noMass(id, 'off the lid when it was weighed was', ['off', k]));
+    (part.readings ?? []).forEach(({ on }, i) =>
+      (on ?? []).forEach((id, k) => noMass(id, `on the lid at reading ${i + 1} was`, ['readings', i, 'on', k])),
+    );
   }
   (job.weighings?.lifted?.readings ?? []).forEach(({ between }, i) =>
     between.forEach((id, k) => {

@@ -12,10 +12,12 @@ const withReadings = (job: Job, way: WeighWay, readings: readonly Reading[]): Jo
 
 function added(job: Job, way: WeighWay, items: readonly object[], stem: string): Job {
   const all = [...readingsOf(job, way)];
+  const off = job.weighings?.[way]?.off ?? [];
+  const on = job.masses.map((m) => m.id).filter((id) => !off.includes(id));
   let n = 1;
   for (const item of items) {
     while (all.some((r) => r.id === `${stem}${n}`)) n++;
-    all.push({ id: `${stem}${n}`, ...item });
+    all.push({ id: `${stem}${n}`, on, ...item } as Reading);
   }
   return items.length === 0 ? job : withReadings(job, way, all);
 }
@@ -81,13 +83,22 @@ export function chooseWeighed(job: Job, args: { way: WeighWay; of: string | null
   return of === null ? next : setOnWhenWeighed(next, { way, mass: of, on: true });
 }
 
-/** Says whether a mass item was on the lid when it was weighed. */
-export function setOnWhenWeighed(job: Job, args: { way: WeighWay; mass: string; on: boolean }): Job {
-  const { way, mass, on } = args;
+/** Says whether a mass item was on the lid when it was weighed: at one reading, or at all there are and those to come. */
+export function setOnWhenWeighed(job: Job, args: { way: WeighWay; mass: string; on: boolean; reading?: string }): Job {
+  const { way, mass, on, reading } = args;
   const off = job.weighings?.[way]?.off ?? [];
-  if (off.includes(mass) !== on) return job;
-  return setValue(job, {
-    path: ['weighings', way, 'off'],
-    value: on ? off.filter((m) => m !== mass) : [...off, mass],
+  const others = job.masses.map((m) => m.id).filter((id) => !off.includes(id));
+  let next = job;
+  if (reading === undefined && off.includes(mass) === on)
+    next = setValue(next, {
+      path: ['weighings', way, 'off'],
+      value: on ? off.filter((m) => m !== mass) : [...off, mass],
+    });
+  (job.weighings?.[way]?.readings ?? []).forEach((r, i) => {
+    const was = r.on ?? others;
+    if ((reading !== undefined && r.id !== reading) || was.includes(mass) === on) return;
+    const now = on ? [...was, mass] : was.filter((m) => m !== mass);
+    next = setValue(next, { path: ['weighings', way, 'readings', i, 'on'], value: now });
   });
+  return next;
 }

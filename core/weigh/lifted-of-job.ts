@@ -1,11 +1,11 @@
-import { attempt, type Issue } from '../error';
+import { attempt, fail, type Issue } from '../error';
 import type { Mass, ResolvedJob } from '../job';
 import { type Vec3, add, cross, dot, norm, perpendicularTo, rotateVec, scale, sub, toRad, unit } from '../space';
 import { openingAxis } from '../travel';
 import { carriedThrough } from './fit';
 import { type MassFound, type Weighing, massFromWeighings } from './lifted';
 import { type KnownItem, type MassProposal, proposalFromLifted, withoutKnown } from './proposal';
-import { type ReadingCheck, weighedItems } from './pulls-of-job';
+import { type ReadingCheck, onLidAt, weighedItems } from './pulls-of-job';
 
 /** How sure weighings are where nobody says (common practice, no source): a bathroom scale, a level, edges a few mm wide. */
 export const USUAL_LIFTED = { sigmaN: 3, sigmaDeg: 0.5, sigmaMm: 3 } as const;
@@ -106,6 +106,15 @@ export function liftedFound(job: ResolvedJob): LiftedFound {
   const { error } = attempt(() => {
     found.stands = rows.map((r) => standOf(job, r.between, r.tiltDeg ?? 0));
     const used = rows.flatMap((r, i) => (r.use === false || !found.stands[i] ? [] : [i]));
+    const on = onLidAt(job, 'lifted');
+    const sorted = (i: number): string => [...on[i]!].sort().join();
+    const other = used.find((i) => sorted(i) !== sorted(used[0]!));
+    if (other !== undefined)
+      fail(
+        `weighing ${other + 1} was made with other things on the lid than weighing ${used[0]! + 1}`,
+        ['weighings', 'lifted', 'readings', other, 'on'],
+        'Weighings count together only with the same things on the lid: switch the others off.',
+      );
     const sigmaN = lifted?.sigmaN ?? USUAL_LIFTED.sigmaN;
     const weighings = used.map((i): Weighing => {
       const { up, firstMm, secondMm } = found.stands[i]!;

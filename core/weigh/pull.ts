@@ -105,6 +105,10 @@ function pullArm(g: PullGeometry, reading: PullReading, angleRad: Rad): number {
   return dot(g.opening, cross(arm, g.up));
 }
 
+/** What hinge friction (N·mm) adds to a pull that lifts, N; a pull that lowers is as much less. */
+export const frictionPullN = (g: PullGeometry, reading: PullReading, frictionNmm: number): number =>
+  frictionNmm / pullArm(g, reading, toRad(reading.angleDeg));
+
 /** The part of a reading (N) that each component of the first moment makes, N per kg·mm. */
 function pullRow(
   g: PullGeometry,

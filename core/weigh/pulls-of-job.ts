@@ -1,9 +1,9 @@
-import { attempt, type Issue } from '../error';
+import { attempt, fail, type Issue } from '../error';
 import type { Mass, ResolvedJob } from '../job';
 import { type Vec3, add, dot, scale, sub } from '../space';
 import { type Beside, type KnownItem, type MassProposal, knownItems, proposalFromPulls } from './proposal';
 import { type FirstMoment, type PullGeometry, type PullReading } from './pull';
-import { expectedPullN, firstMomentFromPulls, planeAxes, pullGeometry } from './pull';
+import { expectedPullN, firstMomentFromPulls, frictionPullN, planeAxes, pullGeometry } from './pull';
 
 /** How sure readings are where nobody says (common practice, no source): a luggage scale with hinge friction and an unsteady hand in it. */
 export const USUAL_PULL = { sigmaN: 3, sigmaDeg: 0.5, sigmaKg: 0.5, sigmaArmMm: 10 } as const;
@@ -49,13 +49,32 @@ export function weighedItems(
   job: ResolvedJob,
   way: 'pulls' | 'lifted',
 ): { readonly item: Mass | null; readonly place: Vec3; readonly known: readonly KnownItem[] } {
-  const { of, off } = job.weighings?.[way] ?? {};
   const at = new Map(job.points.map((p) => [p.id, p.at as Vec3]));
-  const item = job.masses.find((m) => m.id === of) ?? null;
-  const known = job.masses
-    .filter((m) => m.id !== item?.id && !off?.includes(m.id) && at.has(m.at))
+  const item = job.masses.find((m) => m.id === job.weighings?.[way]?.of) ?? null;
+  const on = onLidAt(job, way)[firstUsed(job, way)] ?? allOn(job, way);
+  return { item, place: (item && at.get(item.at)) ?? middleOfLid(job), known: knownOn(job, on, item) };
+}
+
+const allOn = (job: ResolvedJob, way: 'pulls' | 'lifted'): readonly string[] =>
+  job.masses.map((m) => m.id).filter((id) => !job.weighings?.[way]?.off?.includes(id));
+
+/** Mass items that were on the lid at each reading, by their ids. */
+export const onLidAt = (job: ResolvedJob, way: 'pulls' | 'lifted'): (readonly string[])[] =>
+  (job.weighings?.[way]?.readings ?? []).map((r) => r.on ?? allOn(job, way));
+
+/** The reading that says what was on the lid, for those that are of one weighing: the first that is used. */
+const firstUsed = (job: ResolvedJob, way: 'pulls' | 'lifted'): number =>
+  Math.max(
+    0,
+    (job.weighings?.[way]?.readings ?? []).findIndex((r) => r.use !== false),
+  );
+
+/** Items of these ids with their places, one left out. */
+function knownOn(job: ResolvedJob, on: readonly string[], item: Mass | null): KnownItem[] {
+  const at = new Map(job.points.map((p) => [p.id, p.at as Vec3]));
+  return job.masses
+    .filter((m) => m.id !== item?.id && on.includes(m.id) && at.has(m.at))
     .map((m) => ({ kg: m.kg, atMm: at.get(m.at)! }));
-  return { item, place: (item && at.get(item.at)) ?? middleOfLid(job), known };
 }
 
 /** Where a lid's own weight is taken to be along a direction that was not measured: the middle of its outline, or the grip. */
@@ -117,6 +136,27 @@ export function pullsOf(job: ResolvedJob): {
   };
 }
 
+/**
+ * What a reading has in it that others have not, N: things that were on the lid at it and not at the first (and the other way
+ * round), and hinge friction where it was read on one way only. NaN where what is to be found was not on the lid.
+ */
+function extraOf(job: ResolvedJob, { geometry, readings }: ReturnType<typeof pullsOf>, item: Mass | null): number[] {
+  const rows = job.weighings?.pulls?.readings ?? [];
+  const on = onLidAt(job, 'pulls');
+  const first = on[firstUsed(job, 'pulls')] ?? [];
+  const axes = planeAxes(geometry);
+  return rows.map((row, i) => {
+    if (item && !on[i]!.includes(item.id)) return NaN;
+    const pull = (ids: readonly string[]): number =>
+      ids.length === 0
+        ? 0
+        : expectedPullN(geometry, { ...axes, ...momentOf(knownOn(job, ids, item), geometry, axes) }, readings[i]!);
+    const more = pull(on[i]!.filter((id) => !first.includes(id))) - pull(first.filter((id) => !on[i]!.includes(id)));
+    const rub = row.while ? frictionPullN(geometry, readings[i]!, job.hinge.frictionNm * 1000) : 0;
+    return more + (row.while === 'lowering' ? -rub : rub);
+  });
+}
+
 /** The fact beside the pulls: typed in the job, or as the item to correct has it; null where nobody says. */
 function besideOf(job: ResolvedJob, item: Mass | null, armMm: number): PullsFound['beside'] {
   const pulls = job.weighings?.pulls ?? {};
@@ -157,17 +197,27 @@ export function pullsFound(job: ResolvedJob): PullsFound {
     trouble: [] as readonly Issue[],
   };
   const { error } = attempt(() => {
-    const { geometry, readings } = pullsOf(job);
+    const pulls = pullsOf(job);
+    const { geometry, readings } = pulls;
     found.geometry = geometry;
     const used = rows.flatMap((r, i) => (r.use === false ? [] : [i]));
+    const extra = extraOf(job, pulls, item);
+    const without = used.find((i) => Number.isNaN(extra[i]));
+    if (without !== undefined)
+      fail(
+        `${item!.name ?? item!.id} was not on the lid at reading ${without + 1}`,
+        ['weighings', 'pulls', 'readings', without, 'on'],
+        'Say that it was, or switch that reading off.',
+      );
     const moment = firstMomentFromPulls(
       geometry,
-      used.map((i) => readings[i]!),
+      used.map((i) => ({ ...readings[i]!, forceN: readings[i]!.forceN - extra[i]! })),
     );
     found.moment = moment;
     found.readings = rows.map((r, i) => {
       const k = used.indexOf(i);
-      const expectedN = k < 0 ? expectedOrNull(geometry, moment, readings[i]!) : r.forceN + moment.residualsN[k]!;
+      const expectedN =
+        k < 0 ? expectedOrNull(geometry, moment, readings[i]!, extra[i]!) : r.forceN + moment.residualsN[k]!;
       return {
         id: r.id,
         used: k >= 0,
@@ -191,8 +241,13 @@ export function pullsFound(job: ResolvedJob): PullsFound {
 }
 
 /** An upright pull has no expected force where it has no arm. */
-function expectedOrNull(geometry: PullGeometry, moment: FirstMoment, reading: PullReading): number | null {
-  const value = expectedPullN(geometry, moment, reading);
+function expectedOrNull(
+  geometry: PullGeometry,
+  moment: FirstMoment,
+  reading: PullReading,
+  extraN: number,
+): number | null {
+  const value = expectedPullN(geometry, moment, reading) + extraN;
   return Number.isFinite(value) && Math.abs(value) < 1e6 ? value : null;
 }
 

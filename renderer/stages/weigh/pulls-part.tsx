@@ -53,6 +53,7 @@ export function PullsPart(): React.JSX.Element {
   const found = weighedOf(resolved).pulls;
   const read = resolved.weighings?.pulls?.readings ?? [];
   const ways = new Set(raw.map((r) => r.pull ?? 'square'));
+  const whiles = new Set(raw.map((r) => r.while ?? 'mean'));
   const usual = raw.at(-1)?.pull ?? 'square';
   const suspect = found && mostSuspect(found.readings);
   const columns: readonly EntryColumn<Row>[] = [
@@ -128,6 +129,38 @@ export function PullsPart(): React.JSX.Element {
           </select>
         </span>
       </div>
+      <div className="field">
+        <label htmlFor="pull-while">It was read</label>
+        <span className="entry">
+          <select
+            id="pull-while"
+            value={whiles.size > 1 ? 'mixed' : (raw.at(-1)?.while ?? 'mean')}
+            onChange={(e) => {
+              const way = e.target.value === 'mean' ? undefined : (e.target.value as 'lifting' | 'lowering');
+              edit('Set when the scale was read', (job) =>
+                raw.reduce((next, r) => setPull(next, { id: r.id, patch: { while: way } }), job),
+              );
+            }}
+            disabled={raw.length === 0}
+          >
+            <option value="mean">both ways, the mean typed</option>
+            <option value="lifting">while lifting only</option>
+            <option value="lowering">while lowering only</option>
+            {whiles.size > 1 && (
+              <option value="mixed" disabled>
+                some so, some so
+              </option>
+            )}
+          </select>
+        </span>
+      </div>
+      {(whiles.size > 1 || !whiles.has('mean')) && raw.length > 0 && (
+        <p className="hint" role="status">
+          {resolved.hinge.frictionNm > 0
+            ? 'The hinge’s friction, as the job has it, is taken out of what was read on one way only.'
+            : 'Read on one way only, the friction of the hinge is still in it, and the job has none: read the other way too, or give the friction.'}
+        </p>
+      )}
       <EntryTable
         label="Pulls at the grip"
         className="entries pulls"
@@ -152,6 +185,7 @@ export function PullsPart(): React.JSX.Element {
               angleDeg: angleEntry(angle!),
               forceN: scaleEntry(force!, scale),
               ...(usual === 'upright' ? { pull: usual } : {}),
+              ...(raw.at(-1)?.while ? { while: raw.at(-1)!.while } : {}),
             };
             return edit('Add a pull', (job) => withPulls(job, [pull]));
           },

@@ -11,6 +11,13 @@ export function WeighedWhat({ way }: { way: WeighWay }): React.JSX.Element {
   // where nothing was said yet the first item counts, as the first reading will write down
   const of = part ? (part.of ?? '') : (masses[0]?.id ?? '');
   const others = masses.filter((m) => m.id !== of);
+  const readings = part?.readings ?? [];
+  const onAt = (i: number, mass: string): boolean => readings[i]?.on?.includes(mass) ?? !part?.off?.includes(mass);
+  const differ = others.some((m) => new Set(readings.map((_, i) => onAt(i, m.id))).size > 1);
+  const put = (mass: string, on: boolean, reading?: string): void =>
+    void edit(on ? 'It was on the lid' : 'It was off the lid', (job) =>
+      setOnWhenWeighed(job, { way, mass, on, ...(reading === undefined ? {} : { reading }) }),
+    );
   return (
     <>
       <div className="field">
@@ -39,16 +46,44 @@ export function WeighedWhat({ way }: { way: WeighWay }): React.JSX.Element {
             <label key={m.id} className="check">
               <input
                 type="checkbox"
-                checked={!part?.off?.includes(m.id)}
-                onChange={(e) =>
-                  edit(e.target.checked ? 'It was on the lid' : 'It was off the lid', (job) =>
-                    setOnWhenWeighed(job, { way, mass: m.id, on: e.target.checked }),
-                  )
-                }
+                checked={readings.length > 0 ? readings.every((_, i) => onAt(i, m.id)) : !part?.off?.includes(m.id)}
+                onChange={(e) => put(m.id, e.target.checked)}
               />{' '}
               {m.name ?? m.id}
             </label>
           ))}
+          {readings.length > 1 && (
+            <details open={differ}>
+              <summary>Not the same at each reading</summary>
+              <table>
+                <thead>
+                  <tr>
+                    <th>Reading</th>
+                    {others.map((m) => (
+                      <th key={m.id}>{m.name ?? m.id}</th>
+                    ))}
+                  </tr>
+                </thead>
+                <tbody>
+                  {readings.map((r, i) => (
+                    <tr key={r.id}>
+                      <th>{i + 1}</th>
+                      {others.map((m) => (
+                        <td key={m.id}>
+                          <input
+                            type="checkbox"
+                            aria-label={`${m.name ?? m.id} on the lid at reading ${i + 1}`}
+                            checked={onAt(i, m.id)}
+                            onChange={(e) => put(m.id, e.target.checked, r.id)}
+                          />
+                        </td>
+                      ))}
+                    </tr>
+                  ))}
+                </tbody>
+              </table>
+            </details>
+          )}
         </fieldset>
       )}
     </>

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   type Job,
+  addMass,
   jobIssues,
   readJob,
   removeMass,
@@ -343,11 +344,10 @@ describe('weighings in the file', () => {
     expect(gone.weighings!.pulls!.off).toEqual([]);
     expect(jobIssues(resolveJob(gone))).toEqual([]);
     const typed = setValue(full, { path: ['weighings', 'pulls', 'kg'], value: 30 });
-    expect(chooseWeighed(typed, { way: 'pulls', of: 'canister' }).weighings!.pulls).toEqual({
-      readings: full.weighings!.pulls!.readings,
-      of: 'canister',
-      off: [],
-    });
+    const chosen = chooseWeighed(typed, { way: 'pulls', of: 'canister' }).weighings!.pulls!;
+    expect({ ...chosen, readings: [] }).toEqual({ readings: [], of: 'canister', off: [] });
+    // what was weighed counts as on the lid at every reading
+    for (const r of chosen.readings!) expect(r.on).toContain('canister');
     expect(addPulls(full, { pulls: [] })).toBe(full);
   });
 });
@@ -374,5 +374,75 @@ describe('what a scale reads', () => {
     expect(shownOnScale(122.583125, 'kg')).toBe('12.5');
     expect(shownOnScale(980.665, 'kg')).toBe('100');
     expect(shownOnScale(-0.000001, 'kg')).toBe('0');
+  });
+});
+
+describe('what was on the lid at each reading', () => {
+  const truth = itemsOf(boat, { panel: { kg: 38, at: [-455, 6, 390] } });
+  const measured = chooseWeighed(withPulls(boat, truth), { way: 'pulls', of: 'panel' });
+  const found = (job: Job) => pullsFound(resolveJob(job));
+
+  it('adding a mass later changes nothing that was measured', () => {
+    const before = found(measured).proposal!;
+    const after = found(addMass(measured, { name: 'Table', kg: 9, at: [-700, 0, 450] }));
+    expect(after.proposal).toEqual(before);
+    expect(after.trouble).toEqual([]);
+  });
+
+  it('a file that does not say it gets it written down when it is read, and the same answer', () => {
+    const silent = setValue(measured, {
+      path: ['weighings', 'pulls', 'readings'],
+      value: measured.weighings!.pulls!.readings!.map(({ on: _on, ...r }) => r),
+    });
+    const read = readJob(writeJob(silent));
+    expect(read.weighings!.pulls!.readings![0]!.on).toEqual(['panel', 'canister', 'cradle']);
+    expect(found(read).proposal).toEqual(found(measured).proposal);
+    expect(readJob(writeJob(read))).toEqual(read);
+    const off = setValue(silent, { path: ['weighings', 'pulls', 'off'], value: ['canister'] });
+    expect(readJob(writeJob(off)).weighings!.pulls!.readings![2]!.on).toEqual(['panel', 'cradle']);
+  });
+
+  it('readings with the canister on and off together find the panel as if all had been alike', () => {
+    const bare = truth.filter((_, i) => resolveJob(boat).masses[i]!.id !== 'canister');
+    const mixed = [5, 20, 35, 50, 65].reduce<Job>((job, angleDeg, i) => {
+      const light = i % 2 === 1;
+      const forceN = pullN(boat, light ? bare : truth, angleDeg, 'square');
+      const on = light ? ['panel', 'cradle'] : ['panel', 'canister', 'cradle'];
+      return addPulls(job, { pulls: [{ angleDeg, forceN, on }] });
+    }, boat);
+    const job = chooseWeighed(mixed, { way: 'pulls', of: 'panel' });
+    const [one, other] = [found(job), found(measured)];
+    expectClose(one.proposal!.kg, other.proposal!.kg, within(1e-9, 'kg'));
+    for (const r of one.readings) expectClose(r.offN!, 0, within(1e-9, 'N'));
+  });
+
+  it('says which reading was taken without what is to be found, and which weighings are not alike', () => {
+    const without = setOnWhenWeighed(measured, { way: 'pulls', mass: 'panel', on: false, reading: 'pull2' });
+    expect(found(without).trouble[0]!.what).toContain('was not on the lid at reading 2');
+    const lifted = ['a', 'b'].reduce<Job>(
+      (job, _, i) =>
+        addLifted(job, { weighing: { between: ['c1', 'c2'], firstN: 200, secondN: 250, on: i ? ['panel'] : ['panel', 'cradle'] } }), // prettier-ignore
+      boat,
+    );
+    expect(liftedFound(resolveJob(lifted)).trouble[0]!.what).toContain('other things on the lid');
+  });
+
+  it('takes the hinge’s friction out of pulls that were read on one way only', () => {
+    const frictionNm = resolveJob(boat).hinge.frictionNm;
+    expect(frictionNm).toBeGreaterThan(0);
+    const { origin, opening } = openingAxis(resolveJob(boat));
+    const grip = sub(point(boat, 'grip'), origin);
+    const arm = norm(sub(grip, scale(opening, dot(grip, opening))));
+    for (const [way, sign] of [
+      ['lifting', 1],
+      ['lowering', -1],
+    ] as const) {
+      const rubbed = [5, 20, 35, 50, 65].map((angleDeg) => ({
+        ...{ angleDeg, while: way },
+        forceN: pullN(boat, truth, angleDeg, 'square') + (sign * frictionNm * 1000) / arm,
+      }));
+      const job = chooseWeighed(addPulls(boat, { pulls: rubbed }), { way: 'pulls', of: 'panel' });
+      expectClose(found(job).proposal!.kg, found(measured).proposal!.kg, within(1e-9, 'kg'));
+    }
   });
 });
