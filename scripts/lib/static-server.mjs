@@ -21,6 +21,7 @@ const MIME = {
   '.md': 'text/plain; charset=utf-8',
   '.csv': 'text/csv; charset=utf-8',
   '.svg': 'image/svg+xml',
+  '.webmanifest': 'application/manifest+json',
   '.png': 'image/png',
   '.jpg': 'image/jpeg',
   '.jpeg': 'image/jpeg',
