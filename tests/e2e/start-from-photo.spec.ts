@@ -192,7 +192,7 @@ test('what is no picture, is broken or far too large is told in words, and nothi
   // Leaving half way leaves the open job as it was.
   await begin(bench);
   await bench.button('Cancel').click();
-  await expect(bench.view('top')).toBeVisible();
+  await expect(page.locator('.stages')).toBeVisible();
   await bench.workedOut();
   expect(await page.locator('.findings').textContent()).toBe(before);
   await expect(bench.undo).toBeDisabled();
