@@ -50,7 +50,6 @@ let freeze = <T>(value: T): T => value;
 /**
  * For development and tests: everything that workings give out is frozen, so that whoever writes into it fails at once.
  * Typed arrays can't be frozen, and frozen objects read slowly in Node, so nothing is where speed is measured.
- * @internal for tests
  */
 export function freezeWorkings(on: boolean): void {
   freeze = on ? deepFreeze : (value) => value;

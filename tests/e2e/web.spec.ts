@@ -100,7 +100,7 @@ test('after one visit the job is done without a network, and is still there afte
   await expect(bench.field(gripX)).toHaveValue('-777');
 });
 
-test('a newer edition waits until the old one’s windows are closed, and the work is there in it', async ({
+test('a newer edition waits until the old one’s windows are closed, and the work is there in it @deep', async ({
   context,
   page,
   host,
