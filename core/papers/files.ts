@@ -2,7 +2,7 @@ import { type Sheet, writeDxf, writeSvg } from '../drawing';
 import { LidwrightError, type Result, fail } from '../error';
 import type { ResolvedJob } from '../job';
 import { writeTable } from '../table';
-import { stlBinary } from '../solid';
+import { stlBinary, threeMf } from '../solid';
 import { PAPER_FORMATS, type PaperFormatName } from './kinds';
 import { type Paper, fileStems } from './paper';
 
@@ -28,11 +28,15 @@ export interface LeftOut {
   readonly why: LidwrightError;
 }
 
+/** What holds one page, or one solid, a file. */
+const PAGED: readonly PaperFormatName[] = ['svg', 'dxf', 'stl', '3mf'];
+
 const TYPES: Readonly<Record<PaperFormatName, string>> = {
   pdf: 'application/pdf',
   svg: 'image/svg+xml',
   dxf: 'image/vnd.dxf',
   stl: 'model/stl',
+  '3mf': 'model/3mf',
   csv: 'text/csv',
 };
 
@@ -89,20 +93,22 @@ async function written(paper: Writable, format: PaperFormatName, page: number, o
     case 'dxf':
       return writeDxf(sheet());
     case 'stl':
-      return stlBinary(paper.solid!());
+      return stlBinary(paper.solid!(page));
+    case '3mf':
+      return threeMf(paper.solid!(page));
     case 'csv':
       return writeTable(paper.rows!());
   }
 }
 
-/** One file of a paper: a PDF holds all its sheets, an SVG or a DXF one. Throws a LidwrightError where it can't be drawn. */
+/** One file of a paper: a PDF holds all its sheets, any other one. Throws a LidwrightError where it can't be drawn. */
 export async function paperFile(
   paper: Writable,
   format: PaperFormatName,
   options: FileOptions,
   page = 0,
 ): Promise<PaperFile> {
-  const paged = (format === 'svg' || format === 'dxf') && paper.draw().length > 1;
+  const paged = PAGED.includes(format) && paper.draw().length > 1;
   // a dot stands in no stem, so a tail makes no name that another paper has
   const tail = paged ? (paper.draw()[page]?.fileTail ?? null) : null;
   return {
@@ -134,8 +140,7 @@ export async function paperFiles(
     else
       for (const format of PAPER_FORMATS)
         if (paper.formats.includes(format) && (formats?.includes(format) ?? true))
-          for (const page of format === 'svg' || format === 'dxf' ? sheets.keys() : [0])
-            await write(paper, format, page);
+          for (const page of PAGED.includes(format) ? sheets.keys() : [0]) await write(paper, format, page);
   }
   return { files, leftOut };
 }

@@ -17,5 +17,5 @@ export type PaperKind = (typeof PAPER_KINDS)[number];
 export const WORKED_OUT_KINDS: readonly PaperKind[] = ['place', 'layout', 'report', 'checklist'];
 
 /** Ways a paper can be written. */
-export const PAPER_FORMATS = ['pdf', 'svg', 'dxf', 'stl', 'csv'] as const;
+export const PAPER_FORMATS = ['pdf', 'svg', 'dxf', 'stl', '3mf', 'csv'] as const;
 export type PaperFormatName = (typeof PAPER_FORMATS)[number];

@@ -17,8 +17,8 @@ export interface Paper {
   readonly draw: () => readonly Sheet[];
   /** Its rows, heading first, where the paper has CSV. */
   readonly rows?: () => string[][];
-  /** What a printer or a mill makes of it, where the paper has STL. */
-  readonly solid?: () => TriangleMesh;
+  /** What a printer or a mill makes of what a page shows, where the paper has STL and 3MF. */
+  readonly solid?: (page: number) => TriangleMesh;
 }
 
 /** A paper before its files are named. */

@@ -1,5 +1,5 @@
 import { verdict } from '../findings';
-import { type Blank, blanks, stockMm } from '../bracket';
+import { type Blank, blanks, bracketMesh, stockMm } from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
 import { attempt } from '../error';
 import type { Bracket, EndName, Path, ResolvedJob } from '../job';
@@ -31,6 +31,7 @@ export interface PaperOptions extends SheetOptions {
 
 const ALL: readonly PaperFormatName[] = ['pdf', 'svg', 'dxf'];
 const READ: readonly PaperFormatName[] = ['pdf', 'svg'];
+const SOLID: readonly PaperFormatName[] = ['stl', '3mf'];
 
 /** Runs with error paths that lead into the job. */
 function within<T>(path: Path, make: () => T): T {
@@ -124,7 +125,8 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: 
       id: `bracket-${bracket.id}`,
       kind: 'bracket',
       title: bracket.bought ? `To look for: ${name}` : `Drawing: ${name}`,
-      formats: ALL,
+      formats: bracket.bought ? ALL : [...ALL, ...SOLID],
+      solid: (page) => bracketMesh(handsOf(job, bracket)[page]!.spec),
       draw: draw(() => bracketSheets(job, bracket, options)),
     },
   ];
@@ -182,7 +184,7 @@ const plannedOfWedge = (
     id: wedge.id,
     kind: 'wedge',
     title: wedge.name,
-    formats: [...ALL, 'stl'],
+    formats: [...ALL, ...SOLID],
     draw: () => [wedgeSheet(job, wedge, options, quantity)],
     solid: () => wedgeMesh(wedge),
   },

@@ -21,7 +21,7 @@ function normalOf(a: readonly number[], b: readonly number[], c: readonly number
 const rounded = (value: number): number => Math.round(value * 1e6) / 1e6 + 0;
 
 /** The mesh as a binary STL file: 80 bytes of header, then 50 bytes a triangle, little-endian. STL has no unit; these are mm. */
-export function stlBinary(mesh: TriangleMesh, name = 'wedge, lengths in mm'): Uint8Array {
+export function stlBinary(mesh: TriangleMesh, name = 'lengths in mm'): Uint8Array {
   const count = mesh.triangles.length / 3;
   const bytes = new Uint8Array(84 + 50 * count);
   // a binary file must not begin with "solid": readers tell the two kinds apart by that word

@@ -26,7 +26,7 @@ function PaperPart({ paper }: { paper: Paper }): React.JSX.Element | null {
         {paper.formats.map((format) => (
           <button key={format} type="button" className="strong" onClick={() => void exportPaper(paper, format, page)}>
             Export {format.toUpperCase()}
-            {several && (format === 'svg' || format === 'dxf') && ` of page ${page + 1}`}
+            {several && format !== 'pdf' && format !== 'csv' && ` of page ${page + 1}`}
           </button>
         ))}
       </div>

@@ -40,12 +40,12 @@ async function fromPage(bench: Bench): Promise<Map<string, Buffer>> {
     .locator('option')
     .evaluateAll((all) => all.map((o) => (o as HTMLOptionElement).value))) {
     await papers.selectOption(id);
-    await take('(PDF|STL)');
-    await take('(SVG|DXF)');
+    await take('(PDF|CSV)');
+    await take('(SVG|DXF|STL|3MF)');
     const next = bench.button('Next page');
     while ((await next.count()) > 0 && (await next.isEnabled())) {
       await next.click();
-      await take('(SVG|DXF)');
+      await take('(SVG|DXF|STL|3MF)');
     }
   }
   return files;
@@ -76,7 +76,7 @@ for (const [name, job] of sample([
     for (const [file, bytes] of command) expect(page.get(file)!.equals(bytes), file).toBe(true);
     const endings = new Set([...command.keys()].map((file) => file.split('.').at(-1)));
     expect([...endings].sort()).toEqual(
-      name === 'a job with a wedge' ? ['dxf', 'pdf', 'stl', 'svg'] : ['dxf', 'pdf', 'svg'],
+      /wedge|hatch/.test(name) ? ['3mf', 'csv', 'dxf', 'pdf', 'stl', 'svg'] : ['csv', 'dxf', 'pdf', 'svg'],
     );
     for (const [file, bytes] of fromCommand(job, '--together')) {
       const all = await bench.downloaded(bench.button('All papers in one PDF'));

@@ -56,18 +56,19 @@ describe('files of papers', () => {
   });
 
   it('are told apart from what goes wrong in another: a fault of the program, a file that can’t be written, a hole in a sheet', async () => {
-    const [good] = papersOf(resolveJob(exampleJob()), null, { ...options, program: 'x' });
-    const sheet = good!.draw()[0]!;
+    const [drawing] = papersOf(resolveJob(exampleJob()), null, { ...options, program: 'x' });
+    const good: Paper = { ...drawing!, formats: ['dxf'] };
+    const sheet = good.draw()[0]!;
     const part = { name: 'view', marks: [{ ...sheet.parts[0]!.marks[0]!, from: [NaN, 1] }] } as never;
-    const broken = (id: string, more: Partial<Paper>): Paper => ({ ...good!, id, stem: id, ...more });
+    const broken = (id: string, more: Partial<Paper>): Paper => ({ ...good, id, stem: id, ...more });
     const all = [
       broken('fault', { draw: () => (undefined as never as Paper[])[0]!.draw() }),
       broken('hole', { draw: () => [{ ...sheet, parts: [part] }] }),
       broken('solid', { formats: ['dxf', 'stl'], solid: () => fail('it crosses itself', [], 'Shrink a hole.') }),
-      good!,
+      good,
     ];
     const { files, leftOut } = await paperFiles(all, ['dxf', 'stl'], options);
-    expect(files.map((f) => f.name)).toEqual(['solid.dxf', `${good!.stem}.dxf`]);
+    expect(files.map((f) => f.name)).toEqual(['solid.dxf', `${good.stem}.dxf`]);
     expect(leftOut.map(({ paper, why }) => `${paper.id}: ${why.what}`)).toEqual([
       expect.stringMatching(/^fault: drawing it went wrong \(TypeError.*a fault of the program$/),
       'hole: a measure in its part "view" could not be worked out',
