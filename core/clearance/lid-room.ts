@@ -27,10 +27,14 @@ import {
 import type { Axis } from '../travel';
 import { VIEW_FRAMES, boxAxes, outlinePlane } from './obstacles';
 
-/** A thing that takes room, in convex pieces; its own body's axes, lid closed, mm. */
-export interface RoomBody {
+/** What a thing is called. */
+export interface Named {
   readonly id: string;
   readonly name: string;
+}
+
+/** A thing that takes room, in convex pieces; its own body's axes, lid closed, mm. */
+export interface RoomBody extends Named {
   readonly pieces: readonly Convex[];
 }
 
@@ -122,7 +126,7 @@ export interface Room {
   readonly gapMm: number;
   /** Opening angle of it, degrees. */
   readonly atDeg: number;
-  readonly body: RoomBody;
+  readonly body: Named;
   /** Where they first meet, degrees; null: nowhere. */
   readonly touchDeg: number | null;
   /** Up to here at least the gap that is wanted is kept, degrees. */
@@ -178,7 +182,7 @@ export function roomOf(axis: Axis, openDeg: number, lid: RoomBody, base: RoomBod
     return best.distanceMm;
   };
   const pace = toRad(1) * Math.max(...lid.pieces.map((p) => paceOf(p, axis)));
-  const room = (found: Omit<Room, 'body'>): Room => ({ ...found, body: lid });
+  const room = (found: Omit<Room, 'body'>): Room => ({ ...found, body: { id: lid.id, name: lid.name } });
   const shut = gapAt(0);
   let from = 0;
   if (shut < wantedMm) {

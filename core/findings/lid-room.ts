@@ -1,5 +1,6 @@
 import {
   type LoadBody,
+  type Named,
   type Room,
   type RoomBody,
   lidBodies,
@@ -54,7 +55,7 @@ export function roomQuestion(
 export interface LidRooms extends Pick<RoomQuestion, 'openDeg' | 'caseId' | 'wantedMm'> {
   /** Whether there is anything on the lid to look at. */
   readonly bare: boolean;
-  readonly found: readonly { readonly thing: RoomBody; readonly worst: Room; readonly rooms: readonly Room[] }[];
+  readonly found: readonly { readonly thing: Named; readonly worst: Room; readonly rooms: readonly Room[] }[];
 }
 
 /** Works out the rooms; `meshes` are the brackets' bodies, one a bracket. */
@@ -72,7 +73,12 @@ export function lidRooms(question: RoomQuestion, meshes: readonly (TriangleMesh 
   const lid = base.length === 0 ? [] : [...plain, ...obstaclesOn('lid', obstacles), ...brackets('lid')];
   const found = base.map((thing) => {
     const rooms = lid.map((body) => roomOf(axis, openDeg, body, thing, wantedMm));
-    return { thing, rooms, worst: rooms.reduce((a, b) => (rank(b) < rank(a) ? b : a)) };
+    // plain data: workings go to other threads, and functions don't
+    return {
+      thing: { id: thing.id, name: thing.name },
+      rooms,
+      worst: rooms.reduce((a, b) => (rank(b) < rank(a) ? b : a)),
+    };
   });
   return { openDeg, caseId, wantedMm, bare: base.length === 0, found };
 }

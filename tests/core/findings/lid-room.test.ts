@@ -90,6 +90,12 @@ describe('room for the lid', () => {
     expect(found(lid({ obstacles: [through] }), 'room-post')!.text).toContain('stands in');
   });
 
+  it('keeps plain data only, so that workings can go to another thread', () => {
+    const w = workingsOf(lid(), METRIC);
+    expect(w.findings.length).toBeGreaterThan(0);
+    expect(() => structuredClone(w)).not.toThrow();
+  });
+
   it('is asked only where the lid has a body and something stands on the base', () => {
     for (const more of [{ panel: undefined }, { obstacles: [] }, { panel: { thicknessMm: 0 } }])
       expect(workingsOf(lid(more), METRIC).findings.some((f) => /^(room-|free-)/.test(f.id))).toBe(false);
