@@ -135,10 +135,10 @@ async function main() {
   const lines = [];
   const counts = [];
   const asked = Object.keys(stages).filter((name) => wanted.length === 0 || wanted.includes(name));
-  const beside = new Map(
-    ['types', 'lint'].filter((name) => asked.includes(name)).map((name) => [name, timed(stages[name])]),
-  );
-  for (const name of asked) {
+  // they need one core each and say nothing on the way: they run beside the others and are heard last
+  const quiet = ['types', 'lint'].filter((name) => asked.includes(name));
+  const beside = new Map(quiet.map((name) => [name, timed(stages[name])]));
+  for (const name of [...asked.filter((name) => !beside.has(name)), ...quiet]) {
     const stage = stages[name];
     say(`\n── ${name} ${'─'.repeat(Math.max(0, 60 - name.length))}`);
     if (typeof stage === 'string') {

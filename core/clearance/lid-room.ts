@@ -24,7 +24,7 @@ import {
   toRad,
   transpose,
 } from '../space';
-import type { Axis } from '../travel';
+import type { Axis, Passage } from '../travel';
 import { VIEW_FRAMES, boxAxes, outlinePlane } from './obstacles';
 
 /** What a thing is called. */
@@ -230,4 +230,12 @@ export function roomOf(axis: Axis, openDeg: number, lid: RoomBody, base: RoomBod
     }
   }
   return room({ gapMm: least, atDeg, touchDeg, clearDeg: clearDeg ?? openDeg, rests: from > 0, known: true });
+}
+
+/** What each thing on the base leaves to the lid: of all on the lid what touches first, else what comes nearest. */
+export interface LidRooms extends Pick<Passage, 'openDeg' | 'caseId'> {
+  readonly wantedMm: number;
+  /** Whether there is anything on the lid to look at. */
+  readonly bare: boolean;
+  readonly found: readonly { readonly thing: Named; readonly worst: Room; readonly rooms: readonly Room[] }[];
 }

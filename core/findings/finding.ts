@@ -1,12 +1,11 @@
 import type { BracketIssue } from '../bracket';
-import type { LoadBody } from '../clearance';
+import type { LidRooms, LoadBody } from '../clearance';
 import type { LidwrightError } from '../error';
 import type { JobPart, LoadCase, Path, ResolvedJob, StrangeKey, Strut } from '../job';
 import { type Dimension, type ShownUnits, formatQuantity } from '../quantity';
 import type { TriangleMesh } from '../solid';
 import type { Assessment } from '../strength';
 import type { Frame, LetGo, Passage, Plan, TravelTable } from '../travel';
-import type { LidRooms } from './lid-room';
 
 export type FindingState = 'holds' | 'watch' | 'fails' | 'unknown';
 

@@ -1,6 +1,6 @@
 import {
+  type LidRooms,
   type LoadBody,
-  type Named,
   type Room,
   type RoomBody,
   lidBodies,
@@ -49,13 +49,6 @@ export function roomQuestion(
       return stand ? { ...stand, id: bracket.id, name: bracket.name ?? bracket.id, on: bracket.end } : null;
     }),
   };
-}
-
-/** What each thing on the base leaves to the lid: of all on the lid what touches first, else what comes nearest. */
-export interface LidRooms extends Pick<RoomQuestion, 'openDeg' | 'caseId' | 'wantedMm'> {
-  /** Whether there is anything on the lid to look at. */
-  readonly bare: boolean;
-  readonly found: readonly { readonly thing: Named; readonly worst: Room; readonly rooms: readonly Room[] }[];
 }
 
 /** Works out the rooms; `meshes` are the brackets' bodies, one a bracket. */
@@ -139,10 +132,10 @@ function gapFinding(
     margin,
     worstDeg: atDeg,
     text: shut
-      ? `${who} stands in ${thing.name} with the lid shut, and does not come free of it as it opens.`
+      ? `${who} stands in ${thing.name} with the lid closed, and does not come free of it as it opens.`
       : touchDeg !== null
         ? `${who} runs into ${thing.name} at ${degrees(Math.round(touchDeg * 10) / 10)}.`
-        : `${who} clears ${thing.name} by ${f(gapMm, 'length')}${limit > 0 ? ` (wants ${f(limit, 'length')})` : ''}, with the lid ${open}${rests ? '; shut, it rests on it' : ''}.`,
+        : `${who} clears ${thing.name} by ${f(gapMm, 'length')}${limit > 0 ? ` (wants ${f(limit, 'length')})` : ''}, with the lid ${open}${rests ? '; closed, it rests on it' : ''}.`,
     advice: '',
   };
 }

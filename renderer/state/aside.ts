@@ -6,6 +6,8 @@ import { type BenchState, bench, takeAdvice, takeFound } from './store';
 
 /** An edit that the next one follows within this time is not asked about, ms. */
 const AFTER_MS = 60;
+/** Trying what helps takes a core for a second, and nobody reads advice between two edits. */
+const ADVICE_AFTER_MS = 400;
 
 type Ask = <K extends keyof AsideAnswers>(want: K, of: Workings, signal: AbortSignal) => Promise<AsideAnswers[K]>;
 const askWorker: Ask = (want, { job, units }, signal) =>
@@ -20,7 +22,7 @@ const keep = <K extends keyof AsideAnswers>(
 ): (() => void) =>
   keepBeside<Workings, AsideAnswers[K]>({
     of,
-    afterMs: AFTER_MS,
+    afterMs: want === 'advice' ? ADVICE_AFTER_MS : AFTER_MS,
     inDrag,
     ask: (outcome, signal) => ask(want, outcome, signal),
     tell: ({ answer, of: outcome, trouble }) => {

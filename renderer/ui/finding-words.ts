@@ -14,4 +14,5 @@ export const PENDING_WORDS: Readonly<Record<string, string>> = {
   jointRange: 'what helps a joint',
   bracketStrength: 'strength of brackets',
   clearances: 'clearances',
+  lidRoom: 'room for the lid',
 };

@@ -159,7 +159,7 @@ test.describe('screens', () => {
     });
 });
 
-plain('without WebGL everything but the view in space works, and it says so', async () => {
+plain('without WebGL everything but the view in space works, and it says so @deep', async () => {
   const { launchOptions, baseURL, viewport } = plain.info().project.use;
   const args = (launchOptions?.args ?? []).filter((a) => !a.includes('swiftshader'));
   const browser = await chromium.launch({

@@ -154,7 +154,7 @@ test('every kind can be chosen, drawn in each of its faces, and left again', asy
   }
 });
 
-test('the ball from the outside to the inside ends the spin about a single fixing', async ({ bench }) => {
+test('the ball from the outside to the inside ends the spin about a single fixing @deep', async ({ bench }) => {
   await openWith(bench, SINGLE);
   const spin = bench.page.locator('li[data-finding="bracket-strength-spin"]');
   await expect(spin).toHaveAttribute('data-state', 'fails');

@@ -77,7 +77,7 @@ test('with the lid at 45° a lid point follows the pointer and its shut place is
   }
 });
 
-test('Esc takes a drag back exactly, and leaves nothing to undo or redo', async ({ bench }) => {
+test('Esc takes a drag back exactly, and leaves nothing to undo or redo @deep', async ({ bench }) => {
   const before = await typed(bench, 's1-lid');
   const text = await bench.findings();
   await bench.dragPoint('side', 's1-lid', 60, -40, { release: false });

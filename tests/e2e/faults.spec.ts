@@ -74,7 +74,7 @@ plain(
 );
 
 plain(
-  'what a tab works on is offered in no other window while it is open, and there when it is closed',
+  'what a tab works on is offered in no other window while it is open, and there when it is closed @deep',
   async ({ context }) => {
     await context.addInitScript(withoutPickers);
     const first = new Bench(await context.newPage());

@@ -121,7 +121,7 @@ plain('where the browser can write in place it does: save, save as, open, recent
   expect(await errors()).toEqual([]);
 });
 
-plain('a job opened while another is being saved keeps its own name and place', async ({ page }) => {
+plain('a job opened while another is being saved keeps its own name and place @deep', async ({ page }) => {
   await page.addInitScript(withOwnFiles);
   const bench = new Bench(page);
   await bench.open();
@@ -180,7 +180,7 @@ plain('two tabs on one file: the second to save is told, and overwrites nothing'
 
 test.describe('where the browser keeps nothing', () => {
   test.use({ ownPage: true });
-  test('the person is told, and asked before the work is dropped', async ({ bench }) => {
+  test('the person is told, and asked before the work is dropped @deep', async ({ bench }) => {
     const { page } = bench;
     await page.addInitScript(() =>
       Object.defineProperty(window, 'indexedDB', {

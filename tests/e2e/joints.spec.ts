@@ -63,7 +63,7 @@ const stateOf = (bench: Bench, id: string, state: string): Locator =>
 const azimuth = 'struts.0.ends.base.azimuthDeg';
 const tilt = 'struts.0.ends.base.tiltDeg';
 
-test('the base joint is mended by dragging its ring; Esc puts it back', async ({ bench }) => {
+test('the base joint is mended by dragging its ring; Esc puts it back @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Joints');
   await bench.button('On the lid').click();

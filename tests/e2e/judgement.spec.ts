@@ -114,7 +114,7 @@ test('a case is called after its values until it is named; what none asks is lef
   expect(await bench.undoAll()).toBe(2 + 1);
 });
 
-test('latch, seal, ratings, limits of letting go and pull-off forces are typed where they belong, one step each', async ({
+test('latch, seal, ratings, limits of letting go and pull-off forces are typed where they belong, one step each @deep', async ({
   bench,
 }) => {
   const { page } = bench;

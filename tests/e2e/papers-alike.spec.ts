@@ -59,11 +59,12 @@ function leaning(): string {
   return JSON.stringify(job);
 }
 
+// the smallest set at the desk
 for (const [name, job] of sample([
+  ['machine-guard', exampleText('machine-guard')],
   ['a job with a wedge', leaning()],
   ['workboat-hatch', exampleText('workboat-hatch')],
   ['trailer-locker', exampleText('trailer-locker')],
-  ['machine-guard', exampleText('machine-guard')],
 ] as const))
   test(`page and command write the same papers of ${name}`, async ({ bench }) => {
     await bench.page.clock.setFixedTime(new Date(`${DAY}T12:00:00`));

@@ -125,7 +125,7 @@ test('cutting file, drill template and drawings of the bracket, from the panel t
   expect((await bench.downloaded(bench.button('Export SVG'))).name).toBe('LW-0042-bracket-b1.svg');
 });
 
-test('layout, report and checklist: pages are leafed through and written', async ({ bench }) => {
+test('layout, report and checklist: pages are leafed through and written @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Papers');
   await choose(bench, 'layout');

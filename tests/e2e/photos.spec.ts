@@ -212,7 +212,7 @@ test(
   },
 );
 
-test('marks in two photos give a place in space, through the readings', async ({ bench }) => {
+test('marks in two photos give a place in space, through the readings @deep', async ({ bench }) => {
   const KNOWN = ['hingeA', 'hingeB', 'c1', 'c2', 'c3', 'c4', 'grip', 'cg-canister', 's1-lid'];
   const real = places.get('s1-base')!;
   for (const [view, truth] of [

@@ -64,7 +64,7 @@ test('zones are drawn over the photo, the map follows a drag, a found place make
   expect(await bench.failing()).toEqual(failing);
 });
 
-test('by keyboard: zones from surfaces, the map, a place, undo', async ({ bench }) => {
+test('by keyboard: zones from surfaces, the map, a place, undo @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Place');
   const press = async (name: string): Promise<void> => {

@@ -266,7 +266,7 @@ test('a list of 40,000 is read beside the page, kept, and there again; what is n
   await expect(bench.notice).toContainText('over 20 MB');
 });
 
-test('a long list is searched while the page goes on drawing, and Stop stops it', async ({ bench }) => {
+test('a long list is searched while the page goes on drawing, and Stop stops it @deep', async ({ bench }) => {
   const { page } = bench;
   const COUNT = runs(5000, 800);
   await bench.stage('Strut');

@@ -57,7 +57,9 @@ test.describe('with the server gone', () => {
   });
 });
 
-test('bad words stand above good ones, each until it is put away; more than three are counted', async ({ bench }) => {
+test('bad words stand above good ones, each until it is put away; more than three are counted @deep', async ({
+  bench,
+}) => {
   const { page } = bench;
   const bad = page.locator('.notice.bad');
   for (const k of [1, 2, 3, 4, 5]) {

@@ -83,7 +83,7 @@ test('what can’t be taken stops saving, leaving and opening, by the name of it
   await expect(bench.redo).toBeEnabled();
 });
 
-test('the page is not closed or loaded anew while something is typed, without asking', async ({ bench }) => {
+test('the page is not closed or loaded anew while something is typed, without asking @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.saveAs();
   await bench.stage('Measure');

@@ -10,6 +10,7 @@ import { readCommand } from '../../electron/headless/options';
 import { paperDate } from '../../electron/headless/papers';
 import { errorWords } from '../../electron/headless/words';
 import { temporaryFolder } from './temporary';
+import { DEEP } from '../support/tier';
 
 const ROOT = path.resolve(import.meta.dirname, '../..');
 const EXAMPLE = path.join(ROOT, 'assets/examples/workboat-hatch.lidjob');
@@ -264,7 +265,7 @@ describe('papers', () => {
     }
   });
 
-  it('gives the same bytes for the same day', async () => {
+  it.runIf(DEEP)('gives the same bytes for the same day', async () => {
     const cwd = temporaryFolder();
     const env = { SOURCE_DATE_EPOCH: '1767225600' };
     await here(['papers', EXAMPLE, '--out', 'a'], { cwd, env });
@@ -478,7 +479,7 @@ describe('the command itself, in a process of its own', () => {
     );
   });
 
-  it('prints the same through the bundle as from its sources', async () => {
+  it.runIf(DEEP)('prints the same through the bundle as from its sources', async () => {
     const bundled = start(['check', EXAMPLE, '--json'], temporaryFolder());
     expect(bundled.stdout).toBe((await here(['check', EXAMPLE, '--json'])).out);
   });

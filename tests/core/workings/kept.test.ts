@@ -128,7 +128,7 @@ describe('kept = fresh', () => {
   });
 
   it.each([
-    ['a small job that has one of everything', small, runs(1000, 50)],
+    ['a small job that has one of everything', small, runs(1000, 25)],
     ['the workboat', boat, runs(50, 3)],
   ] as const)('in every field after random edits of %s', (_, start, count) => {
     const LENGTH = Math.min(25, count);

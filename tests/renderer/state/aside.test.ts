@@ -60,7 +60,7 @@ async function answerLast(): Promise<void> {
 
 describe('what is slow to find', () => {
   it('is said to be pending, and then found as if all were worked out at once', async () => {
-    expect(state().pending).toEqual(['jointRange', 'bracketStrength', 'clearances']);
+    expect(state().pending).toEqual(['jointRange', 'bracketStrength', 'clearances', 'lidRoom']);
     expect(slowOnes()).toEqual([]);
     await settle();
     await answerLast();
