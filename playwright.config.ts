@@ -11,8 +11,7 @@ export default defineConfig({
   // tagged @deep: one more way to what another test goes to at the desk
   ...(DEEP ? {} : { grepInvert: /@deep/ }),
   fullyParallel: true,
-  // a page waits for its frames half of the time
-  workers: 4,
+  workers: 2, // four take a third longer on two cores: drawing without a graphics card is what takes the time
   retries: 0,
   reporter: [['list'], ['json', { outputFile: 'test-results/e2e.json' }]],
   outputDir: 'test-results/e2e',

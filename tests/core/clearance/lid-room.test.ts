@@ -5,7 +5,7 @@ import { type Draw, seeded } from '../../../core/find/random';
 import { convexPieces } from '../../../core/solid';
 import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, toRad, unit } from '../../../core/space';
 import type { Axis } from '../../../core/travel';
-import { runs } from '../../support/tier';
+import { DEEP, runs } from '../../support/tier';
 
 /** A body as plain arithmetic knows it: how far a point is outside each of its convex parts (0 inside), and points of its surface by two numbers each. */
 interface Plain {
@@ -152,7 +152,7 @@ function world(seed: number): { axis: Axis; openDeg: number; lid: Plain; base: P
 it('gives gaps within 0.2 mm and the first touch within 0.1°, against sampled surfaces', () => {
   let touched = 0;
   let cleared = 0;
-  const count = runs(200, 2);
+  const count = runs(200, 3);
   for (let seed = 1; seed <= count; seed++) {
     const { axis, openDeg, lid, base } = world(seed);
     const posed =
@@ -181,5 +181,5 @@ it('gives gaps within 0.2 mm and the first touch within 0.1°, against sampled s
     }
     if (room.clearDeg < openDeg) expect(Math.abs(gap(room.clearDeg) - 3), where).toBeLessThan(0.2);
   }
-  expect(Math.min(touched, cleared)).toBeGreaterThan(count / 20);
+  if (DEEP) expect(Math.min(touched, cleared)).toBeGreaterThan(count / 20);
 });
