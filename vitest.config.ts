@@ -2,7 +2,10 @@ import { resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 /** What stands in for a part of the page or of the machine, or keeps something in a module: each file in a world of its own. */
-const ALONE = ['tests/electron/**/*.test.{ts,tsx}', 'tests/renderer/{host,photo,state,workers}/**/*.test.{ts,tsx}'];
+const ALONE = [
+  'tests/electron/{preload,security-checklist}.test.ts',
+  'tests/renderer/{host,photo,state,workers}/**/*.test.{ts,tsx}',
+];
 
 export default defineConfig({
   // An unmocked `import 'electron'` would start a download: every test gets the stand-in unless it mocks its own.
@@ -15,7 +18,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'unit-core',
-          include: ['tests/{core,renderer}/**/*.test.{ts,tsx}'],
+          include: ['tests/{core,renderer,electron}/**/*.test.{ts,tsx}'],
           exclude: ALONE,
           // core, and what draws from it, is pure: loaded once a worker, not once a file
           isolate: false,

@@ -137,7 +137,7 @@ test('a size held by a given is not dragged, and it is said', { tag: '@deep' }, 
   await expect(bench.undo).toBeDisabled();
 });
 
-test('every kind can be chosen, drawn in each of its faces, and left again', async ({ bench }) => {
+test('every kind can be chosen, drawn in each of its faces, and left again @deep', async ({ bench }) => {
   await openWith(bench, {});
   for (const kind of ['flat-tab', 'gusset-angle', 'channel', 'wedge-plate', 'bent-angle']) {
     await bench.page.locator(`.kinds input[value="${kind}"]`).check();

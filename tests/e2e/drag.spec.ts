@@ -43,7 +43,9 @@ for (const view of sample(VIEWS))
     }
   });
 
-test('with the lid at 45° a lid point follows the pointer and its shut place is computed back', async ({ bench }) => {
+test('with the lid at 45° a lid point follows the pointer and its shut place is computed back @deep', async ({
+  bench,
+}) => {
   const shutSheet = await bench.sheet('side', places);
   await bench.setAngle(45);
   const [a, b] = [places.get('hingeA')!, places.get('hingeB')!];

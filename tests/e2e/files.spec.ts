@@ -148,7 +148,7 @@ plain('a job opened while another is being saved keeps its own name and place @d
   await expect(bench.field(gripX)).toHaveValue('-870');
 });
 
-plain('two tabs on one file: the second to save is told, and overwrites nothing', async ({ context }) => {
+plain('two tabs on one file: the second to save is told, and overwrites nothing @deep', async ({ context }) => {
   await context.addInitScript(withOwnFiles);
   const tabs = [new Bench(await context.newPage()), new Bench(await context.newPage())] as const;
   for (const { page } of tabs) await page.goto('/');

@@ -95,7 +95,7 @@ test('hostile names, pictures and tables run nothing and ask nothing of anywhere
   expect(elsewhere).toEqual([]);
 });
 
-test('a picture or a table dropped on the page that is a program runs nothing', async ({ bench }) => {
+test('a picture or a table dropped on the page that is a program runs nothing @deep', async ({ bench }) => {
   await bench.stage('Measure');
   const html = Buffer.from('<html><script>window.ran=1;parent.ran=1</script></html>');
   for (const [name, type] of [

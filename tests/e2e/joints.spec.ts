@@ -114,7 +114,7 @@ test('the base joint is mended by dragging its ring; Esc puts it back @deep', as
   await expect(fails).toBeVisible();
 });
 
-test('what azimuth can’t mend is mended by the proposed stem; its wedge is closed and as steep as the tilt', async ({
+test('what azimuth can’t mend is mended by the proposed stem; its wedge is closed and as steep as the tilt @deep', async ({
   bench,
 }) => {
   const { page } = bench;

@@ -260,7 +260,7 @@ const UPRIGHT: Readonly<Record<number, (px: At) => At>> = {
 };
 
 for (const orientation of sample([6, 3, 8]))
-  test(`a photo whose note says ${orientation} is laid upright, and its marks agree`, async ({ bench }) => {
+  test(`a photo whose note says ${orientation} is laid upright, and its marks agree @deep`, async ({ bench }) => {
     const fit = await fill(bench, 'side');
     const stored = picture('workboat-side');
     await bench.page.getByLabel('Photo to lay under').setInputFiles({

@@ -288,7 +288,7 @@ test('every kind of reading is typed without a mouse @deep', async ({ bench }) =
 });
 
 for (const theme of sample(['light', 'dark']))
-  test(`the table is readable for everybody where there is little room, ${theme}`, async ({ bench }) => {
+  test(`the table is readable for everybody where there is little room, ${theme} @deep`, async ({ bench }) => {
     const { page } = bench;
     await page.setViewportSize({ width: 1280, height: 720 });
     if (theme === 'dark') await bench.button('Dark').click();

@@ -160,7 +160,9 @@ function hollowPng(widthPx: number, heightPx: number): Buffer {
   return bytes;
 }
 
-test('what is no picture, is broken or far too large is told in words, and nothing is lost', async ({ bench }) => {
+test('what is no picture, is broken or far too large is told in words, and nothing is lost @deep', async ({
+  bench,
+}) => {
   const { page } = bench;
   await bench.workedOut();
   const before = await page.locator('.findings').textContent();

@@ -3,7 +3,7 @@ import { expect, test } from './support/bench';
 import { inRepo, exampleText } from './support/paths';
 import { readFileSync } from 'node:fs';
 
-test('a dropped list is matched in stage Strut, dropped readings are taken in where one measures', async ({
+test('a dropped list is matched in stage Strut, dropped readings are taken in where one measures @deep', async ({
   bench,
 }) => {
   const { page } = bench;

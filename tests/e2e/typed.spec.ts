@@ -200,7 +200,7 @@ test('every number field says what it reads while it is typed, and nothing moves
   expect(tried.length).toBeGreaterThan(DEEP ? 60 : 8);
 });
 
-test('what was read is shown in the shown unit, and not for a plain number', async ({ bench }) => {
+test('what was read is shown in the shown unit, and not for a plain number @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Measure');
   const field = bench.field(gripX);
