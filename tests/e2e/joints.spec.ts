@@ -43,10 +43,10 @@ async function unfold(box: Locator): Promise<void> {
   if ((await box.getAttribute('open')) === null) await box.locator('summary').first().click();
 }
 
-/** "Stem to strut: 108.9° shut, …" as numbers. */
+/** "Stem to strut: 108.9° closed, …" as numbers. */
 async function shownAngles(box: Locator): Promise<[number, number]> {
   const text = (await box.locator('.sum').textContent())!;
-  const found = /strut: ([\d.]+)° shut, ([\d.]+)° open/.exec(text);
+  const found = /strut: ([\d.]+)° closed, ([\d.]+)° open/.exec(text);
   if (!found) throw new Error(`no angles in "${text}"`);
   return [Number(found[1]), Number(found[2])];
 }
