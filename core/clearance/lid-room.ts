@@ -143,6 +143,8 @@ const WITHIN_MM = 0.05;
 const TOUCH_MM = 0.02;
 /** What the lid rests on it has left within so many degrees, looked at in such steps. */
 const LEAVES_DEG = 12;
+/** What rests parts before the farthest point has moved this far, mm; what does not stands in the other, and the lid can't close. */
+const PARTS_MM = 5;
 const LEAVES_STEP_DEG = 0.25;
 const MOST_LOOKS = 3000;
 
@@ -186,10 +188,11 @@ export function roomOf(axis: Axis, openDeg: number, lid: RoomBody, base: RoomBod
   const shut = gapAt(0);
   let from = 0;
   if (shut < wantedMm) {
-    // it rests there where it soon leaves it as far behind as is wanted
+    // it rests there where it parts at once, and soon leaves it as far behind as is wanted
     const last = Math.min(LEAVES_DEG, openDeg);
-    while (from < last && gapAt(from) < wantedMm) from = Math.min(last, from + LEAVES_STEP_DEG);
-    if (gapAt(from) < wantedMm)
+    const sunk = shut < TOUCH_MM && gapAt(Math.min(last, PARTS_MM / pace)) < TOUCH_MM;
+    while (!sunk && from < last && gapAt(from) < wantedMm) from = Math.min(last, from + LEAVES_STEP_DEG);
+    if (sunk || gapAt(from) < wantedMm)
       return room({
         gapMm: shut,
         atDeg: 0,

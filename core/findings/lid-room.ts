@@ -124,7 +124,7 @@ function gapFinding(
       advice: 'Move one of them, or take out what the lid rests on.',
     };
   const shut = touchDeg === 0 && !rests;
-  const open = atDeg < 1e-6 ? 'shut' : `open ${degrees(Math.round(atDeg * 10) / 10)}`;
+  const open = atDeg < 1e-6 ? 'closed' : `open ${degrees(Math.round(atDeg * 10) / 10)}`;
   return {
     ...common,
     state: margin < 0 ? 'fails' : margin < 1 ? 'watch' : 'holds',
@@ -132,7 +132,7 @@ function gapFinding(
     margin,
     worstDeg: atDeg,
     text: shut
-      ? `${who} stands in ${thing.name} with the lid closed, and does not come free of it as it opens.`
+      ? `${who} stands in ${thing.name} with the lid closed, deeper than what only rests on it.`
       : touchDeg !== null
         ? `${who} runs into ${thing.name} at ${degrees(Math.round(touchDeg * 10) / 10)}.`
         : `${who} clears ${thing.name} by ${f(gapMm, 'length')}${limit > 0 ? ` (wants ${f(limit, 'length')})` : ''}, with the lid ${open}${rests ? '; closed, it rests on it' : ''}.`,
@@ -148,6 +148,14 @@ function openingFinding({ openDeg, caseId, found }: LidRooms): Finding {
   const first = all.reduce((a, b) => (b.room.clearDeg < a.room.clearDeg ? b : a));
   const clear = first.room.clearDeg;
   const short = clear < openDeg - 1e-9;
+  const common = { id: 'free-opening', case: caseId, everyCase: true, subject: 'lid', unit: '°' } as const;
+  if (!first.room.known)
+    return {
+      ...common,
+      ...{ state: 'unknown', value: null, limit: null, margin: null, worstDeg: first.room.atDeg },
+      text: `How far the lid opens freely is not known: ${first.room.body.name} glides past ${first.thing.name} too close to tell.`,
+      advice: 'Move one of them, or take out what the lid rests on.',
+    };
   const touch = Math.min(...all.map(({ room }) => room.touchDeg ?? Infinity));
   const stop = Math.floor(clear / STOP_GRAIN_DEG) * STOP_GRAIN_DEG;
   const proposal: Proposal | undefined =
@@ -156,15 +164,11 @@ function openingFinding({ openDeg, caseId, found }: LidRooms): Finding {
       : undefined;
   const name = capital(first.room.body.name);
   return {
-    id: 'free-opening',
-    case: caseId,
-    everyCase: true,
-    subject: 'lid',
+    ...common,
     state: short ? 'fails' : 'holds',
     value: short ? clear : openDeg,
     limit: openDeg,
     margin: short ? clear - openDeg : 0,
-    unit: '°',
     worstDeg: short ? clear : null,
     text: short
       ? `The lid is to open ${degrees(openDeg)}, and is free up to ${degrees(Math.floor(clear * 10) / 10)}: there ${name.replace(/^The lid’s/, 'its')} comes nearer to ${first.thing.name} than is wanted${Number.isFinite(touch) ? `; it touches at ${degrees(Math.round(touch * 10) / 10)}` : ''}.`

@@ -174,7 +174,8 @@ it('gives gaps within 0.2 mm and the first touch within 0.1°, against sampled s
     if (room.touchDeg !== null) {
       touched++;
       expect(gap(room.touchDeg - 0.1), where).toBeGreaterThan(0);
-      expect(gap(Math.min(openDeg, room.touchDeg + 0.1)), where).toBeLessThan(0.2);
+      // at that very angle: a little later what only grazes has parted again (seed 90)
+      expect(gap(room.touchDeg), where).toBeLessThan(0.2);
     } else {
       cleared++;
       expect(Math.abs(gap(room.atDeg) - room.gapMm), where).toBeLessThan(0.2);

@@ -88,6 +88,11 @@ describe('room for the lid', () => {
     expect(rests.text).toContain('rests');
     const through = { id: 'post', on: 'base', box: { centre: [-20, 0, 0], sizeMm: [60, 60, 400] } };
     expect(found(lid({ obstacles: [through] }), 'room-post')!.text).toContain('stands in');
+    // a block that stands 20 mm up through the panel lets go of it as it opens, and yet the lid can't close over it
+    const poking = { id: 'block', on: 'base', box: { centre: [-300, 0, 0], sizeMm: [40, 40, 40] } };
+    const sunk = found(lid({ obstacles: [poking] }), 'room-block')!;
+    expect([sunk.state, sunk.text.includes('stands in')]).toEqual(['fails', true]);
+    expect(found(lid({ obstacles: [poking] }), 'free-opening')).toMatchObject({ state: 'fails', value: 0 });
   });
 
   it('keeps plain data only, so that workings can go to another thread', () => {
