@@ -1,9 +1,18 @@
 import { bracketSpecOf, isBent, isPinned } from '../bracket';
 import type { Bracket, EndName, ResolvedJob, Strut } from '../job';
-import { USUAL_WEDGE, type UnderBracket, type WedgeSpec, wedgeUnderEnd } from '../joint';
+import { USUAL_WEDGE, type UnderBracket, type WedgeHole, type WedgeSpec, wedgeUnderEnd } from '../joint';
 
 /** Less than this is no wedge, degrees. */
 const LEAST_DEG = 0.05;
+
+/** The hands of a wedge that each strut of a pair asks for: one that serves both, or, where its holes lie unevenly, it and its mirror image. */
+export function wedgeHands(wedge: WedgeSpec): readonly WedgeSpec[] {
+  const turned = wedge.holes.map((h) => ({ ...h, yMm: 0 - h.yMm }));
+  const same = (a: WedgeHole, b: WedgeHole): boolean =>
+    Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm, a.diameterMm - b.diameterMm) < 1e-6;
+  if (wedge.holes.every((h) => turned.some((t) => same(h, t)))) return [wedge];
+  return [wedge, { ...wedge, id: `${wedge.id}-twin`, name: `${wedge.name}, mirrored one`, holes: turned }];
+}
 
 /** The bracket at a strut's end. */
 export const bracketAt = (job: ResolvedJob, strut: Strut, end: EndName): Bracket | undefined =>

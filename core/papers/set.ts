@@ -9,7 +9,7 @@ import { bracketSheets, type SheetOptions } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
 import { drillTemplate } from './drill-template';
-import { endWedge } from './end-wedge';
+import { endWedge, wedgeHands } from './end-wedge';
 import { fitUpChecklist } from './fit-up-checklist';
 import { handsOf, paired } from './hands';
 import type { PaperFormatName } from './kinds';
@@ -163,11 +163,14 @@ function bracketPapers(job: ResolvedJob, bracket: Bracket, at: number, options: 
         draw: sheets(() => templateOfTwin(template(), job), '-twin'),
       });
   }
-  if (wedge) {
-    const [drawing, drill] = plannedOfWedge(job, wedge, options, paired(job, bracket) ? 2 : 1);
+  const both = paired(job, bracket);
+  const hands = wedge === null ? [] : both ? wedgeHands(wedge) : [wedge];
+  for (const hand of hands) {
+    const [drawing, drill] = plannedOfWedge(job, hand, options, both && hands.length === 1 ? 2 : 1);
+    const which = hand === wedge ? '' : ', mirrored one';
     papers.push(
-      { ...drawing, title: `Wedge: ${name}, ${END_WORDS[bracket.end]}`, draw: draw(drawing.draw) },
-      { ...drill, title: `Drill template: wedge under ${name}`, draw: draw(drill.draw) },
+      { ...drawing, title: `Wedge: ${name}, ${END_WORDS[bracket.end]}${which}`, draw: draw(drawing.draw) },
+      { ...drill, title: `Drill template: wedge under ${name}${which}`, draw: draw(drill.draw) },
     );
   }
   return papers;

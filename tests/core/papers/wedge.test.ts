@@ -12,7 +12,11 @@ import {
 } from '../../../core/drawing';
 import { type WedgeSpec, checkWedge } from '../../../core/joint';
 import { hatchWedge, steepWedge, studWedge } from '../../../core/joint/wedge-examples';
-import { type PaperName, type Projection, paperFormats, wedgeDrawing } from '../../../core/papers';
+import { type PaperName, type Projection, paperFormats, papersOf, wedgeDrawing } from '../../../core/papers';
+import type { ResolvedJob } from '../../../core/job';
+import type { TriangleMesh } from '../../../core/solid';
+import { workingsOf } from '../../../core/workings';
+import { jobAt } from '../../support/files';
 import { refusal } from '../../support/refusal';
 import { boxesMeet, collisions } from './overlap';
 import { runs } from '../../support/tier';
@@ -177,5 +181,45 @@ describe('wedge drawing, single sheets', () => {
         }),
       ).where,
     ).toEqual(['paper']);
+  });
+});
+
+describe('the wedges of a pair', () => {
+  const papers = (across: readonly number[]) => {
+    const { job } = workingsOf(jobAt('assets/examples/workboat-hatch.lidjob'));
+    const [strut] = job.struts;
+    const { baseHole: _, ...bracket } = job.brackets[0]!;
+    const fixings = across.map((acrossMm, i) => ({ id: `f${i}`, diameterMm: 9, acrossMm, fromEndMm: 20 }));
+    const base = { ...strut!.ends.base, tiltDeg: 6 };
+    const pair: ResolvedJob = {
+      ...job,
+      struts: [{ ...strut!, quantity: 2, ends: { ...strut!.ends, base } }],
+      brackets: [{ ...bracket, fixings }],
+    };
+    return papersOf(pair, null, { date: '2026-11-29', program: 'test' }).filter((p) => p.kind === 'wedge');
+  };
+  const texts = (sheets: readonly Sheet[]): string[] =>
+    sheets.flatMap((s) => s.parts.flatMap((p) => p.marks.flatMap((m) => (m.kind === 'text' ? [m.text] : []))));
+  const aside = (mesh: TriangleMesh): number => Math.max(...mesh.positionsMm.filter((_, i) => i % 3 === 1));
+
+  it('are alike where the holes lie evenly: one drawing, two off', () => {
+    const [both, ...more] = papers([-15, 15]);
+    expect(more).toEqual([]);
+    expect(texts(both!.draw())).toContain('2 off');
+  });
+
+  it('are two parts where they do not, each drawn, each one off, the one the mirror image of the other', () => {
+    const [one, twin, ...more] = papers([-15, 10]);
+    expect(more).toEqual([]);
+    expect(twin!.title).toContain('mirrored');
+    for (const paper of [one!, twin!]) expect(texts(paper.draw())).toContain('1 off');
+    const hole = (mesh: TriangleMesh): number[] =>
+      Array.from(mesh.positionsMm)
+        .filter((_, i) => i % 3 === 1)
+        .map((y) => Number(y.toFixed(6)) + 0);
+    const [a, b] = [hole(one!.solid!(0)), hole(twin!.solid!(0))];
+    expect([...new Set(b)].sort((x, y) => x - y)).toEqual([...new Set(a.map((y) => 0 - y))].sort((x, y) => x - y));
+    expect(new Set(a)).not.toEqual(new Set(b));
+    expect(aside(one!.solid!(0))).toBeCloseTo(aside(twin!.solid!(0)), 9);
   });
 });
