@@ -59,20 +59,21 @@ function endRows(job: ResolvedJob, strut: Strut, end: EndName): ShoppingRow[] {
         ]
       : []),
   ];
-  const rows: ShoppingRow[] = [
+  // certain only where the job itself names both threads
+  const heading = own && stud && stud !== own ? 'DOES NOT MATCH' : 'MAY NOT MATCH';
+  return [
     {
       what: `End fitting, ${end} end`,
       quantity: strut.quantity,
       order: `${fittingWords(strut.ends[end].fitting)}${own ? '' : `, thread ${usual}`}`,
       remark:
         faults.length > 0
-          ? `DOES NOT MATCH: ${faults.join('; ')}.`
+          ? `${heading}: ${faults.join('; ')}.`
           : own
             ? `thread ${own} on the strut and on the stud (DIN 71802 and alike, from dealers’ tables)`
             : `the job names no size: thread as the strut’s end, ${usual} usual on this rod`,
     },
   ];
-  return rows;
 }
 
 const isPinnedOf = (bracket: Bracket): boolean => isPinned(bracketSpecOf(bracket));

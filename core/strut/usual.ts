@@ -25,7 +25,7 @@ export interface UsualBody {
   readonly strokeMm: { readonly low: number; readonly high: number };
   /** Extended length over twice the stroke: piston, seal, and both end fittings, mm. */
   readonly endAllowanceMm: number;
-  /** Thread of the end fittings. */
+  /** Thread of the end fittings: that of the ball joint which core/joint puts on such a rod where a job names no size. */
   readonly endThread: string;
 }
 
@@ -44,7 +44,7 @@ export const USUAL_BODIES: readonly UsualBody[] = [
     forceN: { low: 50, high: 400 },
     strokeMm: { low: 20, high: 150 },
     endAllowanceMm: 45,
-    endThread: 'M5',
+    endThread: 'M6',
   },
   {
     rodMm: 8,
@@ -57,7 +57,7 @@ export const USUAL_BODIES: readonly UsualBody[] = [
     forceN: { low: 100, high: 700 },
     strokeMm: { low: 40, high: 250 },
     endAllowanceMm: 50,
-    endThread: 'M6',
+    endThread: 'M8',
   },
   {
     rodMm: 10,

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { angleOverTravel, settingsOf, swingOf } from '../../../core/findings';
 import { type Job, resolveJob, setValues } from '../../../core/job';
+import { USUAL_BODIES } from '../../../core/strut';
 import { fittingOf, overRange, sizedFitting, threadRootMm } from '../../../core/joint';
 import { workings } from '../../../core/workings';
 import { type V3, lid, planOf } from '../../support/build';
@@ -113,6 +114,9 @@ describe('what a joint past its range does', () => {
       overRange({ fitting, excessDeg, forceN, rodMm: 8, lengthMm: 500 });
     expect(at(6, 500).forcedThreadMPa).toBeGreaterThan(at(5, 500).forcedThreadMPa);
     expect(at(6, 500).threadMPa).toBeGreaterThan(at(6, 400).threadMPa);
+    // one word on what is usual: what is ordered with a rod is what its end is reckoned with
+    for (const { rodMm, endThread } of USUAL_BODIES)
+      expect(sizedFitting('ball-stud', rodMm).fitting.thread?.name, `rod ${rodMm}`).toBe(endThread);
     expect(sizedFitting('ball-stud', 8)).toMatchObject({ assumed: true, fitting: { thread: { name: 'M8' } } });
     expect(sizedFitting('angled-ball-16-m10', 8)).toMatchObject({
       assumed: false,
