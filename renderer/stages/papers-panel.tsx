@@ -23,8 +23,13 @@ function PaperPart({ paper }: { paper: Paper }): React.JSX.Element | null {
   return (
     <Part title={paper.title}>
       <div className="row">
-        {paper.formats.map((format) => (
-          <button key={format} type="button" className="strong" onClick={() => void exportPaper(paper, format, page)}>
+        {paper.formats.map((format, i) => (
+          <button
+            key={format}
+            type="button"
+            className={i === 0 ? 'strong' : undefined}
+            onClick={() => void exportPaper(paper, format, page)}
+          >
             Export {format.toUpperCase()}
             {several && format !== 'pdf' && format !== 'csv' && ` of page ${page + 1}`}
           </button>

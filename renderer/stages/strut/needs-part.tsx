@@ -31,7 +31,7 @@ export function NeedsPart({ strutId }: { strutId: string }): React.JSX.Element |
       <table className="needs">
         <tbody>
           <tr>
-            <th>Pivots apart, shut / open</th>
+            <th>Pivots apart, closed / open</th>
             <td>
               {mm(found.closedMm)} / {mm(found.openMm)}
             </td>

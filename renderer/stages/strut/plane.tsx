@@ -250,7 +250,7 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
                 y={y(picked.forceN) + 4}
                 textAnchor="end"
               >
-                {bare(list[picked.entry]!.extendedMm, 'length')} long, {say(picked.forceN, 'force')}
+                {say(list[picked.entry]!.extendedMm, 'length')} long, {say(picked.forceN, 'force')}
               </text>
             )}
           {edge.length === 0 && (

@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import { formatQuantity, formatRound } from '../../../core/quantity';
+import { formatQuantity, formatRound, fromShown } from '../../../core/quantity';
 import type { BenchState, DragState, Stage } from '../../state/store';
 import { handlesOf } from './handles';
 import { DASH, Ink, LABEL_FONT, type Pen, type Px, beside, disc, label, labelWidth, line } from './ink';
@@ -170,7 +170,7 @@ export const ScaleBar = memo(() => (
   <Ink
     name="scale bar"
     draw={(pen, { state, size, palette: c }) => {
-      const mm = scaleBarMm(state.sheet.pxPerMm, Math.min(140, size.width / 3));
+      const mm = scaleBarMm(state.sheet.pxPerMm, Math.min(140, size.width / 3), fromShown(1, 'length', state.units));
       const px = mm * state.sheet.pxPerMm;
       const [x, y] = [12, size.height - 14];
       for (let k = 0; k < 4; k++) {

@@ -83,10 +83,10 @@ export function fitSheet(points: readonly Vec3[], sizes: Record<Plane, Size>): S
   };
 }
 
-/** A round scale bar length (1, 2 or 5 times a power of ten, mm) that is at most `mostPx` long. */
-export function scaleBarMm(pxPerMm: number, mostPx: number): number {
-  const most = mostPx / pxPerMm;
+/** A scale bar's length, mm, at most `mostPx` long: 1, 2 or 5 times a power of ten of the unit shown, which has `unitMm`. */
+export function scaleBarMm(pxPerMm: number, mostPx: number, unitMm = 1): number {
+  const most = mostPx / pxPerMm / unitMm;
   const power = 10 ** Math.floor(Math.log10(most));
-  for (const step of [5, 2, 1]) if (step * power <= most) return step * power;
-  return power;
+  for (const step of [5, 2, 1]) if (step * power <= most) return step * power * unitMm;
+  return power * unitMm;
 }

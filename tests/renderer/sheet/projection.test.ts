@@ -149,14 +149,20 @@ describe('the three views', () => {
     );
   });
 
-  it('the scale bar is 1, 2 or 5 times a power of ten and no longer than asked', () => {
+  it('the scale bar is 1, 2 or 5 times a power of ten of the unit shown and no longer than asked', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0.005, max: 50, noNaN: true }), fc.integer({ min: 20, max: 300 }), (scale, most) => {
-        const mm = scaleBarMm(scale, most);
-        expect([1, 2, 5]).toContain(Number((mm / 10 ** Math.floor(Math.log10(mm) + 1e-9)).toFixed(9)));
-        expect(mm * scale).toBeLessThanOrEqual(most * (1 + 1e-9));
-        expect(mm * scale * 2.51).toBeGreaterThan(most); // the next rounder one would be too long
-      }),
+      fc.property(
+        fc.double({ min: 0.005, max: 50, noNaN: true }),
+        fc.integer({ min: 20, max: 300 }),
+        fc.constantFrom(1, 10, 25.4),
+        (scale, most, unitMm) => {
+          const mm = scaleBarMm(scale, most, unitMm);
+          const shown = mm / unitMm;
+          expect([1, 2, 5]).toContain(Number((shown / 10 ** Math.floor(Math.log10(shown) + 1e-9)).toFixed(9)));
+          expect(mm * scale).toBeLessThanOrEqual(most * (1 + 1e-9));
+          expect(mm * scale * 2.51).toBeGreaterThan(most); // the next rounder one would be too long
+        },
+      ),
     );
   });
 });
