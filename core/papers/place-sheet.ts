@@ -255,9 +255,13 @@ function tables(flow: Flow, place: EndPlace, lines: readonly TapeLine[]): void {
 
 /**
  * The place sheets of one strut: for each end, of a pair both, first what a tape reads from edges and points, then the surface at 1:1 with the part on it,
- * the cross under the ball, and the line that the stud lies over. Sizes mm, lid closed. Throws a LidwrightError where a bracket can't be made.
+ * the cross under the ball, and the line that the stud lies over. First of all stands what is `against` drilling. Sizes mm, lid closed. Throws a LidwrightError where a bracket can't be made.
  */
-export function placeSheets(outcome: Pick<Workings, 'job' | 'frame'>, strut: Strut, options: SheetOptions): Sheet[] {
+export function placeSheets(
+  outcome: Pick<Workings, 'job' | 'frame'>,
+  strut: Strut,
+  options: SheetOptions & { readonly against?: string },
+): Sheet[] {
   const { job, frame } = outcome;
   const papers = job.papers ?? {};
   const paper = options.paper ?? papers.paper ?? 'A4';
@@ -271,6 +275,9 @@ export function placeSheets(outcome: Pick<Workings, 'job' | 'frame'>, strut: Str
   const flow = new Flow(head, formatOf(paper));
   const pages: Sheet[] = [];
   flow.text([
+    ...(options.against === undefined
+      ? []
+      : [`NOT READY TO DRILL when this was written. ${options.against}: see the report.`]),
     'Where the ends of the strut go. X ahead, Y left and Z up are the job’s own directions. Mark out by the sizes below, then hold the page at 1:1 to the marks: both must agree within 1 mm before anything is drilled.',
     'Keep a prop under the lid while you work at it.',
   ]);

@@ -246,7 +246,7 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
       kind: 'place',
       title: `Place sheet: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'both ends')}`,
       formats: ALL,
-      draw: () => placeSheets(outcome, strut, options),
+      draw: () => placeSheets(outcome, strut, { ...options, ...againstOrdering(outcome) }),
     })),
     {
       id: 'layout',

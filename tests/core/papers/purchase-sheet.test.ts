@@ -24,8 +24,8 @@ const texts = (job: ResolvedJob, id = job.struts[0]!.id): string[] =>
   purchaseSheet(job, id, { date }).parts.flatMap((p) => boxes(p.marks).map((t) => t.text));
 
 it('says first of all what stands against ordering, as the set draws it', () => {
-  const paperOf = (job: ResolvedJob, outcome: Workings | null): string => {
-    const paper = papersOf(job, outcome, { date, program: 'test' }).find((p) => p.kind === 'purchase')!;
+  const paperOf = (job: ResolvedJob, outcome: Workings | null, kind = 'purchase'): string => {
+    const paper = papersOf(job, outcome, { date, program: 'test' }).find((p) => p.kind === kind)!;
     return paper
       .draw()
       .flatMap((s) => s.parts.flatMap((p) => boxes(p.marks).map((t) => t.text)))
@@ -35,6 +35,8 @@ it('says first of all what stands against ordering, as the set draws it', () => 
   const failing = workings(hatch);
   expect(failing.findings.some((f) => f.state === 'fails')).toBe(true);
   expect(paperOf(hatch, failing)).toContain('NOT READY TO ORDER when this was drawn. Not yet: 2 things fail');
+  expect(paperOf(hatch, failing, 'shopping')).toContain('NOT READY TO ORDER');
+  expect(paperOf(hatch, failing, 'place')).toContain('NOT READY TO DRILL');
   expect(paperOf(hatch, null)).toContain('The job can’t be worked out');
   const asked = ['aged', 'wind'].map((about) => ({ finding: 'asked', about, reason: 'in harbour only' }));
   const wide = { handOpenN: 1e4, handCloseN: 1e4, reserveMm: 0, holdOpenNm: 0, clearanceMm: 0 };
@@ -46,7 +48,8 @@ it('says first of all what stands against ordering, as the set draws it', () => 
       .findings.filter((f) => ['fails', 'unknown'].includes(f.state))
       .map((f) => f.text),
   ).toEqual([]);
-  expect(paperOf(good, workings(good))).not.toContain('NOT READY');
+  for (const kind of ['purchase', 'shopping', 'place'])
+    expect(paperOf(good, workings(good), kind), kind).not.toContain('NOT READY');
 });
 
 describe.each(exampleFiles())('%s', (file) => {
