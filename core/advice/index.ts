@@ -184,7 +184,7 @@ class Search {
       let best = this.try(knob.change(first));
       if (!best?.better) continue;
       let [at, spare, last, before] = [first, best.least, now, from];
-      // eslint-disable-next-line @typescript-eslint/no-unnecessary-condition -- each try may spend the last of it
+      // oxlint-disable-next-line typescript/no-unnecessary-condition -- each try may spend the last of it
       for (let turns = 0; turns < MOST_TURNS && !best.clears && !this.spent; turns++) {
         const slope: number = (spare - before) / (at - last);
         const next = size(slope === 0 ? now + 3 * (at - now) : at - (BEYOND * spare) / slope);

@@ -5,7 +5,7 @@ import { type StrutListEntry, assumedOf } from '../strut';
 import type { Measured, Refusal } from './judge';
 import type { Ranked } from './rank';
 
-const DIMENSION: Record<string, Dimension> = { mm: 'length', N: 'force', 'N·m': 'moment', '°': 'angle' };
+const DIMENSION: Record<string, Dimension> = { mm: 'length', N: 'force', N·m: 'moment', '°': 'angle' };
 
 const amount = (m: Measured, value: number, units: ShownUnits): string => {
   const dimension = DIMENSION[m.unit];

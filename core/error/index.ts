@@ -66,7 +66,8 @@ export const wordsOf = ({ what, advice }: Issue): string => describeIssue({ what
 
 /** What came of a run: its value, or the error that says why there is none. */
 export type Result<T> =
-  { readonly value: T; readonly error: null } | { readonly value: null; readonly error: LidwrightError };
+  | { readonly value: T; readonly error: null }
+  | { readonly value: null; readonly error: LidwrightError };
 
 /** Runs; a LidwrightError comes back as a value, anything else is a fault of the program and is thrown on. */
 export function attempt<T>(run: () => T): Result<T> {

@@ -221,7 +221,7 @@ export const aboutOf = (id: string): About =>
   ABOUT[Object.keys(ABOUT).find((key) => id.startsWith(`${key}-`)) ?? ''] ?? { name: id, what: '', how: '' };
 
 const DIMENSIONS: Readonly<Record<string, Dimension>> = {
-  ...{ mm: 'length', N: 'force', 'N·m': 'moment', J: 'energy', '°': 'angle', '°C': 'temperature', kg: 'mass' },
+  ...{ mm: 'length', N: 'force', N·m: 'moment', J: 'energy', '°': 'angle', '°C': 'temperature', kg: 'mass' },
 };
 
 /** A value of a finding in the units shown: "224 N", "×1.8". */

@@ -26,7 +26,8 @@ export interface RoomQuestion extends Pick<Passage, 'axis' | 'openDeg' | 'caseId
   readonly obstacles: ResolvedJob['obstacles'];
   /** One a bracket; null where it stands nowhere, or nothing asks where. */
   readonly stands: readonly (
-    ({ readonly id: string; readonly name: string; readonly on: 'base' | 'lid' } & BracketStand) | null
+    | ({ readonly id: string; readonly name: string; readonly on: 'base' | 'lid' } & BracketStand)
+    | null
   )[];
 }
 

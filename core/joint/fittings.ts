@@ -2,7 +2,9 @@ import { ANGLED_BALL_SIZES, FORK_SIZES, LISTED } from './fitting-tables';
 
 /** How well a number is known. */
 export type Provenance =
-  'from dealers’ tables' | 'from a dealer’s table without headings' | 'common practice, no source';
+  | 'from dealers’ tables'
+  | 'from a dealer’s table without headings'
+  | 'common practice, no source';
 
 /** A number with where it comes from. */
 export interface Sourced {

@@ -157,8 +157,5 @@ export function focalFromFilm(filmMm: number, { widthPx, heightPx }: SizePx): Fo
 }
 
 /** Width and height of the upright picture: 5 … 8 swap them. @example uprightSize(6, 4000, 3000) // [3000, 4000] */
-export const uprightSize = (
-  orientation: number | null,
-  widthPx: number,
-  heightPx: number,
-): readonly [number, number] => (orientation !== null && orientation >= 5 ? [heightPx, widthPx] : [widthPx, heightPx]);
+export const uprightSize = (orientation: number | null, widthPx: number, heightPx: number): readonly [number, number] =>
+  orientation !== null && orientation >= 5 ? [heightPx, widthPx] : [widthPx, heightPx];

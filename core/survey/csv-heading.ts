@@ -3,7 +3,16 @@ import { plainly } from './entry';
 export const POINT_COLUMNS = ['point1', 'point2', 'point3', 'point4'] as const;
 /** What a column can hold. */
 export type Column =
-  (typeof POINT_COLUMNS)[number] | 'kind' | 'axis' | 'datum' | 'value' | 'unit' | 'sigma' | 'lid' | 'use' | 'name';
+  | (typeof POINT_COLUMNS)[number]
+  | 'kind'
+  | 'axis'
+  | 'datum'
+  | 'value'
+  | 'unit'
+  | 'sigma'
+  | 'lid'
+  | 'use'
+  | 'name';
 
 export interface Heading {
   /** What each column holds; null: nothing that is known here. */

@@ -4,7 +4,8 @@ import { type MovedPoint, relationsOff, settleNear, type RelationQuestion } from
 
 /** What an edit comes to once relations are seen to: a job to take over, or a question that takes longer. */
 export type EditKept =
-  { readonly job: Job; readonly moved: readonly MovedPoint[] } | { readonly question: RelationQuestion };
+  | { readonly job: Job; readonly moved: readonly MovedPoint[] }
+  | { readonly question: RelationQuestion };
 
 /** Sections that a relation can depend on. */
 const BEARING = ['points', 'relations', 'givens', 'hinge', 'travel', 'struts', 'masses', 'grip'] as const;

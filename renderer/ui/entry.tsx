@@ -82,7 +82,7 @@ export function useEntry({ label, shown, take, value, at = '', again = false }: 
   useEffect(
     () => put(null),
     // only another value, or another place, takes the text away
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
     [value],
   );
   useEffect(
@@ -94,7 +94,7 @@ export function useEntry({ label, shown, take, value, at = '', again = false }: 
       typed.current = null;
       showText(null);
     },
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
     [at],
   );
 

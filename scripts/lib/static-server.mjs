@@ -129,7 +129,8 @@ export async function whoServes(folder, port) {
  * @throws {Error} in plain words when the port can't be had; its `taken` says whether something else listens there
  */
 export function serveFolder(folder, port = 0) {
-  const server = createServer(handlerFor(path.resolve(folder)));
+  const handle = handlerFor(path.resolve(folder));
+  const server = createServer((request, response) => void handle(request, response).catch(() => response.destroy()));
   return new Promise((resolve, reject) => {
     server.once('error', (error) =>
       reject(

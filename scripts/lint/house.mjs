@@ -246,4 +246,23 @@ const units = {
   },
 };
 
-export default { rules: { arrows, units } };
+const writer = {
+  meta: {
+    type: 'problem',
+    schema: [],
+    messages: {
+      write: 'Only renderer/state/ writes the stores: call one of its named actions, or add one there.',
+    },
+  },
+  create(context) {
+    const file = path.relative(context.cwd, context.filename).split(path.sep).join('/');
+    if (!file.startsWith('renderer/') || file.startsWith('renderer/state/')) return {};
+    return {
+      CallExpression(node) {
+        if (node.callee.property?.name === 'setState') context.report({ node, messageId: 'write' });
+      },
+    };
+  },
+};
+
+export default { meta: { name: 'house' }, rules: { arrows, units, writer } };

@@ -30,7 +30,7 @@ function useListFile(file: File, onDone: () => void) {
     });
     return () => reading.abort();
     // what is done at the end is no reason to read again
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
   }, [file, wish]);
   const match = wish ?? read?.match ?? null;
   const issues = match ? matchIssues(match) : [];

@@ -131,7 +131,8 @@ export function BracketView({
 
   const nudge = (e: React.KeyboardEvent, handle: Handle): void => {
     const way = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key] as
-      Point2 | undefined;
+      | Point2
+      | undefined;
     if (!way) return;
     e.preventDefault();
     e.stopPropagation();

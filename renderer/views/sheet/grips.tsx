@@ -25,7 +25,7 @@ import { type Look, type View, useView } from './view';
 
 /** A gesture kept while its node lives: React may render it anew in the middle of a drag. */
 const useDragged = (view: View, key: string, make: () => Gesture) =>
-  // eslint-disable-next-line react-hooks/exhaustive-deps -- made anew for another node only
+  // oxlint-disable-next-line react/exhaustive-deps -- made anew for another node only
   useMemo(() => dragged(view, make()), [view, key]);
 
 const cursor =

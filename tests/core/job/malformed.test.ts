@@ -178,7 +178,7 @@ describe('nothing is replaced in silence', () => {
 
 const read = (file = exampleFiles()[2]!): Job & Record<string, never> =>
   JSON.parse(lean(file)) as Job & Record<string, never>;
-const text = (edit: (job: Record<string, any>) => void, file?: string): string => { // eslint-disable-line @typescript-eslint/no-explicit-any
+const text = (edit: (job: Record<string, any>) => void, file?: string): string => { // oxlint-disable-line typescript/no-explicit-any
   const job = read(file);
   edit(job);
   return JSON.stringify(job);
@@ -277,7 +277,7 @@ describe('made to hurt', () => {
 });
 
 describe('jobs that can be read and make no sense', () => {
-  it.each<[string, (job: Record<string, any>) => void, Ending]>([ // eslint-disable-line @typescript-eslint/no-explicit-any
+  it.each<[string, (job: Record<string, any>) => void, Ending]>([ // oxlint-disable-line typescript/no-explicit-any
     ['coincident hinge points', (j) => (j['points'][1].at = j['points'][0].at), 'refused'],
     ['hinge points a thousandth apart', (j) => (j['points'][1].at = j['points'][0].at.map((v: number) => v + 0.001)), 'refused'],
     ['one hinge point twice', (j) => (j['hinge'].b = j['hinge'].a), 'refused'],

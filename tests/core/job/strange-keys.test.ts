@@ -8,7 +8,7 @@ import { workingsOf } from '../../../core/workings';
 import { exampleFiles, fileText, goldenFiles, secondGoldenFiles } from '../../support/files';
 import { runs } from '../../support/tier';
 
-// eslint-disable-next-line @typescript-eslint/no-explicit-any
+// oxlint-disable-next-line typescript/no-explicit-any
 type Tree = Record<string, any>;
 const EXAMPLE = fileText('assets/examples/workboat-hatch.lidjob');
 const spoilt = (change: (job: Tree) => void): Job => {

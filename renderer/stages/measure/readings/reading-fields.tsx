@@ -78,7 +78,7 @@ export function ReadingFields(props: Props): React.JSX.Element {
     const at = document.activeElement;
     if (focus.behind && at instanceof HTMLInputElement) at.setSelectionRange(at.value.length, at.value.length);
     // only a new wish moves the focus
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
   }, [wished]);
 
   const { dimension } = measureOf(draft.kind);

@@ -110,7 +110,7 @@ export function ReadingTable(): React.JSX.Element | null {
   useEffect(() => {
     if (focus && focus.row !== ENTRY && typeof focus.cell === 'number') go(focus.row, focus.cell);
     // only a new wish moves the focus
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
   }, [wished]);
   const rows = useMemo(() => {
     const labels = pointLabels(points);
