@@ -1,5 +1,7 @@
 // Places as points of a box, for searching: foot on either zone and distance off it, each from 0 to 1, and the opening.
+import { onPlane } from '../job';
 import type { Vec3 } from '../space';
+import { heightMiss, standingsOf, tiltsAt, wantsBracket } from './brackets';
 import type { Body, Field } from './field';
 import { toAxes } from './field';
 import type { Quick, Hit } from './quick';
@@ -60,8 +62,13 @@ export interface Aim {
     at: Float64Array,
     into: Float64Array,
   ) => void;
-  /** Stems at the present pose, on the mounts of both zones. */
-  readonly stems: (pairing: number, base: Vec3, lid: Vec3) => { readonly base: SetStem; readonly lid: SetStem };
+  /** Stems at the present pose, on the mounts of both zones; where a first bracket must hold them, as one can for this body. */
+  readonly stems: (
+    pairing: number,
+    body: Body,
+    base: Vec3,
+    lid: Vec3,
+  ) => { readonly base: SetStem; readonly lid: SetStem };
 }
 
 /** A joint nearer to the end of its range than this may lose it when the stem is rounded: then that is looked at, degrees. */
@@ -70,8 +77,8 @@ const ROUNDING_DEG = 1.6;
 /** A joint is held or not: it counts only where it is not, then by how far. */
 export const heldOrNot = (share: number): number => (share < 0 ? 4 * share : 1);
 
-/** How many demands `shares` tells: the judge's own, both joints, and the gap of a pair. */
-export const DEMANDS = PARTS.length + 3;
+/** How many demands `shares` tells: the judge's own, both joints, the gap of a pair, and both first brackets. */
+export const DEMANDS = PARTS.length + 5;
 /** A joint is held or not: beside its limit it counts as much as this many times its share, so that nothing else is given up for it. */
 const JOINT_WEIGHT = 40;
 
@@ -140,8 +147,24 @@ export function aimOf(field: Field): Aim {
     quick.pose(base, lid, openIndex(at), step);
     aim.pairs++;
   };
-  const stems = (pairing: number, at: Vec3, lidAt: Vec3): { base: SetStem; lid: SetStem } => {
+  const standings = standingsOf(field);
+  /** How far a ball's height is from what a first bracket of its end reaches, mm; 0 where none is wanted. */
+  const missMm = (end: 'base' | 'lid', { site }: Ground, { specs }: Body, offMm: number): number =>
+    wantsBracket(site) ? heightMiss(standings(end, specs[0]!.rodMm), offMm) : 0;
+  const bothMissMm = (pairing: number, body: Body, at: Float64Array): [number, number] => {
+    const { base: ground, lid: above } = pairings[pairing]!;
+    const off = ({ site: { offMm } }: Ground, from: number): number => offMm[0] + at[from]! * (offMm[1] - offMm[0]);
+    return [missMm('base', ground, body, off(ground, 2)), missMm('lid', above, body, off(above, 5))];
+  };
+  const bracketed = pairings.map((pair) => wantsBracket(pair.base.site) || wantsBracket(pair.lid.site));
+  const stems = (pairing: number, body: Body, at: Vec3, lidAt: Vec3): { base: SetStem; lid: SetStem } => {
     const pair = pairings[pairing]!;
+    const tilts = (end: 'base' | 'lid', { site }: Ground, ball: Vec3): readonly number[] | null => {
+      if (!wantsBracket(site)) return null;
+      const all = standings(end, body.specs[0]!.rodMm);
+      const there = tiltsAt(all, onPlane(site, ball).offMm);
+      return there.length > 0 ? there : all.length > 0 ? all.map((s) => s.tiltDeg) : null;
+    };
     const mountOf = ({ site }: Ground): { e: Vec3; side: Vec3; m: Vec3 } => {
       const { e, side, m } = mountAxes(site, at, lidAt);
       return { e: turnedTo(e), side: turnedTo(side), m: turnedTo(m) };
@@ -149,8 +172,8 @@ export function aimOf(field: Field): Aim {
     quick.joint('base');
     quick.joint('lid');
     return {
-      base: setStem(field, quick, 'base', mountOf(pair.base)),
-      lid: setStem(field, quick, 'lid', mountOf(pair.lid)),
+      base: setStem(field, quick, 'base', mountOf(pair.base), tilts('base', pair.base, at)),
+      lid: setStem(field, quick, 'lid', mountOf(pair.lid), tilts('lid', pair.lid, lidAt)),
     };
   };
   const back = ([u, v, w]: Vec3): Vec3 => {
@@ -189,9 +212,12 @@ export function aimOf(field: Field): Aim {
       }
       quick.one(body, force, quantity);
       for (let i = 0; i < PARTS.length; i++) into[i] = quick.shareOf(i);
+      const misses = bothMissMm(pairing, body, at);
       into[PARTS.length] = Math.min(1, JOINT_WEIGHT * quick.joint('base'));
       into[PARTS.length + 1] = Math.min(1, JOINT_WEIGHT * quick.joint('lid'));
       into[PARTS.length + 2] = quantity === 1 ? Math.min(1, quick.twinGapMm(body)) : 1;
+      into[PARTS.length + 3] = misses[0] > 0 ? -misses[0] : 1;
+      into[PARTS.length + 4] = misses[1] > 0 ? -misses[1] : 1;
     },
     score: (pairing, quantity, body, at, needed, hit) => {
       repair(pairing, at);
@@ -208,13 +234,15 @@ export function aimOf(field: Field): Aim {
       }
       const range = { base: quick.joint('base'), lid: quick.joint('lid') };
       top = Math.min(top, heldOrNot(range.base), heldOrNot(range.lid));
+      const missed = Math.max(...bothMissMm(pairing, body, at));
+      if (missed > 0) top = Math.min(top, -missed / 10);
       if (top < needed) return top;
       quick.best(body, quantity, hit);
       top = Math.min(top, hit.score);
       if (top < needed || top < 0) return top;
       const near = (end: 'base' | 'lid'): boolean => range[end] * field.ends[end].rangeDeg < ROUNDING_DEG;
-      if (near('base') || near('lid')) {
-        const set = stems(pairing, back(base), back(lid));
+      if (bracketed[pairing] || near('base') || near('lid')) {
+        const set = stems(pairing, body, back(base), back(lid));
         const off = (end: 'base' | 'lid'): number => set[end].offDeg - field.ends[end].rangeDeg;
         const worst = Math.max(off('base'), off('lid'));
         if (worst > 0) return -0.001 - worst / 100;

@@ -1,4 +1,4 @@
-import type { Spec } from '../job';
+import type { JobBracket, Spec } from '../job';
 import type { Vec3 } from '../space';
 import type { Field, FieldOptions } from './field';
 import { fieldOf } from './field';
@@ -52,6 +52,8 @@ interface PlaceFile {
   readonly greatestHingeN: number | null;
   /** What is not known and refuses nothing: finding ids. */
   readonly unknown: readonly string[];
+  /** First brackets, as in the job, where zones say what they are made of. */
+  readonly brackets?: readonly JobBracket[];
 }
 
 /** The answer as it is written for other programs. */
@@ -81,6 +83,7 @@ function placeFile(place: Place, fits: boolean): PlaceFile {
     greatestForceN: place.greatestForceN,
     greatestHingeN: place.greatestHingeN,
     unknown: [...new Set(place.unknown.map((f) => f.id))],
+    ...(place.brackets && { brackets: Object.values(place.brackets) }),
   };
 }
 

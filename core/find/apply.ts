@@ -1,4 +1,4 @@
-import { type EndName, type Job, type JobEnd, type Spec, freshId, usesOfPoint } from '../job';
+import { type EndName, type Job, type JobBracket, type JobEnd, type Spec, freshId, usesOfPoint } from '../job';
 import type { Vec3 } from '../space';
 
 /** How one end of a place is fixed: on its zone, and the stem in whole degrees on it. */
@@ -23,6 +23,8 @@ export interface Fitted {
   readonly openDeg: number;
   readonly spec: Spec;
   readonly ends: Readonly<Record<EndName, PlaceEnd>>;
+  /** First brackets, where zones say what they are made of; their ids and their strut are found when they are fitted. */
+  readonly brackets?: Partial<Readonly<Record<EndName, JobBracket>>>;
 }
 
 /** A point of the strut at a new place; one that something else stands on stays, and the strut gets its own. */
@@ -39,7 +41,16 @@ function withPoint(job: Job, strutIndex: number, end: EndName, at: Vec3): Job {
   };
 }
 
-/** Fits a place to a strut of the job document (its index): points, spec, quantity, ends and how far the lid opens, one edit. */
+/** A bracket at a strut's end: in place of the first that holds it, else a new one. */
+function withBracket(job: Job, strut: string, end: EndName, bracket: JobBracket): Job {
+  const brackets = job.brackets ?? [];
+  const own = brackets.findIndex((b) => b.strut === strut && b.end === end);
+  if (own >= 0)
+    return { ...job, brackets: brackets.map((b, i) => (i === own ? { ...bracket, id: b.id, strut, end } : b)) };
+  return { ...job, brackets: [...brackets, { ...bracket, id: freshId(job, 'brackets', 'b1'), strut, end }] };
+}
+
+/** Fits a place to a strut of the job document (its index): points, spec, quantity, ends, first brackets and how far the lid opens, one edit. */
 export function applyPlace(job: Job, args: { readonly strutIndex: number; readonly place: Fitted }): Job {
   const { strutIndex, place } = args;
   const moved = withPoint(withPoint(job, strutIndex, 'base', place.base), strutIndex, 'lid', place.lid);
@@ -50,7 +61,7 @@ export function applyPlace(job: Job, args: { readonly strutIndex: number; readon
     const range = fitting === kept.fitting ? kept.rangeDeg : rangeDeg;
     return { ...kept, fitting, rangeDeg: range, mount: { ...kept.mount, normal, reference }, azimuthDeg, tiltDeg };
   };
-  return {
+  const fitted: Job = {
     ...moved,
     travel: { ...moved.travel, openDeg: place.openDeg },
     struts: moved.struts.map((strut, i) => {
@@ -65,4 +76,8 @@ export function applyPlace(job: Job, args: { readonly strutIndex: number; readon
       };
     }),
   } as Job;
+  return (['base', 'lid'] as const).reduce<Job>((now, end) => {
+    const bracket = place.brackets?.[end];
+    return bracket ? withBracket(now, job.struts[strutIndex]!.id, end, bracket) : now;
+  }, fitted);
 }

@@ -7,7 +7,7 @@ export { type Found, type Progress, type SearchOptions, search, searchSteps } fr
 export { type Site, ballAt, holds, missOf, referenceOn, siteOf } from './site';
 export { type Verdict, judged, refuses, verdictOf } from './verdict';
 export { type Fails, type Nearest, type Relaxed, relaxedJob } from './relax';
-export { answerLines, decidedBy, failWords, placeLines, relaxWords, strutWords } from './words';
+export { answerLines, bracketLines, decidedBy, failWords, placeLines, relaxWords, strutWords } from './words';
 export {
   type Errors,
   type Share,

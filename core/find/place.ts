@@ -3,6 +3,7 @@ import type { Spec } from '../job';
 import { type Vec3, distance } from '../space';
 import type { Fitted } from './apply';
 import { type Aim, type Candidate, heldOrNot } from './aim';
+import { bracketsFor } from './brackets';
 import { toAxes } from './field';
 import { playOf } from './play';
 import type { Hit } from './quick';
@@ -72,7 +73,7 @@ export function placeOf(aim: Aim, candidate: Candidate, before?: Workings): Trie
     }
   quick.pose(toAxes(field, best.base), toAxes(field, best.lid), o, 1);
   quick.lengths(body);
-  const set = aim.stems(candidate.pairing, best.base, best.lid);
+  const set = aim.stems(candidate.pairing, body, best.base, best.lid);
   const endOf = (end: 'base' | 'lid'): Fitted['ends']['base'] => {
     const { site } = end === 'base' ? ground : above;
     const { azimuthDeg, tiltDeg, stem } = set[end];
@@ -88,7 +89,7 @@ export function placeOf(aim: Aim, candidate: Candidate, before?: Workings): Trie
       stem: inBase,
     };
   };
-  const fitted: Fitted = {
+  const bare: Fitted = {
     base: best.base,
     lid: best.lid,
     quantity: candidate.quantity === 1 ? 2 : 1,
@@ -96,10 +97,18 @@ export function placeOf(aim: Aim, candidate: Candidate, before?: Workings): Trie
     spec: body.specs[best.force] as Spec,
     ends: { base: endOf('base'), lid: endOf('lid') },
   };
-  const { refused, workings, ...verdict } = verdictOf(field, fitted, before);
+  const plain = verdictOf(field, bare, before);
+  const { brackets, lacking } =
+    plain.refused.length > 0 ? { brackets: {}, lacking: [] } : bracketsFor(field, bare, plain.workings);
+  const fitted: Fitted = Object.keys(brackets).length > 0 ? { ...bare, brackets } : bare;
+  const { refused, workings, ...verdict } = fitted === bare ? plain : verdictOf(field, fitted, plain.workings);
   const place: Place = { ...fitted, ...verdict, entry: field.list[body.entry]!.name, playMm: 0 };
   const twinTouches = candidate.quantity === 1 && quick.twinGapMm(body) < 0;
-  const standing = twinTouches ? [...refused, twinFinding(fitted, quick.twinGapMm(body), field.job)] : refused;
+  const standing = [
+    ...refused,
+    ...(twinTouches ? [twinFinding(quick.twinGapMm(body), field.job)] : []),
+    ...lacking.map((end) => noBracket(end, field.job)),
+  ];
   return {
     place:
       standing.length === 0
@@ -110,20 +119,30 @@ export function placeOf(aim: Aim, candidate: Candidate, before?: Workings): Trie
   };
 }
 
-function twinFinding(_place: Fitted, shortMm: number, job: Aim['field']['job']): Finding {
+const fails = (
+  job: Aim['field']['job'],
+): Pick<Finding, 'case' | 'everyCase' | 'subject' | 'state' | 'unit' | 'worstDeg'> => ({
+  ...{ case: job.loadCases[0]!.id, everyCase: true, subject: job.struts[0]!.id, unit: 'mm', worstDeg: null },
+  state: 'fails',
+});
+
+function twinFinding(shortMm: number, job: Aim['field']['job']): Finding {
   const limit = job.limits.clearanceMm;
   return {
+    ...fails(job),
     id: 'clearance-twin',
-    case: job.loadCases[0]!.id,
-    everyCase: true,
-    subject: job.struts[0]!.id,
-    state: 'fails',
-    value: shortMm + limit,
-    limit,
-    margin: shortMm,
-    unit: 'mm',
-    worstDeg: null,
+    ...{ value: shortMm + limit, limit, margin: shortMm },
     text: 'The two struts of the pair come too near to each other.',
     advice: 'Fix them further from the middle of the hinge.',
+  };
+}
+
+function noBracket(end: 'base' | 'lid', job: Aim['field']['job']): Finding {
+  return {
+    ...fails(job),
+    id: `${end}-bracket`,
+    ...{ value: null, limit: null, margin: null },
+    text: `No first bracket that was tried at the ${end} end bears its strut.`,
+    advice: 'Choose a stronger spot, or let the ball stand nearer to the surface.',
   };
 }

@@ -250,6 +250,8 @@ function* offerSteps(aim: Aim, climbed: readonly Candidate[], most: number): Gen
     const { place, refused } = tried;
     if (refused.length > 0 || place.spare < field.keepSpare || place.playMm < field.keepPlayMm) continue;
     good.push(place);
+    // who asks for one place asks whether there is any
+    if (most === 1 && looked >= 3) break;
   }
   const tried = { pairs: aim.pairs, struts: aim.quick.tried() };
   return { places: chosen(good, most), nearest: good.length > 0 ? null : nearestOf(full), tried };

@@ -31,13 +31,15 @@ function worstOf(n: Vec3, rows: number, axial: boolean): { value: number; row: n
 /**
  * The best stem of an end at the present pose of a judge, rounded to whole degrees of azimuth and tilt on its mount: the stem
  * that keeps the joint best is found first (for a square joint by trading the middle one of three directions for the worst),
- * then the whole degrees round it are tried. `mount` in hinge axes; `joint` of the judge must have been asked before.
+ * then the whole degrees round it are tried, with the tilts that are given those. `mount` in hinge axes; `joint` of the judge must have
+ * been asked before.
  */
 export function setStem(
   field: Field,
   quick: Quick,
   end: EndName,
   mount: { readonly e: Vec3; readonly side: Vec3; readonly m: Vec3 },
+  tilts: readonly number[] | null = null,
 ): SetStem {
   const { rangeDeg, axial } = field.ends[end];
   const rows = quick.rows();
@@ -52,7 +54,9 @@ export function setStem(
   const azimuth = toDeg(atan2(b, a));
   const tilt = toDeg(atan2(c, Math.hypot(a, b)));
   let best: SetStem | null = null;
-  for (let t = Math.max(0, Math.floor(tilt) - 1); t <= Math.min(90, Math.ceil(tilt) + 1); t++)
+  const least = Math.max(0, Math.floor(tilt) - 1);
+  const most = Math.min(90, Math.ceil(tilt) + 1);
+  for (const t of tilts ?? Array.from({ length: most - least + 1 }, (_, i) => least + i))
     for (let z = Math.floor(azimuth) - 1; z <= Math.ceil(azimuth) + 1; z++) {
       const stem = leaning(mount, z, t);
       const { value } = worstOf(stem, rows, axial);

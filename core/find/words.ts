@@ -1,3 +1,4 @@
+import { KINDS } from '../bracket';
 import { demandOf } from '../demands';
 import { valueText } from '../findings';
 import type { ResolvedJob } from '../job';
@@ -35,6 +36,21 @@ export const decidedBy = (job: ResolvedJob, { tightest, spare }: Pick<Place, 'ti
   return `${demandOf(tightest.id)?.words ?? tightest.id}${at === '' ? '' : ` (${at})`}, ${Math.round(spare * 100)} % to spare`;
 };
 
+/** First brackets of a place, a sentence an end that has one. */
+export function bracketLines(
+  { brackets = {}, ends }: Pick<Place, 'brackets' | 'ends'>,
+  units: ShownUnits = METRIC,
+): string[] {
+  return (['base', 'lid'] as const).flatMap((end) => {
+    const bracket = brackets[end];
+    if (!bracket) return [];
+    const { kind, thicknessMm, material } = bracket;
+    const thick = formatQuantity(thicknessMm as number, 'length', units, 1);
+    return `${end === 'base' ? 'Base' : 'Lid'} bracket: ${lower(KINDS[kind].name)}, ${thick} ${material.name}${kind === 'wedge-plate' ? `, its top leaning ${90 - ends[end].tiltDeg}°` : ''}.`;
+  });
+}
+const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
 /** A place in lines for a terminal. */
 export function placeLines(job: ResolvedJob, place: Place, units: ShownUnits = METRIC): string[] {
   const f = (v: number | null, d: Dimension): string => (v === null ? 'not known' : formatQuantity(v, d, units));
@@ -48,6 +64,7 @@ export function placeLines(job: ResolvedJob, place: Place, units: ShownUnits = M
     `Strut: ${strutWords(place, units)}. Opens ${f(place.openDeg, 'angle')}.`,
     end('base'),
     end('lid'),
+    ...bracketLines(place, units),
     `At most ${hand(place.liftN)} to lift, ${hand(place.pullN)} to pull shut; one strut presses with ${f(place.greatestForceN, 'force')}, a hinge carries ${f(place.greatestHingeN, 'force')}.`,
     `Decided by ${decidedBy(job, place)}. Both balls may be off by ${formatQuantity(place.playMm, 'length', units, 1)} any way.`,
     ...new Set(place.unknown.map((u) => u.text)),

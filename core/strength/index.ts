@@ -11,4 +11,5 @@ export * from './model';
 export { type BracketLoads, SOLID_MM, bracketLoads } from './loads';
 export * from './assess';
 export { type Repair, repairer } from './repair';
+export type { Change } from './repair-changes';
 export { checkLines } from './checks';

@@ -26,7 +26,7 @@ interface Tried {
 /**
  * Finds the cheapest change that repairs a check, by trying: each is made, the bracket must still be makeable as drawn, the check
  * must come to a safety factor of 1.5 (1 where nothing reaches that), and no check that held before may fail after. Null where
- * nothing tried does it. Changes of the joint itself, of the strut and of its place are not tried.
+ * nothing tried does it. Changes of the joint itself, of the strut and of its place are not tried, nor what `may` refuses.
  */
 export function repairer(
   plans: readonly Plan[],
@@ -34,6 +34,7 @@ export function repairer(
   bracket: Bracket,
   strut: Strut,
   assessment: Assessment,
+  may: (change: Change) => boolean = () => true,
 ): (id: CheckId) => Repair | null {
   const { loads, results } = assessment;
   if (!loads || results.length === 0) return () => null;
@@ -78,7 +79,10 @@ export function repairer(
     // what only gets from watched to watched is no mending
     const least = (before.get(id) ?? 0) >= 1 ? WATCH_FACTOR : 1;
     const repairs = checkLines(model).flatMap((line) => (line.id === id && !isUnchecked(line) ? line.repairs : []));
-    const changes = repairs.flatMap((changesOf) => changesOf(bracket, model)).sort((a, b) => a.effort - b.effort);
+    const changes = repairs
+      .flatMap((changesOf) => changesOf(bracket, model))
+      .filter(may)
+      .sort((a, b) => a.effort - b.effort);
     const second: Change[] = [];
     for (const change of changes) {
       const safetyFactor = factorWith(id, change);

@@ -96,6 +96,8 @@ export const ROOMS = {
     'core/workings',
     'core/survey',
     'core/choose',
+    'core/bracket',
+    'core/strength',
   ],
   'core/need': ['core/error', 'core/demands', 'core/space', 'core/quantity', 'core/job', 'core/travel'],
   'core/start': [

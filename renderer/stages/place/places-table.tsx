@@ -1,4 +1,4 @@
-import { decidedBy, failWords, relaxWords, strutWords } from '../../../core/find';
+import { bracketLines, decidedBy, failWords, relaxWords, strutWords } from '../../../core/find';
 import { type Dimension, formatQuantity } from '../../../core/quantity';
 import { choosePlace, forgetPlaces, keepPlace, fitPlace, usePlaces } from '../../state/places';
 import { useBench } from '../../state/use-bench';
@@ -59,6 +59,7 @@ export function PlacesTable(): React.JSX.Element | null {
           </p>
         </>
       )}
+      {look?.brackets && <p>Fitted with it: {bracketLines(look, units).join(' ')}</p>}
       {places.length > 0 && (
         <table>
           <thead>
