@@ -38,7 +38,7 @@ for (const theme of sample(['light', 'dark'] as const))
     found.push(...(await breaches(bench.page, '.top', theme)));
     await bench.page.keyboard.press('Escape');
     await expect(bench.page.locator('.keys-list')).toBeHidden();
-    for (const stage of STAGES) {
+    for (const stage of sample(STAGES, 3)) {
       await bench.stage(stage);
       // everything that is folded is opened, so that it is looked at
       await bench.page.evaluate(() =>
@@ -134,7 +134,7 @@ test.describe('screens', () => {
   ] as const))
     test.describe(name, () => {
       test.use({ ownPage: true, viewport, deviceScaleFactor });
-      test('all is in reach', async ({ bench }) => {
+      test('all is in reach @deep', async ({ bench }) => {
         const found: string[] = [];
         for (const stage of STAGES) {
           await bench.stage(stage);

@@ -5,7 +5,7 @@ import { exampleText, placesOf } from './support/paths';
 
 const gripX = `points.${[...placesOf(exampleText('workboat-hatch')).keys()].indexOf('grip')}.at.0`;
 
-test('a store without room is told, and told again when the work is kept after all', async ({ bench }) => {
+test('a store without room is told, and told again when the work is kept after all @deep', async ({ bench }) => {
   const { page } = bench;
   await page.evaluate(() => {
     const { put } = IDBObjectStore.prototype;

@@ -265,7 +265,7 @@ plain('unsaved work comes back after the browser is killed', async () => {
   }
 });
 
-test('a torn or foreign file is told, and the open job stays', async ({ bench }) => {
+test('a torn or foreign file is told, and the open job stays @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Measure');
   await bench.type(gripX, '-866');
@@ -288,7 +288,7 @@ test('a torn or foreign file is told, and the open job stays', async ({ bench })
   await expect(page.locator('.job-title')).toContainText(/locker/i);
 });
 
-test('a job that cannot be worked out opens with its trouble told, and typing mends it', async ({ bench }) => {
+test('a job that cannot be worked out opens with its trouble told, and typing mends it @deep', async ({ bench }) => {
   const { page } = bench;
   const job = JSON.parse(exampleText('workboat-hatch')) as { points: { id: string; at: number[] }[] };
   const b = job.points.find((p) => p.id === 'hingeB')!;

@@ -20,7 +20,7 @@ async function unfolded(item: Locator): Promise<Locator> {
 const job = async (bench: Bench): Promise<Record<string, never> & { loadCases: Record<string, never>[] }> =>
   JSON.parse(await bench.saveAs()) as never;
 
-test('the usual load cases are asked for, added beside what is there, and are one step', async ({ bench }) => {
+test('the usual load cases are asked for, added beside what is there, and are one step @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Strut');
   const cases = await part(bench, 'Load cases');

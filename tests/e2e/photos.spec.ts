@@ -289,7 +289,7 @@ for (const orientation of sample([6, 3, 8]))
       expect(Math.hypot(scale![key][0] - ends[i]![0], scale![key][1] - ends[i]![1])).toBeLessThan(2);
   });
 
-test('a broken photo and one too large are refused in words, and the job stays as it was', async ({ bench }) => {
+test('a broken photo and one too large are refused in words, and the job stays as it was @deep', async ({ bench }) => {
   await bench.stage('Measure');
   const findings = await bench.findings();
   const whole = picture('workboat-side');

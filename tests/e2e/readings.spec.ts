@@ -201,7 +201,7 @@ test('a blunder is named, switched off, and the points’ ± fall; then the poin
   for (const id of IDS) expect(back.points.find((p) => p.id === id)!.at).toEqual(places.get(id));
 });
 
-test('a table goes out and comes back the same; bad lines stay to be put right', async ({ bench }) => {
+test('a table goes out and comes back the same; bad lines stay to be put right @deep', async ({ bench }) => {
   const { page } = bench;
   await survey(page, 0);
   const before = (JSON.parse(await bench.saveAs()) as Saved).observations!;

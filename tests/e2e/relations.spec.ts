@@ -200,7 +200,7 @@ test(
   },
 );
 
-test('a given changed moves the points; one that can’t be is refused and the job stays', async ({ bench }) => {
+test('a given changed moves the points; one that can’t be is refused and the job stays @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.stage('Measure');
   await page.getByText('Givens', { exact: true }).click();

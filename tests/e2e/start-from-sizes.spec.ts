@@ -99,7 +99,7 @@ test('from the start page to a found place with mouse and keyboard, counted', as
   await page.context().close();
 });
 
-test('by keyboard alone, and what can’t be is said beside the button', async ({ bench }) => {
+test('by keyboard alone, and what can’t be is said beside the button @deep', async ({ bench }) => {
   const { page } = bench;
   await bench.button('New').click();
   await page.getByLabel('Width, along hinges').focus();

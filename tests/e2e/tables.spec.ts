@@ -28,7 +28,7 @@ test('a dropped list is matched in stage Strut, dropped readings are taken in wh
   await expect(page.locator('[data-reading]')).toHaveCount(0);
 });
 
-test('a job with a key twice and one misspelt says so; both ways of opening it', async ({ bench }) => {
+test('a job with a key twice and one misspelt says so; both ways of opening it @deep', async ({ bench }) => {
   const { page } = bench;
   const text = JSON.stringify({ ...JSON.parse(exampleText('workboat-hatch')), limts: {} });
   const bytes = Buffer.from(text.replace('"hinge":{', '"hinge":{"frictionNm":9,'));

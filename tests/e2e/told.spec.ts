@@ -28,7 +28,7 @@ test.describe('with the server gone', () => {
   // the browser itself says on its console what it could not fetch
   test.use({ allowed: /Failed to load resource/ });
 
-  test('an export says so, and goes when the server is back, the page left open', async ({ bench }) => {
+  test('an export says so, and goes when the server is back, the page left open @deep', async ({ bench }) => {
     await bench.stage('Papers');
     await exportTwice(bench, 'Export PDF', /Not done: "the letters of the papers" could not be fetched.*npm start/);
   });

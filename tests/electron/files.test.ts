@@ -78,7 +78,7 @@ describe('saving is atomic', () => {
     ]);
   });
 
-  const kills = runs(2000, 12);
+  const kills = runs(2000, 5);
   it(`a process killed while it saves, ${kills} times, leaves one of the contents, whole, and nothing else after the next start`, async () => {
     const folder = temporaryFolder();
     await build({

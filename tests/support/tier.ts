@@ -6,11 +6,11 @@ export const DEEP = process.env['LIDWRIGHT_DEEP'] === '1';
 export const processorSeconds = (): number => process.cpuUsage().user / 1e6;
 
 /**
- * How many random cases a test draws: `deep` of them in the deep tier; at the desk a tenth (rounded up), or `desk`
- * where a tenth would miss what the test must see.
- * @example runs(25) // 3
+ * How many random cases a test draws: `deep` of them in the deep tier; at the desk a twenty-fifth (rounded up), or
+ * `desk` where so few would miss what the test must see.
+ * @example runs(25) // 1
  */
-export const runs = (deep: number, desk = Math.max(1, Math.ceil(deep / 10))): number => (DEEP ? deep : desk);
+export const runs = (deep: number, desk = Math.max(1, Math.ceil(deep / 25))): number => (DEEP ? deep : desk);
 
 /** Of cases alike that take long one by one: all in the deep tier, the first `desk` of them at the desk. */
 export const sample = <T>(cases: readonly T[], desk = 1): readonly T[] => (DEEP ? cases : cases.slice(0, desk));

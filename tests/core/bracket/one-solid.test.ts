@@ -77,7 +77,7 @@ describe.each(BRACKET_KINDS)('%s: all that follows from its one description agre
           }
         }
       }),
-      { numRuns: runs(1000, 50) },
+      { numRuns: runs(1000, 15) },
     );
   });
 });

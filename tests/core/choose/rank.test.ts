@@ -60,14 +60,14 @@ describe('rank agrees with one-by-one', () => {
   });
   it.each(exampleFiles())('%s, odd bodies round its own', (file) => {
     const job = jobAt(file);
-    const said = agree(job, around(job, runs(60, 25), 7));
+    const said = agree(job, around(job, runs(60, 10), 7));
     expect(Object.keys(said).length).toBeGreaterThan(3);
     expect(said['accepted']).toBeGreaterThan(0);
   });
   it('the workboat with the generic list', () => {
     const said = agree(
       jobAt('assets/examples/workboat-hatch.lidjob'),
-      genericMetricList().filter((_, i) => i % runs(3, 9) === 0),
+      genericMetricList().filter((_, i) => i % runs(3, 20) === 0),
     );
     expect((said['closed-reserve'] ?? 0) + (said['strut-fits'] ?? 0)).toBeGreaterThan(0);
   });
@@ -76,8 +76,8 @@ describe('rank agrees with one-by-one', () => {
     const cases = usualCases(resolveJob(job));
     expect(cases.some((c) => c.lost?.length)).toBe(true);
     expect(cases.some((c) => c.ageLossPercent)).toBe(true);
-    agree({ ...job, loadCases: cases }, around(job, runs(40, 20), 11));
-    agree({ ...job, loadCases: cases.map((c) => ({ ...c, mustHold: true })) }, around(job, runs(25, 10), 12));
+    agree({ ...job, loadCases: cases }, around(job, runs(40, 8), 11));
+    agree({ ...job, loadCases: cases.map((c) => ({ ...c, mustHold: true })) }, around(job, runs(25, 5), 12));
   });
   it.each(sample(goldenFiles(), 2))('%s', (file) => {
     const job = jobAt(file);
@@ -101,7 +101,7 @@ describe('rank agrees with one-by-one', () => {
       ...job,
       springs: [{ id: 't', kind: 'torsion', turns: 'open', rateNmPerDeg: 0.4, preloadNm: 30 }],
     } as Job;
-    const list = around(job, runs(30, 15), 5);
+    const list = around(job, runs(30, 8), 5);
     agree(sprung, list);
     expect(rank(resolveJob(sprung), list)!.ranked).not.toEqual(rank(resolveJob(job), list)!.ranked);
   });

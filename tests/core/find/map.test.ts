@@ -84,7 +84,7 @@ const across = (job: Job, id: string, mm: number): MapOptions['grid'] => {
 };
 
 it('says of every cell what the full findings say there', () => {
-  const jobs = runs(20, 2);
+  const jobs = runs(20, 1);
   const each = 13;
   let works = 0;
   let cells = 0;
@@ -110,7 +110,7 @@ it('says of every cell what the full findings say there', () => {
 });
 
 it('finishes what takes the full findings: things in the way, a strut that stops the lid, ratings', () => {
-  for (let seed = 1; seed <= runs(12, 3); seed++) {
+  for (let seed = 1; seed <= runs(12, 1); seed++) {
     const plain = fitted(100 + seed);
     const [base, lid] = ['p1', 'p2'].map((id) => resolveJob(plain).points.find((p) => p.id === id)!.at) as [Vec3, Vec3];
     const middle = scale(add(base, lid), 0.5);

@@ -55,7 +55,7 @@ describe('a key like a known one', () => {
         const length = Math.max(a.length, b.length);
         expect(likeKey(a, [b]) !== null).toBe(apart(a, b) <= (length < 6 ? 1 : 2));
       }),
-      { numRuns: runs(3000, 150) },
+      { numRuns: runs(3000, 50) },
     );
   });
 });
@@ -149,7 +149,7 @@ describe('what reading changes is said', () => {
         const twice = JSON.stringify({ ...raw, later: { own: node } }, null, space).replace(/"own":/, () => `${name}:1,${name}:`); // prettier-ignore
         expect(notesOf(twice).filter((n) => n.kind === 'lost')).toHaveLength(1);
       }),
-      { numRuns: runs(1000, 50) },
+      { numRuns: runs(1000, 20) },
     );
   });
   it('digits that no number keeps, an older version, limits and friction that the file leaves out', () => {

@@ -42,7 +42,7 @@ const onPaper = (sheet: Sheet): string => writeDxf({ ...sheet, realPerPaper: 1 }
 
 /** Rows of that many blanks on one large sheet. */
 const IN_A_ROW = 12;
-const CASES = runs(500, 25);
+const CASES = runs(500, 8);
 
 describe('one sheet, three writers', () => {
   it.skipIf(!haveReaders).each(sheets)('PDF and DXF agree in every coordinate: %s', async (_, sheet) => {

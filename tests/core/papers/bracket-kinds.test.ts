@@ -145,7 +145,7 @@ function viewsAt(spec: BracketSpec, scale: number): ReturnType<typeof bracketVie
   }
 }
 
-const RUNS = runs(500, 25);
+const RUNS = runs(500, 10);
 const SHEETS = runs(25);
 const sheetOf = (part: Part): Sheet => ({ title: '', widthMm: 1, heightMm: 1, parts: [part] });
 

@@ -20,6 +20,7 @@ import {
 import { type EquationBlock, solve } from '../../../core/solve';
 import { type Vec3, add, distance, dot, norm, scale, sub } from '../../../core/space';
 import { expectClose, within } from '../../support/close';
+import { runs } from '../../support/tier';
 import { refusal } from '../../support/refusal';
 import { CHI95, random, squaredDistance } from './random';
 import { truth } from './truth';
@@ -152,13 +153,13 @@ describe('a camera from known points', () => {
     expectClose(found.camera.k1, -0.09, within(1e-8, '1'));
   });
 
-  it('covers the truth in 92–98 % of 400 runs: eye, focal length, k1', () => {
+  it('covers the truth in 92–98 % of the runs: eye, focal length, k1', () => {
     const rng = random(99);
-    const runs = 400;
+    const times = runs(400, 150);
     let eye = 0;
     let inner = 0;
     let s2 = 0;
-    for (let run = 0; run < runs; run++) {
+    for (let run = 0; run < times; run++) {
       const found = resectCamera(
         marksWith(() => rng.normal(1)),
         { ...size, solveK1: true },
@@ -167,9 +168,9 @@ describe('a camera from known points', () => {
       const block = (from: number, to: number) => found.covariance.slice(from, to).map((row) => row.slice(from, to));
       if (squaredDistance(error, block(3, 6)) < CHI95[2]) eye++;
       if (squaredDistance([found.camera.focalPx - 3000, found.camera.k1 + 0.09], block(6, 8)) < CHI95[1]) inner++;
-      s2 += found.shownSigmaPx! ** 2 / runs;
+      s2 += found.shownSigmaPx! ** 2 / times;
     }
-    for (const share of [eye / runs, inner / runs]) {
+    for (const share of [eye / times, inner / times]) {
       expect(share).toBeGreaterThan(0.92);
       expect(share).toBeLessThan(0.98);
     }
@@ -275,13 +276,13 @@ describe('points from two photos', () => {
     }
   });
 
-  it('covers the truth in 92–98 % of 400 runs, cameras exact and cameras found', () => {
+  it('covers the truth in 92–98 % of the runs, cameras exact and cameras found', () => {
     const rng = random(17);
-    const runs = 400;
+    const times = runs(400, 150);
     let exact = 0;
     let found = 0;
     const wanted: Vec3 = [420, -60, 180];
-    for (let run = 0; run < runs; run++) {
+    for (let run = 0; run < times; run++) {
       const n = (): number => rng.normal(1);
       const px = [left, right].map((c) => noisy(projectPoint(c, wanted), n));
       const a = triangulate([left, right].map((camera, i) => ({ camera, px: px[i]! })));
@@ -297,7 +298,7 @@ describe('points from two photos', () => {
       );
       if (squaredDistance(sub(b.atMm, wanted), b.covariance) < CHI95[2]) found++;
     }
-    for (const share of [exact / runs, found / runs]) {
+    for (const share of [exact / times, found / times]) {
       expect(share).toBeGreaterThan(0.92);
       expect(share).toBeLessThan(0.98);
     }

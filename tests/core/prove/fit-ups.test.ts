@@ -22,7 +22,7 @@ const EACH = 5;
 describe('simulated fit-ups', () => {
   it('with the whole checklist the planted cause is first in 90 % and more, each kind of cause by itself', () => {
     const tally = new Map<string, { first: number; all: number }>();
-    sample(JOBS, 4).forEach((file, n) => {
+    sample(JOBS, 2).forEach((file, n) => {
       const bed = bedOf(resolveJob(jobAt(file)), 'all');
       const { even, normal } = numbers(51_000 + n);
       for (const { id, draw } of plantable(bed))
@@ -36,7 +36,7 @@ describe('simulated fit-ups', () => {
     const rows = [...tally].map(([kind, { first, all }]) => `${kind} ${first}/${all}`);
     console.info(`planted cause first: ${rows.join(', ')}`);
     const sum = [...tally.values()].reduce((s, t) => ({ first: s.first + t.first, all: s.all + t.all }));
-    expect(sum.all).toBeGreaterThan(100);
+    expect(sum.all).toBeGreaterThan(runs(250, 50));
     expect(sum.first / sum.all).toBeGreaterThanOrEqual(0.9);
     for (const [kind, { first, all }] of tally) expect(first / all, kind).toBeGreaterThanOrEqual(0.9);
   });

@@ -213,7 +213,7 @@ describe('simulated fit-ups', () => {
     const { even, normal } = numbers(20_261_128);
     const tally = { go: 0, care: 0, stop: 0, broken: 0, wrongly: 0, barely: 0, comfortable: 0, told: 0 };
     const not: string[] = [];
-    const all = runs(300, 20);
+    const all = runs(300, 12);
     for (let run = 0; run < all;) {
       const plain = soundLid(even);
       if (!plain || open(workings(resolveJob(plain)).findings).length > 0) continue;

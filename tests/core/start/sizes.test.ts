@@ -6,7 +6,7 @@ import { LIES, type LidSizes, type Lie, jobOfSizes, lidOfSizes, readSizes, sizeI
 import { toRad } from '../../../core/space';
 import { openingAxis, poseAt } from '../../../core/travel';
 import { workings } from '../../../core/workings';
-import { runs } from '../../support/tier';
+import { runs, sample } from '../../support/tier';
 
 /** A bench box in a van, own data: ply and a cushion, a table that comes off. */
 const BENCH: LidSizes = {
@@ -51,7 +51,7 @@ describe('a job from sizes', () => {
     expect(out).toBeCloseTo(600 * Math.sin((5 * Math.PI) / 180), 0);
   });
 
-  it.each(Object.keys(LIES) as Lie[])('%s: the first strut breaks no finding', (lies) => {
+  it.each(sample(Object.keys(LIES) as Lie[], 2))('%s: the first strut breaks no finding', (lies) => {
     const { findings } = workings(resolveJob(jobOfSizes({ ...PLATE, lies })));
     expect(findings.filter((f) => f.state === 'fails').map((f) => f.text)).toEqual([]);
   });

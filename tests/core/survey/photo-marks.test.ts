@@ -198,7 +198,7 @@ describe('marks and tapes together', () => {
   }
 
   it('mixed surveys: the true point lies inside its 95 % ellipsoid 92 to 98 % of the time', () => {
-    const RUNS = runs(200, 100);
+    const RUNS = runs(200, 50);
     let inside = 0;
     let all = 0;
     let scatter = 0;
@@ -237,7 +237,7 @@ describe('marks and tapes together', () => {
   });
 
   it('a blundered mark is named in at least 9 of 10 cases that can be detected', () => {
-    const MARKS = runs(72, 36);
+    const MARKS = runs(72, 24);
     let detectable = 0;
     let named = 0;
     const ids = RENDERED.flatMap((s) => [...KNOWN, ...SOUGHT].map((p) => `${s.id}-${p}`));

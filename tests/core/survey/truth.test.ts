@@ -6,16 +6,17 @@ import { adjustSurvey, ellipsoidFactor, setObservation, useObservation } from '.
 import { expectClose, within } from '../../support/close';
 import { example, exampleNames } from '../examples/example';
 import { plan, simulate } from './simulate';
+import { runs } from '../../support/tier';
 
 const nameOf = (seed: number) => exampleNames[seed % exampleNames.length]!;
 
-describe('500 simulated surveys', () => {
+describe('simulated surveys', () => {
   it('the true point lies inside the 95 % ellipsoid 92 to 98 % of the time, in every job and for every point', () => {
     const inside = new Map<string, [hits: number, all: number]>();
     const limit = ellipsoidFactor(0.95) ** 2;
     let scatter = 0;
     let surveys = 0;
-    for (let seed = 1; seed <= 500; seed++) {
+    for (let seed = 1; seed <= runs(500, 200); seed++) {
       const { job, truth } = simulate(nameOf(seed), seed);
       const result = adjustSurvey(job);
       expect(result.reason, `seed ${seed}`).toBe('converged');
@@ -50,7 +51,7 @@ describe('500 simulated surveys', () => {
     let named = 0;
     let suspected = 0;
     let hidden = 0;
-    for (let seed = 1001; seed <= 1500; seed++) {
+    for (let seed = 1001; seed <= 1000 + runs(500, 150); seed++) {
       const name = nameOf(seed);
       const readings = plan(resolveJob(example(name)));
       const lengths = readings.flatMap((o, i) => (o.kind === 'angle-level' ? [] : [i]));

@@ -128,8 +128,8 @@ describe('kept = fresh', () => {
   });
 
   it.each([
-    ['a small job that has one of everything', small, runs(1000, 25)],
-    ['the workboat', boat, runs(50, 3)],
+    ['a small job that has one of everything', small, runs(1000, 12)],
+    ['the workboat', boat, runs(50, 2)],
   ] as const)('in every field after random edits of %s', (_, start, count) => {
     const LENGTH = Math.min(25, count);
     const applied = new Map<string, number>();

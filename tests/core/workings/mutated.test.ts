@@ -89,8 +89,8 @@ function outcome(text: string, reach: (w: Workings) => unknown): 'refused' | 'wo
 }
 
 describe('jobs with something wrong in them', () => {
-  const KERNEL = runs(100_000, 600);
-  const ALL = runs(2000, 60);
+  const KERNEL = runs(100_000, 400);
+  const ALL = runs(2000, 20);
 
   it(`${KERNEL} through reading and the kernel: refused in words or worked out`, () => {
     const count = { refused: 0, 'worked out': 0 };
