@@ -104,7 +104,7 @@ describe('advice', () => {
         offered += found.offered;
         for (const kind of new Set(kindsOf(found.w))) seen.set(kind, (seen.get(kind) ?? 0) + 1);
       }),
-      { numRuns: runs(1000, 8), ...(runs(1, 0) === 0 ? { seed: 20261129 } : {}) },
+      { numRuns: runs(1000, 15), ...(runs(1, 0) === 0 ? { seed: 20261129 } : {}) },
     );
     const counts = KINDS.map((kind) => `${kind} ${seen.get(kind) ?? 0}`).join(', ');
     console.log(`advice: ${jobs} jobs, ${advised} findings advised, ${offered} with a change that helps; ${counts}`);

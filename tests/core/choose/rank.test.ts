@@ -101,7 +101,7 @@ describe('rank agrees with one-by-one', () => {
       ...job,
       springs: [{ id: 't', kind: 'torsion', turns: 'open', rateNmPerDeg: 0.4, preloadNm: 30 }],
     } as Job;
-    const list = around(job, runs(30, 8), 5);
+    const list = around(job, runs(30, 15), 5);
     agree(sprung, list);
     expect(rank(resolveJob(sprung), list)!.ranked).not.toEqual(rank(resolveJob(job), list)!.ranked);
   });

@@ -103,7 +103,7 @@ function dense(job: Job, sz: StrutSizes, o: Obstacle, freeMm: number, angles: nu
 
 describe('smallest gap over the travel', () => {
   it('is never over what dense looking finds, and no further under it than that can miss, on random scenes', () => {
-    const SCENES = runs(100, 12);
+    const SCENES = runs(100, 40);
     let touching = 0;
     fc.assert(
       fc.property(

@@ -43,7 +43,7 @@ describe('rest angles', () => {
         expectClose(checkJob(short).cases[0]!.restAnglesDeg, found, within(0, '°'));
         some += found.length;
       }),
-      { numRuns: runs(600) },
+      { numRuns: runs(600, 60) },
     );
     expect(some).toBeGreaterThan(5);
   });
@@ -98,7 +98,7 @@ describe('rest angles', () => {
           expectClose(found, near, within(1e-4, '°'));
         },
       ),
-      { numRuns: runs(250) },
+      { numRuns: runs(250, 25) },
     );
     expect(pairs).toBeGreaterThanOrEqual(25);
   });

@@ -126,7 +126,7 @@ describe('one scene, seen otherwise', () => {
           done++;
         },
       ),
-      { numRuns: runs(500) },
+      { numRuns: runs(500, 50) },
     );
     expect(done).toBeGreaterThanOrEqual(50);
   });

@@ -94,7 +94,7 @@ describe('faults of every kind', () => {
   });
 
   const total: Record<string, number> = {};
-  const count = runs(5000, 60);
+  const count = runs(5000, 120);
   it(`lose no edit older than 5 s unsaid, in ${count} sequences`, async () => {
     // edits and waits about as often as all the others together
     const commands = fc.commands([edits, edits, edits, waits, waits, waits, ...others], {
