@@ -1,12 +1,12 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import { writeSvg, type Sheet } from '../../core/drawing';
 import { attempt, describeIssue } from '../../core/error';
 import { useRest } from '../state/told';
 import { drawBracket } from './drawing';
 
-/** The drawing of a bracket of the job, or why it can't be drawn; as it was before a drag while that goes on. */
+/** The drawing of a bracket of the job, or why it can't be drawn; as it was before a drag while that goes on, and after the numbers. */
 export function BracketDrawing({ id }: { id: string }): React.JSX.Element {
-  const job = useRest((s) => s.resolved);
+  const job = useDeferredValue(useRest((s) => s.resolved));
   const { sheet, why } = useMemo(() => {
     const bracket = job.brackets.find((b) => b.id === id);
     const { value, error } = attempt(() => (bracket ? drawBracket(job, bracket) : null));
