@@ -10,13 +10,20 @@ const TIMES = Number(process.env.EDIT_TIMES ?? 15);
 const pages = process.argv.slice(2);
 if (pages.length === 0) throw new Error('Give the address of at least one running page.');
 
-const boat = JSON.parse(readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'));
+const boat = JSON.parse(
+  readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'),
+);
 const JOB = JSON.stringify({ ...boat, title: 'Timed' });
 
 /** Each kind of edit (a reading's note has no field in either page, a mass's name stands for it): the stage, the field, and its k-th value. */
 const EDITS = [
   ['title', 'Measure', 'input[name="title"]', (k) => `Hatch ${k}`],
-  ['photo opacity', 'Measure', 'input[type=range]:not([aria-label="Opening angle"])', (k) => String(0.3 + (k % 12) / 20)],
+  [
+    'photo opacity',
+    'Measure',
+    'input[type=range]:not([aria-label="Opening angle"])',
+    (k) => String(0.3 + (k % 12) / 20),
+  ],
   ["a mass's name", 'Weigh', 'input[name="masses.0.name"]', (k) => `Panel ${k}`],
   ['a mass', 'Weigh', 'input[name="masses.0.kg"]', (k) => String(31 + k / 100)],
   ['strut force', 'Strut', 'input[name="struts.0.spec.forceN"]', (k) => String(880 + k)],
@@ -57,7 +64,11 @@ async function round(browser, address, all) {
   await page.locator('[data-finding]').first().waitFor();
   await page.waitForFunction(() => document.title.includes('Timed') || document.body.textContent.includes('Timed'));
   for (const [name, stage, selector, value] of EDITS) {
-    await page.locator('nav').getByRole('button', { name: new RegExp(stage) }).first().click();
+    await page
+      .locator('nav')
+      .getByRole('button', { name: new RegExp(stage) })
+      .first()
+      .click();
     await page.waitForTimeout(300);
     await page.evaluate(() => document.querySelectorAll('.panel details').forEach((d) => (d.open = true)));
     await page.locator(selector).first().waitFor({ state: 'attached' });
@@ -79,7 +90,9 @@ const browser = await chromium.launch({
 const taken = new Map(pages.map((address) => [address, new Map(EDITS.map(([name]) => [name, []]))]));
 for (let k = 0; k < ROUNDS; k++) for (const [address, all] of taken) await round(browser, address, all);
 await browser.close();
-console.log(`Ms from an edit to its frame, workboat's hatch, 1440 × 900: median and 95th percentile of ${ROUNDS * TIMES}`);
+console.log(
+  `Ms from an edit to its frame, workboat's hatch, 1440 × 900: median and 95th percentile of ${ROUNDS * TIMES}`,
+);
 for (const [name] of EDITS) {
   const cells = pages.map((p) => [0.5, 0.95].map((q) => at(taken.get(p).get(name), q).padStart(9)).join(''));
   console.log(name.padEnd(24) + cells.join('   '));
