@@ -13,7 +13,6 @@ import './style/frame.css';
 import './views/views.css';
 import './style/fields.css';
 import './bench/findings.css';
-import './style/rest.css';
 import './style/middle.css';
 import './stages/strut/strut.css';
 import './stages/joints/joints.css';
