@@ -19,6 +19,8 @@ export default ({ production }: { production?: boolean }): KnipConfig => ({
     'tests/bench/**/*.{bench.ts,mjs}',
     'tests/electron/{electron-stand-in,endless-writer}.ts',
     'playwright.electron.config.ts',
+    'electron-builder.config.ts',
+    'scripts/lib/notices.ts!',
   ],
   project: ['{core,renderer,electron,scripts}/**/*.{ts,tsx,mjs}!', 'tests/**/*.{ts,tsx,mjs}'],
   ignoreBinaries: ['cc', 'pdftocairo', 'pdfinfo'],

@@ -1,1 +1,4 @@
 /// <reference types="vite/client" />
+
+/** Version and commit, put in by the build. */
+declare const EDITION: string;

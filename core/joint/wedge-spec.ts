@@ -38,7 +38,7 @@ export const footprintSize = ({ footprint: f }: WedgeSpec): { readonly lengthMm:
 export const thicknessAt = (spec: WedgeSpec, xMm: number): number =>
   spec.thinMm + (xMm + footprintSize(spec).lengthMm / 2) * tan(toRad(spec.angleDeg));
 
-/** Thickness at the thick end, mm. @internal for tests */
+/** Thickness at the thick end, mm. */
 export const thickMm = (spec: WedgeSpec): number => thicknessAt(spec, footprintSize(spec).lengthMm / 2);
 
 /** Where a hole's axis meets the face, x in mm (y is the same on both). */

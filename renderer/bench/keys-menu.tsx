@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'react';
+import { About } from './about';
 
 const KEYS: readonly (readonly [where: string, keys: readonly (readonly [keys: string, what: string])[]])[] = [
   [
@@ -75,6 +76,7 @@ export function KeysMenu(): React.JSX.Element {
             </dl>
           </section>
         ))}
+        <About />
       </div>
     </details>
   );

@@ -4,7 +4,13 @@ import { inRoot, root } from './root.mjs';
 import { run } from './run.mjs';
 import { isFresh, sourceStamp, withLock } from './stamp.mjs';
 
-const TOOLING = ['package.json', 'package-lock.json', 'tsconfig.json', 'electron.vite.config.ts'];
+const TOOLING = [
+  'package.json',
+  'package-lock.json',
+  'tsconfig.json',
+  'electron.vite.config.ts',
+  'scripts/lib/notices.ts',
+];
 
 /** What is built, out of what, and by which command. */
 export const BUILDS = {

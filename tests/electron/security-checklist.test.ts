@@ -3,6 +3,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
+import packaging from '../../electron-builder.config';
 import { ASKS, channelOf } from '../../electron/channels';
 import { lockContents, mayLoad } from '../../electron/lockdown';
 import { menuTemplate } from '../../electron/menu';
@@ -181,7 +182,8 @@ describe('Electron’s security guide', () => {
     for (const { name, text } of sources) expect(text, name).not.toMatch(/loadFile|file:\/\//);
   });
 
-  it('19 fuses: nothing is packaged, so there are none to flip yet; nothing leans on what they would take away', () => {
+  it('19 fuses: nothing leans on what they take away, and the package flips them', () => {
+    expect(packaging.electronFuses).toMatchObject({ runAsNode: false, onlyLoadAppFromAsar: true });
     for (const { name, text } of sources) expect(text, name).not.toMatch(/ELECTRON_RUN_AS_NODE|NODE_OPTIONS|--inspect/);
   });
 
