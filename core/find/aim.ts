@@ -51,6 +51,11 @@ export interface Aim {
   /** Poses two balls in hinge axes. */
   readonly openIndex: (at: Float64Array) => number;
   readonly balls: (pairing: number, at: Float64Array) => { readonly base: Vec3; readonly lid: Vec3 };
+  /** The point of a place: the nearest that is let. */
+  readonly pointOf: (
+    pairing: number,
+    place: { readonly base: Vec3; readonly lid: Vec3; readonly openDeg: number },
+  ) => Float64Array;
   /** Score of a body at a point: share to spare, negative where something is broken. */
   readonly score: (pairing: number, quantity: 0 | 1, body: Body, at: Float64Array, needed: number, hit: Hit) => number;
   /** Every demand of a body with one of its forces at a point, as a share, DEMANDS of them; the point is moved back to where it is let. */
@@ -195,6 +200,24 @@ export function aimOf(field: Field): Aim {
       scatterOne(pair.base, draw, into, 0);
       scatterOne(pair.lid, draw, into, 3);
       into[6] = draw();
+    },
+    pointOf: (pairing, place) => {
+      const pair = pairings[pairing]!;
+      const o = field.opens.findIndex(({ deg }) => deg >= place.openDeg - 1e-9);
+      const at = new Float64Array(SIZE).fill(((o < 0 ? opens - 1 : o) + 0.5) / opens);
+      for (const [{ site }, ball, from] of [
+        [pair.base, place.base, 0],
+        [pair.lid, place.lid, 3],
+      ] as const) {
+        const { foot, offMm } = onPlane(site, ball);
+        const within = (v: number, [low, high]: readonly [number, number]): number =>
+          high > low ? (v - low) / (high - low) : 0;
+        at[from] = within(foot[0], [site.low[0], site.high[0]]);
+        at[from + 1] = within(foot[1], [site.low[1], site.high[1]]);
+        at[from + 2] = within(offMm, site.offMm);
+      }
+      repair(pairing, at);
+      return at;
     },
     balls: (pairing, at) => {
       const pair = pairings[pairing]!;

@@ -6,7 +6,7 @@ import { workingsOf } from '../workings';
 import { applyPlace } from './apply';
 import { type Field, type FieldOptions, fieldOf } from './field';
 import type { Place } from './place';
-import { type Progress, type SearchOptions, searchSteps } from './search';
+import { type Progress, type SearchOptions, moved, searchSteps } from './search';
 import { ballAt, grown, missOf, siteOf } from './site';
 import { judged } from './verdict';
 
@@ -121,7 +121,9 @@ function relaxations({ job, ends }: Field): Relaxed[][] {
 /** A place must be found with so much to spare before a relaxation counts: a place that is only just one is not found again. */
 const CLEAR = 0.02;
 /** How hard a relaxed job is looked at while the amounts are still open. */
-const QUICK: SearchOptions = { effort: 0.4 };
+const QUICK: SearchOptions = { effort: 0.25 };
+/** How often amounts are halved: to 2 % of what might be asked. */
+const HALVINGS = 6;
 /** Singles that are weighed against each other. */
 const MOST_WEIGHED = 3;
 
@@ -131,7 +133,7 @@ const scaled = (items: readonly Relaxed[], by: number): Relaxed[] =>
 /**
  * What would have to be relaxed so that a place appears, and that place. Single limits first: of those that do it alone, the one
  * that has to give least (as a share of what might be asked of it); then joints, hand forces together, all limits, and at last the
- * zones. Amounts are halved down; what is said is proved by the same search over the relaxed job. Null where nothing does it.
+ * zones. Amounts are halved down, the place following; what is said is proved by the same search over the relaxed job. Null where nothing does it.
  */
 export function* relaxSteps(
   field: Field,
@@ -147,31 +149,41 @@ export function* relaxSteps(
       yield { share: 0.99, best: -0.01 };
     }
   };
-  const clear = function* (items: readonly Relaxed[], how: SearchOptions): Generator<Progress, boolean, void> {
-    const place = yield* found(items, { ...how, most: 1 });
-    return place !== null && place.spare >= CLEAR + field.keepSpare;
+  const isClear = (place: Place | null | undefined): place is Place =>
+    !!place && place.spare >= CLEAR + field.keepSpare;
+  const clear = function* (items: readonly Relaxed[]): Generator<Progress, Place | null, void> {
+    const place = yield* found(items, { ...QUICK, most: 1 });
+    return isClear(place) ? place : null;
+  };
+  /** A place that works with more relaxed, moved to where it works with these. */
+  const still = (items: readonly Relaxed[], place: Place): Place | null => {
+    const tried = attempt(() => moved(fieldOf(relaxedJob(field.raw, items), options), place)).value;
+    return tried && tried.refused.length === 0 && isClear(tried.place) ? tried.place : null;
   };
   const all = relaxations(field);
   const singles = all.filter((w) => w.length === 1);
-  const able: { items: Relaxed[]; share: number }[] = [];
+  const able: { items: Relaxed[]; share: number; place: Place }[] = [];
   for (const items of singles) {
     if (able.length >= MOST_WEIGHED) break;
-    if (yield* clear(items, QUICK)) able.push({ items, share: 1 });
+    const place = yield* clear(items);
+    if (place) able.push({ items, share: 1, place });
   }
   if (able.length === 0)
-    for (const items of all.filter((w) => w.length > 1))
-      if (yield* clear(items, QUICK)) {
-        able.push({ items, share: 1 });
-        break;
-      }
-  for (const one of able) {
-    let [low, high] = [0, 1];
-    for (let i = 0; i < 5; i++) {
-      const middle = (low + high) / 2;
-      if (yield* clear(scaled(one.items, middle), QUICK)) high = middle;
-      else low = middle;
+    for (const items of all.filter((w) => w.length > 1)) {
+      const place = yield* clear(items);
+      if (!place) continue;
+      able.push({ items, share: 1, place });
+      break;
     }
-    one.share = high;
+  for (const one of able) {
+    let low = 0;
+    for (let i = 0; i < HALVINGS; i++) {
+      const middle = (low + one.share) / 2;
+      const place = still(scaled(one.items, middle), one.place);
+      if (place) Object.assign(one, { share: middle, place });
+      else low = middle;
+      yield { share: 0.99, best: -0.01 };
+    }
   }
   able.sort((a, b) => a.share - b.share);
   for (const { items, share } of able)

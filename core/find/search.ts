@@ -3,7 +3,7 @@ import { climb } from './climb';
 import type { Field } from './field';
 import { type Place, type Tried, different, placeOf } from './place';
 import type { Hit } from './quick';
-import { type Draw, seeded } from './random';
+import { type Draw, gaussian, seeded } from './random';
 import { followRidge } from './ridge';
 import type { Workings } from '../workings';
 import { workingsOf } from '../workings';
@@ -45,7 +45,6 @@ const KEPT = 4;
 const ROUNDS = [
   { starts: 240, looks: 120, sigmas: [0.12] },
   { starts: 24, looks: 150, sigmas: [0.06, 0.015] },
-  { starts: 6, looks: 300, sigmas: [0.03, 0.005] },
 ] as const;
 /** Scattered ball pairs between two reports. */
 const CHUNK = 4000;
@@ -185,6 +184,7 @@ function* climbSteps(
     done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
     list = now;
   }
+  for (const candidate of spread(list, Math.ceil(HOPPING * effort))) done.push(hop(aim, draw, candidate));
   return done.sort((a, b) => b.score - a.score);
 }
 
@@ -212,6 +212,47 @@ function alongRidges(aim: Aim, list: readonly Candidate[]): Candidate[] {
   });
 }
 
+/** How many of the best hop at last, how often each, and how wide by turns. */
+const HOPPING = 6;
+const HOPS = 24;
+const WIDTHS = [0.2, 0.1, 0.05] as const;
+
+/** A ridge bends and ends at a zone's corners, where following it stops short: from beside it is followed again, and what is better kept. */
+function hop(aim: Aim, draw: Draw, from: Candidate): Candidate {
+  const hit: Hit = { score: 0, force: 0 };
+  const { pairing, quantity } = from;
+  const body = aim.field.bodies[from.body]!;
+  const best = { ...from, at: Float64Array.from(from.at) };
+  best.score = aim.score(pairing, quantity, body, best.at, -Infinity, hit);
+  let { force } = hit;
+  for (let i = 0; i < HOPS; i++) {
+    const at = best.at.map((v) => Math.min(1, Math.max(0, v + WIDTHS[i % WIDTHS.length]! * gaussian(draw))));
+    followRidge(at, (point, into) => aim.shares(pairing, quantity, body, force, point, into), DEMANDS);
+    const score = aim.score(pairing, quantity, body, at, best.score, hit);
+    if (score <= best.score) continue;
+    best.at.set(at);
+    [best.score, force] = [score, hit.force];
+  }
+  return best;
+}
+
+/**
+ * A place moved to where it is best in a job whose zones, limits or ranges are others than those it was found with, and held against that
+ * job's full findings. Null where the job has no such zones or strut.
+ */
+export function moved(field: Field, place: Place): Tried | null {
+  const aim = aimOf(field);
+  const { base, lid } = place.ends;
+  const pairing = aim.pairings.findIndex(
+    (p) => p.base.site.zone.id === base.zoneId && p.lid.site.zone.id === lid.zoneId,
+  );
+  const body = field.bodies.findIndex((b) => field.list[b.entry]!.name === place.entry);
+  if (pairing < 0 || body < 0) return null;
+  const at = aim.pointOf(pairing, place);
+  const from: Candidate = { pairing, body, quantity: place.quantity === 2 ? 1 : 0, at, score: -Infinity };
+  return placeOf(aim, hop(aim, seeded(SEED), from));
+}
+
 /** The first `count` of a list, half of them by score alone, the others one of a kind each. */
 function spread(list: readonly Candidate[], count: number): Candidate[] {
   const chosen = new Set(list.slice(0, Math.ceil(count * 0.6)));
@@ -230,8 +271,9 @@ function spread(list: readonly Candidate[], count: number): Candidate[] {
   return [...chosen];
 }
 
-/** Candidates that are worked out in full. */
+/** Candidates that are worked out in full; for who asks for one place, as many as it takes to know whether there is any. */
 const MOST_FULL = 26;
+const FEW_FULL = 8;
 
 function* offerSteps(aim: Aim, climbed: readonly Candidate[], most: number): Generator<Progress, Found, void> {
   const { field } = aim;
@@ -241,7 +283,7 @@ function* offerSteps(aim: Aim, climbed: readonly Candidate[], most: number): Gen
   const good: Place[] = [];
   let looked = 0;
   for (const candidate of worthwhile(aim, climbed)) {
-    if (looked >= MOST_FULL) break;
+    if (looked >= (most === 1 ? FEW_FULL : MOST_FULL)) break;
     looked++;
     const tried = attempt(() => placeOf(aim, candidate, before)).value;
     yield { share: 0.85 + (0.15 * looked) / MOST_FULL, best, places: chosen(good, most) };
@@ -279,13 +321,18 @@ function worthwhile(aim: Aim, climbed: readonly Candidate[]): Candidate[] {
     } else if (spare.length < 6) spare.push(c);
   }
   const fit = distinct.filter((c) => c.score >= enough);
-  const by = (value: (c: Candidate) => number): Candidate[] => [...fit].sort((a, b) => value(a) - value(b)).slice(0, 4);
+  const by = (value: (c: Candidate) => number): Candidate[] =>
+    fit
+      .map((c) => [c, value(c)] as const)
+      .sort((a, b) => a[1] - b[1])
+      .slice(0, 4)
+      .map(([c]) => c);
   const body = (c: Candidate): (typeof field.bodies)[number] => field.bodies[c.body]!;
   const order = [
     ...distinct.slice(0, 3),
     ...spare.slice(0, 2),
+    ...by((c) => (c.quantity + 1) * bestForceN(aim, c)),
     ...by((c) => body(c).extendedMm),
-    ...by((c) => body(c).specs[0]!.rodMm * 1e4 + body(c).extendedMm),
     ...by((c) => c.quantity * 1e3 - c.score),
     ...distinct.slice(3),
     ...spare,
@@ -293,8 +340,18 @@ function worthwhile(aim: Aim, climbed: readonly Candidate[]): Candidate[] {
   return [...new Set(order)];
 }
 
-/** Spare that counts as the same as the best, as a share of it: of those the place that loads the hinge least stands first. */
-const ALIKE = 0.995;
+/** The force of a candidate's body that does best there, N. */
+function bestForceN(aim: Aim, { pairing, quantity, body, at }: Candidate): number {
+  const hit: Hit = { score: 0, force: 0 };
+  aim.score(pairing, quantity, aim.field.bodies[body]!, at, -Infinity, hit);
+  return aim.field.bodies[body]!.specs[hit.force]!.forceN;
+}
+
+/**
+ * Spare that counts as the same as the best, as a share of it: of those the place whose struts push least stands first, and of them the one
+ * that loads the hinge least. A strong pair that just beats a mild one strains lid, mounts and hinge for nothing, and its tolerance is wider.
+ */
+const ALIKE = 0.99;
 /** How much of its spare a place may lose, as a share, to load the hinges not at all. */
 const LIGHTER = 0.25;
 
@@ -305,7 +362,8 @@ function chosen(good: readonly Place[], most: number): Place[] {
   const heaviest = Math.max(1, ...good.map(hinge).filter(Number.isFinite));
   const worth = (p: Place): number => p.spare * (1 - LIGHTER * Math.min(1, hinge(p) / heaviest));
   const byWorth = [...good].sort((a, b) => worth(b) - worth(a));
-  const [top] = byWorth.filter((p) => p.spare >= ALIKE * best).sort((a, b) => hinge(a) - hinge(b));
+  const push = (p: Place): number => p.quantity * p.spec.forceN;
+  const [top] = byWorth.filter((p) => p.spare >= ALIKE * best).sort((a, b) => push(a) - push(b) || hinge(a) - hinge(b));
   if (!top) return [];
   // what is barely a place is offered where nothing better is
   const sound = byWorth.filter((p) => p.spare >= best / 2);
@@ -316,7 +374,7 @@ function chosen(good: readonly Place[], most: number): Place[] {
   };
   const by = (value: (p: Place) => number): Place[] => [...sound].sort((a, b) => value(a) - value(b));
   take(by((p) => -p.playMm));
-  take(by((p) => p.spec.forceN));
+  take(by(push));
   take(by(hinge));
   if (top.quantity === 2) take(sound.filter((p) => p.quantity === 1));
   take(by((p) => p.spec.extendedMm));

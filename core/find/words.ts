@@ -77,6 +77,8 @@ export function failWords(job: ResolvedJob, fail: Fails, units: ShownUnits = MET
   const value = fail.value === null ? 'not known' : valueText(fail.value, fail.unit, units);
   if (head === 'zone')
     return `${zoneName(job, id!)}: the ball stands ${value} ${off ? 'too near to it or too far off it' : 'outside its edge'}`;
+  if (fail.id.endsWith('-bracket'))
+    return `no first bracket that was tried at the ${fail.id.slice(0, -8)} end bears its strut`;
   const at = caseName(job, fail.case);
   const limit = fail.limit === null ? '' : ` (limit ${valueText(fail.limit, fail.unit, units)})`;
   return `${demandOf(fail.id)?.words ?? fail.id}${at === '' ? '' : `, ${at}`}: ${value}${limit}`;
