@@ -46,4 +46,4 @@ export {
   turnZone,
 } from './edits';
 export { type Play, playNow } from './play';
-export { type HowExact, type StudyFile, errorsOf, howExactSteps, studyFile, studyLines } from './study';
+export { type HowExact, type StudyFile, errorsOf, howExactSteps, playWords, studyFile, studyLines } from './study';

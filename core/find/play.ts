@@ -165,7 +165,10 @@ export function playOf(
   return Math.max(0, Math.floor(Math.min(radius, slowPlay(place, workings, balls, jobWith)) * 10 + 1e-9) / 10);
 }
 
-/** What only the full findings know: gaps by their margin, ratings and let go by their slope. */
+/**
+ * What only the full findings know: gaps by their margin, ratings and let go by their slope. What is past its limit in a place that nothing
+ * fails can't fail (its limit is assumed): it bounds nothing.
+ */
 function slowPlay(
   place: Pick<Fitted, EndName>,
   workings: Workings,
@@ -175,11 +178,12 @@ function slowPlay(
   const brackets = new Set(workings.job.brackets.flatMap((b) => [`clearance-${b.id}`, `clearance-joint-${b.id}`]));
   let radius = Infinity;
   for (const { id, margin } of workings.findings)
-    if (id.startsWith('clearance-') && !brackets.has(id) && margin !== null) radius = Math.min(radius, margin);
+    if (id.startsWith('clearance-') && !brackets.has(id) && margin !== null && margin >= 0)
+      radius = Math.min(radius, margin);
   const rated = ['let-go-open', 'let-go-shut', 'hinge-load', 'hinge-screws', 'socket-pull'];
   const margins = (w: Workings): number[] =>
     rated.map((id) => w.findings.find((f) => f.id === id && f.limit !== null)?.margin ?? Infinity);
-  const here = margins(workings);
+  const here = margins(workings).map((margin) => (margin < 0 ? Infinity : margin));
   if (here.every((m) => m === Infinity)) return Math.max(0, radius);
   const mm = 0.5;
   const slopes = balls.map((end) =>
@@ -208,14 +212,14 @@ export interface Play {
 }
 
 /**
- * The play of a strut as it is fitted (by id; the first without one), rounded down to 0.1 mm; null where something fails as it is.
+ * The play of a strut as it is fitted (by id; the first without one), rounded down to 0.1 mm; null where something fails as it is. What is
+ * worked out of the job already is not worked out again.
  * Throws a LidwrightError where the job can't be computed.
  */
-export function playNow(raw: Job, strutId?: string): Play | null {
+export function playNow(raw: Job, strutId?: string, workings = workingsOf(raw, METRIC)): Play | null {
   const field = fieldOf(raw, { asFitted: true, ...(strutId === undefined ? {} : { strutId }) });
   const { job, strutIndex } = field;
   const strut = job.struts[strutIndex]!;
-  const workings = workingsOf(raw, METRIC);
   if (judged(workings, strutIndex).refused.length > 0) return null;
   const at = (end: EndName): Vec3 => job.points.find((p) => p.id === strut[end])!.at;
   const ends = { base: { stem: stemOf(strut.ends.base) }, lid: { stem: stemOf(strut.ends.lid) } };

@@ -76,18 +76,21 @@ export function inputWords(job: ResolvedJob, id: string): string {
 const TELLING = 0.1;
 const MOST_CAUSES = 3;
 
+/** The play of a fitted strut in a sentence. */
+export const playWords = (play: Play, units: ShownUnits = METRIC): string => {
+  const mm = (v: number): string => formatQuantity(v, 'length', units, 1);
+  return `Both balls may be off their marks by ${mm(play.bothMm)} at once, each in any direction; the base ball alone by ${mm(play.baseMm)}, the lid ball alone by ${mm(play.lidMm)}.`;
+};
+
 /** The study in sentences: how many fail, of what, and what would help. */
 export function studyLines(
   job: ResolvedJob,
   { study, play, surveyed }: HowExact,
   units: ShownUnits = METRIC,
 ): string[] {
-  const mm = (v: number): string => formatQuantity(v, 'length', units, 1);
   const failing = study.demands.filter((d) => d.failing > 0).sort((a, b) => b.share - a.share);
   return [
-    play
-      ? `Both balls may be off their marks by ${mm(play.bothMm)} at once, each in any direction; the base ball alone by ${mm(play.baseMm)}, the lid ball alone by ${mm(play.lidMm)}.`
-      : 'Something fails already with everything exact: mend that first.',
+    play ? playWords(play, units) : 'Something fails already with everything exact: mend that first.',
     `Of ${study.variants.toLocaleString('en')} lids built with everyday errors ${study.any.failing === 0 ? 'none fails' : 'fail'}: ${shareWords(study.any)}.`,
     ...failing.map((d) => `${demandOf(d.id)!.words}: ${shareWords(d)}`),
     ...study.causes

@@ -255,12 +255,12 @@ function tables(flow: Flow, place: EndPlace, lines: readonly TapeLine[]): void {
 
 /**
  * The place sheets of one strut: for each end, of a pair both, first what a tape reads from edges and points, then the surface at 1:1 with the part on it,
- * the cross under the ball, and the line that the stud lies over. First of all stands what is `against` drilling. Sizes mm, lid closed. Throws a LidwrightError where a bracket can't be made.
+ * the cross under the ball, and the line that the stud lies over. First of all stands what is `against` drilling, and then the `play` of both balls. Sizes mm, lid closed. Throws a LidwrightError where a bracket can't be made.
  */
 export function placeSheets(
   outcome: Pick<Workings, 'job' | 'frame'>,
   strut: Strut,
-  options: SheetOptions & { readonly against?: string },
+  options: SheetOptions & { readonly against?: string; readonly play?: string },
 ): Sheet[] {
   const { job, frame } = outcome;
   const papers = job.papers ?? {};
@@ -279,6 +279,7 @@ export function placeSheets(
       ? []
       : [`NOT READY TO DRILL when this was written. ${options.against}: see the report.`]),
     'Where the ends of the strut go. X ahead, Y left and Z up are the job’s own directions. Mark out by the sizes below, then hold the page at 1:1 to the marks: both must agree within 1 mm before anything is drilled.',
+    ...(options.play === undefined ? [] : [`${options.play} Within that everything still holds.`]),
     'Keep a prop under the lid while you work at it.',
   ]);
   for (const end of ['base', 'lid'] as const)

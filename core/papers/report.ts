@@ -39,6 +39,8 @@ export interface ReportOptions extends SheetOptions {
     readonly assumed: readonly string[];
     readonly cautions: readonly string[];
   };
+  /** For each strut how far its balls may be off their marks, in a sentence; null where something fails as it is. */
+  readonly plays?: readonly (string | null)[];
 }
 
 const STATE_WORDS: Readonly<Record<FindingState, string>> = {
@@ -121,6 +123,18 @@ function results(flow: Flow, outcome: Workings): void {
   );
 }
 
+/** How exactly each strut must be where it is, everything else being as it is in the job. */
+function howExact(flow: Flow, { job }: Workings, plays: readonly (string | null)[]): void {
+  if (plays.length === 0) return;
+  flow.heading('How exactly the balls must be placed', 20);
+  flow.text(
+    plays.map((play, i) => {
+      const of = plays.length > 1 ? `${strutTitle(job.struts[i]!, i, plays.length)}: ` : '';
+      return `${of}${play ?? 'Something fails as it is, so there is no play to speak of.'}`;
+    }),
+  );
+}
+
 /** What the lid does when nobody holds it, and what keeps it shut, in every load case. */
 function lettingGo(flow: Flow, { plans, letGos, job }: Workings): void {
   const gain = (way: Throw | null): string =>
@@ -193,6 +207,7 @@ export function report(outcome: Workings, options: ReportOptions): Sheet[] {
   );
   findings(flow, outcome);
   results(flow, outcome);
+  howExact(flow, outcome, options.plays ?? []);
   lettingGo(flow, outcome);
   flow.heading('Over the travel', chartHeightMm(4, PLOT_MM));
   for (const chart of reportCharts(outcome))

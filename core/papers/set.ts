@@ -2,7 +2,8 @@ import { verdict } from '../findings';
 import { type Blank, blanks, bracketMesh, stockMm } from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
 import { attempt } from '../error';
-import type { Bracket, EndName, Path, ResolvedJob } from '../job';
+import { playNow, playWords } from '../find';
+import type { Bracket, EndName, Path, ResolvedJob, Strut } from '../job';
 import { type WedgeSpec, wedgeMesh } from '../joint';
 import type { Workings } from '../workings';
 import { bracketSheets, type SheetOptions } from './bracket-sheet';
@@ -215,6 +216,12 @@ function againstOrdering(outcome: Workings | null): { readonly against?: string 
   return state === 'holds' ? {} : { against: words };
 }
 
+/** How far the balls of a fitted strut may be off their marks; nothing where something fails, or the job's own text is not at hand. */
+function playOf(outcome: Workings, { id }: Strut): { readonly play?: string } {
+  const play = outcome.raw && attempt(() => playNow(outcome.raw!, id, outcome)).value;
+  return play ? { play: playWords(play) } : {};
+}
+
 /**
  * Every paper of a job, each drawn only when asked for. Without an outcome (the job cannot be worked out) those that need one
  * are left out. A new kind of paper is added here and nowhere else.
@@ -246,7 +253,7 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
       kind: 'place',
       title: `Place sheet: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'both ends')}`,
       formats: ALL,
-      draw: () => placeSheets(outcome, strut, { ...options, ...againstOrdering(outcome) }),
+      draw: () => placeSheets(outcome, strut, { ...options, ...againstOrdering(outcome), ...playOf(outcome, strut) }),
     })),
     {
       id: 'layout',
@@ -260,7 +267,12 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
       kind: 'report',
       title: 'Report',
       formats: READ,
-      draw: () => report(outcome, { ...options, strength: strengthPart(outcome) }),
+      draw: () =>
+        report(outcome, {
+          ...options,
+          strength: strengthPart(outcome),
+          plays: job.struts.map((strut) => playOf(outcome, strut).play ?? null),
+        }),
     },
     {
       id: 'checklist',

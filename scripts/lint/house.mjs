@@ -134,6 +134,7 @@ export const ROOMS = {
     'core/travel',
     'core/findings',
     'core/workings',
+    'core/find',
     'core/bracket',
     'core/strength',
     'core/choose',

@@ -2,12 +2,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Sheet } from '../../../core/drawing';
+import { playNow } from '../../../core/find';
 import { type Job, readJob, resolveJob } from '../../../core/job';
 import { fitUpChecklist, papersOf, report } from '../../../core/papers';
 import { chartPart, roundTicks } from '../../../core/papers/chart';
 import { reportCharts } from '../../../core/papers/report-charts';
 import { fitUpPlan } from '../../../core/prove';
-import { workings } from '../../../core/workings';
+import { workings, workingsOf } from '../../../core/workings';
 import { outside } from './inside';
 import { collisions } from './overlap';
 
@@ -64,6 +65,24 @@ describe('report', () => {
     for (const given of outcome.job.givens ?? []) expect(words).toContain(given.name);
     for (const text of ['Whatwasassumed', 'Cautions', 'Loadcases', 'Masses', 'Statics']) expect(words).toContain(text);
     expect(words).toContain('Neverworkunderalidthatastrutaloneholds');
+  });
+
+  it('says how exactly the balls must be placed, the place sheet too where nothing fails', () => {
+    const said = (name: 'trailer-locker' | 'workboat-hatch', ...ids: string[]): string[] => {
+      const raw = example(name);
+      const papers = papersOf(resolveJob(raw), workingsOf(raw), options);
+      return ids.map((id) =>
+        textsOf(papers.find((p) => p.id === id)!.draw())
+          .join(' ')
+          .replace(/\s+/g, ''),
+      );
+    };
+    const { bothMm, baseMm, lidMm } = playNow(example('trailer-locker'))!;
+    expect(bothMm).toBeGreaterThan(0);
+    expect(Math.min(baseMm, lidMm)).toBeGreaterThanOrEqual(bothMm);
+    for (const words of said('trailer-locker', 'report', 'place-s1'))
+      for (const mm of [bothMm, baseMm, lidMm]) expect(words).toContain(`by${mm.toFixed(1)}mm`);
+    expect(said('workboat-hatch', 'place-s1')[0]).not.toContain('offtheirmarks');
   });
 
   it('prints what was typed beside weight and limits, what is let go in every case, and what is left out with its reason', () => {
