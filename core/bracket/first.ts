@@ -20,14 +20,15 @@ export function studFor(strut: Strut, end: EndName): ThreadName {
 
 /**
  * A bracket to begin with at an end of a strut: a bent angle that can be made, its stud and holes by the end's fitting, the rest in proportion to the
- * stud. Nothing of it is judged: its strength is for the findings. `kind` other than a bent angle is reached by `setBracketKind`. Lengths mm.
+ * stud, of plate as usual for that or of another thickness. Nothing of it is judged: its strength is for the findings. `kind` other than a bent
+ * angle is reached by `setBracketKind`. Lengths mm.
  */
-export function firstBracket(strut: Strut, end: EndName, id: string, name: string): JobBracket {
+export function firstBracket(strut: Strut, end: EndName, id: string, name: string, plateMm?: number): JobBracket {
   const stud = studFor(strut, end);
   const d = Number(stud.slice(1));
   const hole = clearanceHolesMm[stud].medium;
   const { washerDiameterMm, washerThicknessMm, jointHeadDiameterMm, acrossCornersMm, headHeightMm } = hardwareOf(stud);
-  const thicknessMm = usualPlateMm(d);
+  const thicknessMm = plateMm ?? usualPlateMm(d);
   const insideRadiusMm = leastInsideRadiusMm(STEEL, thicknessMm)?.alongMm ?? half(1.5 * thicknessMm);
   const takes = thicknessMm + insideRadiusMm;
   const fromEndMm = half(Math.max(1.5 * hole, washerDiameterMm / 2 + 2) + 2);

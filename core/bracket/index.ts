@@ -4,7 +4,7 @@ export { bracketSpecOf } from './spec';
 export { type BracketEdge, KINDS } from './kinds';
 export { firstBracket, suitingKind } from './first';
 export { readyPlate } from './ready';
-export { FIRST_TILTS, bracketTo, firstHeights, withBallAt } from './standing';
+export { FIRST_TILTS, bracketsTo, firstHeights, withBallAt } from './standing';
 export { edgeDistancesMm } from './edge-distance';
 export { freeSpot } from './free-spot';
 export { checkBracket, requireMakeable } from './check';

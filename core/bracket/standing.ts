@@ -12,8 +12,9 @@ import { bracketSpecOf } from './spec';
 /** Tilts that first brackets are made for, degrees: a stud along the mount, or nearly square to it; between, nothing simple holds it. */
 export const FIRST_TILTS = [0, 90, 85, 80, 75, 70] as const;
 
-/** Plates thick enough for the stud's own thread, mm: common practice, no source. */
+/** Thicknesses of plates that take the stud's own thread, and of sheet that is bent, mm: common practice, no source. */
 const PLATES_MM = [5, 6, 8, 10, 12, 15, 20, 25];
+const SHEETS_MM = [undefined, 4, 5, 6, 8, 10];
 /** No first bracket stands higher, mm: past this one builds a post. */
 const HIGHEST_MM = 150;
 
@@ -38,8 +39,8 @@ function plate(strut: Strut, end: EndName, tiltDeg: number, thicknessMm: number)
 }
 
 /** An angle, for a pin a channel, as `firstBracket` begins it. */
-function bent(strut: Strut, end: EndName): JobBracket {
-  const raw = firstBracket(strut, end, '', '');
+function bent(strut: Strut, end: EndName, plateMm?: number): JobBracket {
+  const raw = firstBracket(strut, end, '', '', plateMm);
   if (!['fork', 'eye'].includes(fittingKind(strut.ends[end].fitting))) return raw;
   return { ...raw, ...KINDS.channel.become({ raw, plain: plain(raw), strut }), kind: 'channel' } as JobBracket;
 }
@@ -81,13 +82,17 @@ export function firstHeights(strut: Strut, end: EndName, tiltDeg: number): reado
 }
 
 /**
- * A first bracket for a strut's end whose ball stands `heightMm` over its mount and whose stem leans by a tilt of FIRST_TILTS: an angle, a
- * channel or a plate. Nothing of it is judged but that it can be made. Null where none can.
+ * First brackets for a strut's end whose ball stands `heightMm` over its mount and whose stem leans by a tilt of FIRST_TILTS: an angle, a
+ * channel or a plate, the lightest first. Nothing of them is judged but that they can be made.
  */
-export function bracketTo(strut: Strut, end: EndName, tiltDeg: number, heightMm: number): JobBracket | null {
+export function bracketsTo(strut: Strut, end: EndName, tiltDeg: number, heightMm: number): JobBracket[] {
+  const usual = bent(strut, end).thicknessMm as number;
   const begun =
     tiltDeg === 0
-      ? bent(strut, end)
-      : plates(strut, end, tiltDeg).findLast((p) => p.heightMm <= heightMm + 1e-6)?.bracket;
-  return begun ? withBallAt(begun, heightMm) : null;
+      ? SHEETS_MM.filter((t) => t === undefined || t > usual).map((t) => bent(strut, end, t))
+      : plates(strut, end, tiltDeg)
+          .filter((p) => p.heightMm <= heightMm + 1e-6)
+          .slice(-1)
+          .map((p) => p.bracket);
+  return begun.flatMap((bracket) => withBallAt(bracket, heightMm) ?? []);
 }

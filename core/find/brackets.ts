@@ -1,5 +1,5 @@
 // First brackets: at an end whose zone says what it is made of, a place comes with a bracket that bears its strut.
-import { FIRST_TILTS, bracketSpecOf, bracketTo, firstHeights, standBracket, withBallAt } from '../bracket';
+import { FIRST_TILTS, bracketSpecOf, bracketsTo, firstHeights, standBracket, withBallAt } from '../bracket';
 import { attempt } from '../error';
 import { type Bracket, type EndName, type Job, type JobBracket, type Strut, onPlane, setValue } from '../job';
 import { type Change, WATCH_FACTOR, assessBracket, repairer } from '../strength';
@@ -51,9 +51,11 @@ export const heightMiss = (all: readonly Standing[], offMm: number): number =>
 export const tiltsAt = (all: readonly Standing[], offMm: number): number[] =>
   all.filter(({ heightMm: [low, high] }) => low <= offMm && offMm <= high).map((s) => s.tiltDeg);
 
-/** What would take the ball off its place, or its thread off the joint's. */
+/** Not what would take the ball off its place, its thread off the joint's, or spoil the bend: thicker ones are begun anew. */
 const keepsPlace = ({ settings }: Change): boolean =>
-  !settings.some(({ path }) => path.join('.') === 'stud.thread' || path[0] === 'studHole');
+  !settings.some(
+    ({ path }) => path.join('.') === 'stud.thread' || ['studHole', 'thicknessMm'].includes(String(path[0])),
+  );
 
 /** Repairs one after the other. */
 const MOST_REPAIRS = 12;
@@ -116,13 +118,12 @@ export function bracketsFor(
     const there = own(end);
     const moved = there && withBallAt(there, heightMm);
     const kept = moved && holdsStem(strut, end, place, moved) ? moved : null;
-    const begun = bracketTo(strut, end, tiltDeg, heightMm);
-    const fresh = begun && {
+    const fresh = bracketsTo(strut, end, tiltDeg, heightMm).map((begun) => ({
       ...begun,
       ...{ strut: strut.id, end, name: end === 'base' ? 'Base bracket' : 'Lid bracket' },
       ...seatOf(site.zone),
-    };
-    const found = firstOf([kept, fresh], (one) => (one ? strengthened(one, heightMm, workings) : null));
+    }));
+    const found = firstOf([kept, ...fresh], (one) => (one ? strengthened(one, heightMm, workings) : null));
     if (found) brackets[end] = found;
     else lacking.push(end);
   }

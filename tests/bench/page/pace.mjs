@@ -40,26 +40,62 @@ async function start(page, address) {
   return [box.x + box.width / 2, box.y + box.height / 2];
 }
 
-async function round(browser, address) {
+/** Notes when a picture of the works map is handed on, ms. */
+const listenToMap = () => {
+  window.pictures = [];
+  const shown = document.querySelector('[data-maps]');
+  new MutationObserver(() => window.pictures.push(performance.now())).observe(shown, {
+    attributeFilter: ['data-maps'],
+  });
+};
+
+/** Drags the same pivot with the works map of the strut as it is under it: pictures a second while the pointer moves. */
+async function mapRound(browser, address) {
+  const page = await opened(browser, address);
+  await page.getByRole('navigation', { name: 'Stages of the job' }).getByRole('button', { name: 'Place' }).click();
+  await page.getByRole('button', { name: 'this strut' }).click();
+  await page.locator('[data-maps]:not([data-maps="0"])').waitFor();
+  await page.waitForTimeout(1500);
+  const [x, y] = await start(page, address);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.evaluate(listenToMap);
+  const began = Date.now();
+  await drag(page, x, y);
+  const seconds = (Date.now() - began) / 1000;
+  const pictures = await page.evaluate(() => window.pictures.length);
+  await page.mouse.up();
+  await page.close();
+  return { pictures, seconds };
+}
+
+async function opened(browser, address) {
   const page = await browser.newPage({ viewport: SIZE });
-  if (address === null) await page.setContent(EMPTY);
-  else {
-    await page.goto(address);
-    // an edition before the start page opened the example by itself
-    const example = page.getByRole('button', { name: /^Workboat engine hatch/ });
-    await example.or(page.locator('[data-finding]')).first().waitFor();
-    if (await example.isVisible()) await example.click();
-    await page.locator('[data-finding]').first().waitFor();
+  await page.goto(address);
+  // an edition before the start page opened the example by itself
+  const example = page.getByRole('button', { name: /^Workboat engine hatch/ });
+  await example.or(page.locator('[data-finding]')).first().waitFor();
+  if (await example.isVisible()) await example.click();
+  await page.locator('[data-finding]').first().waitFor();
+  return page;
+}
+
+async function drag(page, x, y) {
+  for (let i = 1; i <= MOVES; i++) {
+    await page.mouse.move(x + 24 * Math.sin(i / 12), y + 16 * (1 - Math.cos(i / 9)));
+    await page.waitForTimeout(Math.random() * 20);
   }
+}
+
+async function round(browser, address) {
+  const page = address === null ? await browser.newPage({ viewport: SIZE }) : await opened(browser, address);
+  if (address === null) await page.setContent(EMPTY);
   await page.waitForTimeout(500);
   await page.evaluate(listen);
   const [x, y] = await start(page, address);
   await page.mouse.move(x, y);
   await page.mouse.down();
-  for (let i = 1; i <= MOVES; i++) {
-    await page.mouse.move(x + 24 * Math.sin(i / 12), y + 16 * (1 - Math.cos(i / 9)));
-    await page.waitForTimeout(Math.random() * 20);
-  }
+  await drag(page, x, y);
   await page.mouse.up();
   const times = await page.evaluate(() => window.pace);
   await page.close();
@@ -81,6 +117,8 @@ const browser = await chromium.launch({
 });
 const all = new Map([null, ...pages].map((address) => [address, []]));
 for (let k = 0; k < ROUNDS; k++) for (const [address, times] of all) times.push(...(await round(browser, address)));
+const maps = [];
+for (const address of pages) maps.push([address, await mapRound(browser, address)]);
 await browser.close();
 for (const times of all.values()) times.sort((a, b) => a - b);
 const empty = all.get(null);
@@ -88,6 +126,10 @@ console.log(`Pointer to paint, ms, ${SIZE.width} × ${SIZE.height}, software GL,
 console.log(`${''.padEnd(34)} median  –empty    p95 –empty  moves`);
 show('empty page', empty, empty);
 for (const address of pages) show(address, all.get(address), empty);
+for (const [address, { pictures, seconds }] of maps)
+  console.log(
+    `works map in a drag, ${address}: ${pictures} pictures in ${seconds.toFixed(1)} s, ${(pictures / seconds).toFixed(1)} a second`,
+  );
 const [first, last] = [pages[0], pages.at(-1)];
 if (first !== last)
   for (const [name, q] of [

@@ -36,22 +36,22 @@ it('finds a place in jobs that have a hidden one', () => {
   expect(worse).toEqual([]);
 });
 
-it('comes as near to the best as brute force does', () => {
-  const count = runs(50, 1);
-  for (let seed = FIRST; seed < FIRST + count; seed++) {
+it.each(Array.from({ length: runs(50, 1) }, (_, i) => FIRST + i))(
+  'comes as near to the best as brute force does: %i',
+  (seed) => {
     const field = fieldOf(plant(1000 + seed).job);
     const brute = bruteForce(field, DEEP ? 200_000 : 60_000);
     const found = search(field)!.places[0];
     const best = found?.spare ?? -1;
     if (DEEP || best < 0.98 * brute) console.log(`brute ${seed}: ${brute.toFixed(4)}, search ${best.toFixed(4)}`);
     if (brute > 0.005) expect(best, `seed ${1000 + seed}`).toBeGreaterThanOrEqual(0.98 * brute);
-  }
-});
+  },
+);
 
 // at the desk the command's own test goes this way once
-it.runIf(DEEP)('says so where there is none, and what it relaxes makes one appear', () => {
-  const count = 50;
-  for (let seed = FIRST; seed < FIRST + count; seed++) {
+it.runIf(DEEP).each(Array.from({ length: 50 }, (_, i) => FIRST + i))(
+  'says so where there is none, and what it relaxes makes one appear: %i',
+  (seed) => {
     const { job } = plant(2000 + seed);
     // hands get less and less, holding open more and more, until brute force finds none
     let hard: Job = job;
@@ -69,5 +69,5 @@ it.runIf(DEEP)('says so where there is none, and what it relaxes makes one appea
     for (const { by } of relaxed!.relax) expect(by).toBeGreaterThan(0);
     const after = search(fieldOf(relaxedJob(hard, relaxed!.relax)))!;
     expect(after.places.length, `seed ${2000 + seed}: ${JSON.stringify(relaxed!.relax)}`).toBeGreaterThan(0);
-  }
-});
+  },
+);
