@@ -26,7 +26,7 @@ export const EXAMPLES = [
   {
     name: 'workboat-hatch.lidjob',
     words: 'Workboat engine hatch',
-    about: 'A life-raft canister rides on top; a joint leaves its range as it shuts.',
+    about: 'A life-raft canister rides on top; one strut beside it, where the search put it.',
   },
   {
     name: 'trailer-locker.lidjob',

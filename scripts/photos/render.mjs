@@ -34,12 +34,14 @@ async function openPage(browser) {
 function strutOf(path) {
   const job = JSON.parse(readFileSync(path, 'utf8'));
   const [strut] = job.struts;
-  const { mount, azimuthDeg } = strut.ends.base;
-  const [e, m] = [mount.reference, mount.normal];
-  const side = [m[1] * e[2] - m[2] * e[1], m[2] * e[0] - m[0] * e[2], m[0] * e[1] - m[1] * e[0]];
-  const a = (azimuthDeg * Math.PI) / 180;
-  const base = e.map((v, i) => v * Math.cos(a) + side[i] * Math.sin(a));
-  return { spec: strut.spec, bracket: job.brackets[0], stems: { base, lid: strut.ends.lid.stem } };
+  const stemOf = ({ mount, azimuthDeg, tiltDeg }) => {
+    const [e, m] = [mount.reference, mount.normal];
+    const side = [m[1] * e[2] - m[2] * e[1], m[2] * e[0] - m[0] * e[2], m[0] * e[1] - m[1] * e[0]];
+    const [a, t] = [azimuthDeg, tiltDeg].map((deg) => (deg * Math.PI) / 180);
+    return e.map((v, i) => Math.cos(t) * (v * Math.cos(a) + side[i] * Math.sin(a)) + Math.sin(t) * m[i]);
+  };
+  const { base, lid } = strut.ends;
+  return { spec: strut.spec, bracket: job.brackets[0], stems: { base: stemOf(base), lid: stemOf(lid) } };
 }
 
 const round = (v, digits) => (Array.isArray(v) ? v.map((x) => round(x, digits)) : Number(v.toFixed(digits)));
@@ -110,8 +112,9 @@ try {
       mostBytes: MOST_BYTES,
     });
     await page.close();
-    const folder = join(root, shot.scene === 'workboat' ? 'assets/examples' : 'tests/fixtures/photos');
-    const truthFolder = join(root, 'tests/fixtures/photos');
+    const isShipped = shot.scene === 'workboat';
+    const folder = join(root, isShipped ? 'assets/examples' : 'tests/fixtures/photos');
+    const truthFolder = join(root, 'tests/fixtures/photos', isShipped ? 'shipped' : '');
     for (const dir of [folder, truthFolder]) mkdirSync(dir, { recursive: true });
     const jpeg = Buffer.from(url.slice(url.indexOf(',') + 1), 'base64');
     writeFileSync(join(folder, `${shot.name}.jpg`), jpeg);

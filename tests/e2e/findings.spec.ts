@@ -1,11 +1,10 @@
 // Findings: shown where they are worst, mended by what they propose; the examples' states; load cases.
-import { readFileSync } from 'node:fs';
 import { readJob, resolveJob } from '../../core/job';
 import { METRIC } from '../../core/quantity';
 import { workings } from '../../core/workings';
 import { sample } from '../support/tier';
 import { expect, test } from './support/bench';
-import { inRepo } from './support/paths';
+import { exampleText } from './support/paths';
 
 test('a click on a finding goes to its worst angle and shows its strut; a proposal is one undo step', async ({
   bench,
@@ -19,7 +18,7 @@ test('a click on a finding goes to its worst angle and shows its strut; a propos
   await bench.setAngle(33);
   await bench.button('Show chart').click();
   await joint.locator('.finding-body').click();
-  const job = readJob(readFileSync(inRepo('assets/examples/workboat-hatch.lidjob'), 'utf8'));
+  const job = readJob(exampleText('workboat-hatch'));
   const finding = workings(resolveJob(job), METRIC).findings.find((f) => f.id === 'base-joint')!;
   expect(await bench.angle()).toBeCloseTo(finding.worstDeg!, 1);
   await expect(page.getByLabel('Chart', { exact: true })).toHaveValue('joint');
@@ -44,7 +43,7 @@ for (const [name, words] of sample([
   test(`the page shows of ${name} what core finds`, async ({ bench }) => {
     await bench.page.locator('.open-menu > summary').click();
     await bench.button(words).click();
-    const job = readJob(readFileSync(inRepo(`assets/examples/${name}.lidjob`), 'utf8'));
+    const job = readJob(exampleText(name));
     await expect(bench.page.locator('.job-title')).toHaveText(job.title);
     await expect(bench.page.locator('.job-file')).toContainText('example');
     const { findings, frame } = workings(resolveJob(job), METRIC);

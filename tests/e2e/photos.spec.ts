@@ -2,13 +2,13 @@
 import { readFileSync } from 'node:fs';
 import { sample } from '../support/tier';
 import { type Bench, type View, expect, test } from './support/bench';
-import { exampleText, inRepo, placesOf } from './support/paths';
+import { exampleFile, exampleText, placesOf } from './support/paths';
 import { laidAt, likeness, photoTruth, seenAt, withOrientation, type PhotoTruth } from './support/photo-truth';
 import { type At, type Fit, toPx } from './support/sheet-map';
 
 const side = photoTruth('workboat-side');
 const top = photoTruth('workboat-top');
-const picture = (name: string): Buffer => readFileSync(inRepo('assets/examples', `${name}.jpg`));
+const picture = (name: string): Buffer => readFileSync(exampleFile(`${name}.jpg`));
 const places = placesOf(exampleText('workboat-hatch'));
 
 interface SavedJob {

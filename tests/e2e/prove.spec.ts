@@ -4,7 +4,7 @@ import { fitUpPlan, makeProber, makeTrial } from '../../core/prove';
 import { jobAt } from '../support/files';
 import { type Bench, expect, test } from './support/bench';
 
-const job = resolveJob(jobAt('assets/examples/workboat-hatch.lidjob'));
+const job = resolveJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
 const plan = fitUpPlan(job);
 /** Reading errors, in σ of the tool: what a careful hand does, and the same in every run. */
 const ERRORS = [0.4, -0.9, 0.2, 1.1, -0.3, -0.6, 0.8, 0.1, -1.2, 0.5];

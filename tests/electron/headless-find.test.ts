@@ -74,7 +74,7 @@ it('says in words that nothing works, what is nearest and what would have to giv
 
 it('refuses what it cannot read, before looking', async () => {
   expect((await here(['find', 'nowhere.lidjob'])).code).toBe(2);
-  const zoneless = path.resolve(PLACES, '../../../assets/examples/workboat-hatch.lidjob');
+  const zoneless = path.resolve(PLACES, '../../../tests/fixtures/jobs/workboat-hatch.lidjob');
   const job = JSON.parse(readFileSync(zoneless, 'utf8')) as { zones?: unknown };
   if (job.zones === undefined) expect((await here(['find', zoneless])).code).toBe(2);
   for (const wrong of [

@@ -15,7 +15,7 @@ async function here(argv: string[]): Promise<{ code: number; out: string; err: s
 }
 
 it('says whether a lid needs help at all, to people and to programs', async () => {
-  const boat = path.resolve(import.meta.dirname, '../../assets/examples/workboat-hatch.lidjob');
+  const boat = path.resolve(import.meta.dirname, '../../tests/fixtures/jobs/workboat-hatch.lidjob');
   const told = await here(['need', boat, '--for', 'work']);
   expect([told.code, told.err]).toEqual([0, '']);
   expect(told.out).toMatch(

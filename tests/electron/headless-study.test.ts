@@ -24,7 +24,7 @@ async function here(argv: string[]): Promise<{ code: number; out: string; err: s
   return { code: await run(argv, io), ...said };
 }
 
-const boat = jobAt('assets/examples/workboat-hatch.lidjob');
+const boat = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const corners = (list: readonly Vec3[], on: 'base' | 'lid', faces: Vec3, offMm: [number, number]): JobZone =>
   ({ id: `${on}-zone`, on, corners: list, faces, offMm }) as unknown as JobZone;
 /** The workboat with zones beside its coaming and under its lid. */
@@ -95,10 +95,10 @@ it('finds a place for the workboat that beats the shipped one, and says how exac
 });
 
 it('says of a job that fails as it is that this comes first, and refuses a number that is none', async () => {
-  const { code, out } = await here(['study', 'assets/examples/workboat-hatch.lidjob', '--variants', '1000']);
+  const { code, out } = await here(['study', 'tests/fixtures/jobs/workboat-hatch.lidjob', '--variants', '1000']);
   expect([code, out.startsWith('Something fails already')]).toEqual([1, true]);
   for (const text of ['10', 'many', '1.5e3.2']) {
-    const { code: bad, err } = await here(['study', 'assets/examples/workboat-hatch.lidjob', '--variants', text]);
+    const { code: bad, err } = await here(['study', 'tests/fixtures/jobs/workboat-hatch.lidjob', '--variants', text]);
     expect(bad).toBe(2);
     expect(err).toContain('--variants');
   }

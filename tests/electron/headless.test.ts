@@ -13,7 +13,7 @@ import { temporaryFolder } from './temporary';
 import { DEEP } from '../support/tier';
 
 const ROOT = path.resolve(import.meta.dirname, '../..');
-const EXAMPLE = path.join(ROOT, 'assets/examples/workboat-hatch.lidjob');
+const EXAMPLE = path.join(ROOT, 'tests/fixtures/jobs/workboat-hatch.lidjob');
 const example = (): Record<string, unknown> => JSON.parse(readFileSync(EXAMPLE, 'utf8')) as Record<string, unknown>;
 
 /** Runs in this process, with the outside world in hand. */

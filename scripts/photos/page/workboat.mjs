@@ -82,15 +82,20 @@ function hinges(scene, p) {
   }
 }
 
+/** Where the pad stands on the lid's side, mm. */
+const SKIRT_Y = -494;
+
 /** Bent angle bracket on the deck, ball studs, gas spring, paper dots on the sockets. */
 function strut(scene, p, job) {
   const { bracket, stems, spec } = job;
-  const x = V(stems.base);
+  const stem = V(stems.base);
+  const inside = bracket.ballSide === 'inside';
+  const x = inside ? stem.clone().negate() : stem;
   const z = new THREE.Vector3(0, 0, 1);
   const ballAt = V(p['s1-base']);
   const origin = ballAt
     .clone()
-    .addScaledVector(x, -bracket.ballOffsetMm)
+    .addScaledVector(x, inside ? bracket.thicknessMm + bracket.ballOffsetMm : -bracket.ballOffsetMm)
     .addScaledVector(z, -bracket.studHole.heightMm);
   const y = z.clone().cross(x);
   const t = bracket.thicknessMm;
@@ -154,7 +159,7 @@ function strut(scene, p, job) {
     scene,
     ballAt
       .clone()
-      .addScaledVector(x, -bracket.ballOffsetMm - t - 8)
+      .addScaledVector(stem, -bracket.ballOffsetMm - t - 8)
       .toArray(),
     ballAt.toArray(),
     4,
@@ -163,7 +168,7 @@ function strut(scene, p, job) {
   // lid end: a short stud out of a pad on the skirt
   const lid = V(p['s1-lid']);
   const n = V(stems.lid);
-  const foot = lid.clone().addScaledVector(n, -24);
+  const foot = lid.clone().addScaledVector(n, -(lid.y - SKIRT_Y) / n.y);
   box(scene, [foot.x - 22, foot.y - 2, foot.z - 18], [foot.x + 22, foot.y + 8, foot.z + 18], zinc, 4);
   bar(scene, foot.toArray(), lid.toArray(), 5, steel());
   gasSpring(scene, p['s1-base'], p['s1-lid'], {

@@ -99,7 +99,7 @@ describe('lids that are pushed open', () => {
 });
 
 describe('the workboat', () => {
-  const boat = jobAt('assets/examples/workboat-hatch.lidjob');
+  const boat = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
   const w = workingsOf(boat);
   it('fails for its base joint and for the canister off in the sun, and watches what that throws open', () => {
     expect(w.advised.filter((f) => f.state === 'fails').map((f) => [f.id, f.case])).toEqual([

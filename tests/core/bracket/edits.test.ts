@@ -19,7 +19,7 @@ import { BRACKET_KINDS, jobIssues, type Job, type JobBracket, readJob, resolveJo
 
 const id = 'b1';
 /** The workboat's job with a light bracket of round numbers in place of its own. */
-const read = readJob(readFileSync('assets/examples/workboat-hatch.lidjob', 'utf8'));
+const read = readJob(readFileSync('tests/fixtures/jobs/workboat-hatch.lidjob', 'utf8'));
 const example: Job = {
   ...read,
   brackets: [

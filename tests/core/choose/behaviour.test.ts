@@ -19,7 +19,7 @@ import { expectClose, within, withinEither } from '../../support/close';
 import { jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';
 
-const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
+const hatch = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const locker = jobAt('assets/examples/trailer-locker.lidjob');
 const withCases = (job: Job, loadCases: Job['loadCases']): ResolvedJob => resolveJob({ ...job, loadCases });
 

@@ -11,7 +11,7 @@ import { jobAt } from '../../support/files';
 import { runs } from '../../support/tier';
 import { oddList } from './brute';
 
-const boat = jobAt('assets/examples/workboat-hatch.lidjob');
+const boat = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const set = (job: Job, path: (string | number)[], value: unknown): Job => setValue(job, { path, value });
 const wide = fc.integer({ min: 0, max: 1000 });
 const between = (low: number, high: number): fc.Arbitrary<number> => wide.map((n) => low * (high / low) ** (n / 1000));

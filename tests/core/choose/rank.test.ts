@@ -66,7 +66,7 @@ describe('rank agrees with one-by-one', () => {
   });
   it('the workboat with the generic list', () => {
     const said = agree(
-      jobAt('assets/examples/workboat-hatch.lidjob'),
+      jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'),
       genericMetricList().filter((_, i) => i % runs(3, 20) === 0),
     );
     expect((said['closed-reserve'] ?? 0) + (said['strut-fits'] ?? 0)).toBeGreaterThan(0);
@@ -96,7 +96,7 @@ describe('rank agrees with one-by-one', () => {
     );
   });
   it('a spring beside the strut counts in both', () => {
-    const job = jobAt('assets/examples/workboat-hatch.lidjob');
+    const job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
     const sprung = {
       ...job,
       springs: [{ id: 't', kind: 'torsion', turns: 'open', rateNmPerDeg: 0.4, preloadNm: 30 }],
@@ -109,7 +109,7 @@ describe('rank agrees with one-by-one', () => {
 
 describe('struts that can’t exist', () => {
   it('are never offered so that they fail: a list of the user’s own is watched at most, what is made by rule holds', () => {
-    const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
+    const hatch = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
     const wide = hatch.struts.map((s) => ({
       ...s,
       ends: { base: { ...s.ends.base, rangeDeg: 89 }, lid: { ...s.ends.lid, rangeDeg: 89 } },
@@ -151,7 +151,7 @@ describe('struts that can’t exist', () => {
 });
 
 describe('what a ranking is good for', () => {
-  const job = jobAt('assets/examples/workboat-hatch.lidjob');
+  const job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
   const list = around(job, 60, 7);
   const ranking = rank(resolveJob(job), list)!;
   it('fitting the best is one edit, after which no finding of the strut fails', () => {

@@ -213,7 +213,7 @@ describe('a forced-empty window names the right fight', () => {
 
 describe('needs', () => {
   it('lengths, stroke, balance force and temperatures are those of the travel tables', () => {
-    const job = resolvedExample('assets/examples/workboat-hatch.lidjob');
+    const job = resolvedExample('tests/fixtures/jobs/workboat-hatch.lidjob');
     const o = workings(job);
     const n = needs(o);
     const row = o.tables[0]!.struts[0]!;
@@ -249,7 +249,7 @@ describe('needs', () => {
 });
 
 describe('force gradient', () => {
-  const job = resolvedExample('assets/examples/workboat-hatch.lidjob');
+  const job = resolvedExample('tests/fixtures/jobs/workboat-hatch.lidjob');
   const gradient = forceGradient(workings(job));
   const leastAfter = (end: 'base' | 'lid', by: number): number => {
     const pull = gradient[end];

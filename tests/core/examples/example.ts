@@ -11,7 +11,13 @@ export const examplePath = (file: string): string => resolve(root, 'assets/examp
 export const fixturePath = (file: string): string => resolve(root, 'tests/fixtures/photos', file);
 
 /** One of the example jobs that come with the program. */
-export const example = (name: ExampleName): Job => readJob(readFileSync(examplePath(`${name}.lidjob`), 'utf8'));
+export const shipped = (name: ExampleName): Job => readJob(readFileSync(examplePath(`${name}.lidjob`), 'utf8'));
+
+/** The same; of the workboat an older fit of its strut, in which two things fail: a job with something to mend. */
+export const example = (name: ExampleName): Job =>
+  name === 'workboat-hatch'
+    ? readJob(readFileSync(resolve(root, 'tests/fixtures/jobs/workboat-hatch.lidjob'), 'utf8'))
+    : shipped(name);
 
 /** Width and height that a baseline JPEG's frame header states (ITU-T T.81, B.2.2). */
 export function jpegSize(path: string): { widthPx: number; heightPx: number } {

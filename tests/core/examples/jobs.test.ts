@@ -1,9 +1,11 @@
 import { readFileSync, statSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { type Job, movePoint, readJob, resolveJob, setValue, writeJob } from '../../../core/job';
+import { fieldOf, judged, search } from '../../../core/find';
 import { checkJob } from '../../../core/result';
+import { workingsOf } from '../../../core/workings';
 import { DEEP } from '../../support/tier';
-import { example, exampleNames, examplePath, jpegSize } from './example';
+import { example, exampleNames, examplePath, jpegSize, shipped } from './example';
 
 const failing = (job: Job): string[] =>
   checkJob(job)
@@ -20,7 +22,7 @@ const draggedLidEnd = (dxMm: number, dzMm: number): Job => {
 
 describe.each(exampleNames)('%s', (name) => {
   it('reads, and comes back the same from a round trip', () => {
-    const job = example(name);
+    const job = shipped(name);
     const text = writeJob(job);
     expect(readJob(text)).toEqual(job);
     expect(writeJob(readJob(text))).toBe(text);
@@ -28,7 +30,7 @@ describe.each(exampleNames)('%s', (name) => {
   });
 
   it('has its photos beside it, of the size the job states', () => {
-    for (const photo of example(name).photos ?? []) {
+    for (const photo of shipped(name).photos ?? []) {
       if (!('beside' in photo.source)) throw new Error('an example photo is not beside its job');
       const path = examplePath(photo.source.beside as string);
       expect(jpegSize(path)).toEqual({ widthPx: photo.widthPx, heightPx: photo.heightPx });
@@ -37,14 +39,14 @@ describe.each(exampleNames)('%s', (name) => {
   });
 
   it('leaves nothing unknown but what no load case asks, and no number missing over the travel', () => {
-    const result = checkJob(example(name));
+    const result = checkJob(shipped(name));
     const unknown = result.findings.filter((finding) => finding.state === 'unknown').map((finding) => finding.id);
     expect(unknown).toEqual(['asked']);
     for (const loadCase of result.cases) expect(loadCase.travel.handOpeningN).not.toContain(null);
   });
 
   it('names strut and joints in every finding of the geometry', () => {
-    const ids = new Set(checkJob(example(name)).findings.map((finding) => finding.id));
+    const ids = new Set(checkJob(shipped(name)).findings.map((finding) => finding.id));
     for (const id of [
       'closed-reserve',
       'open-reserve',
@@ -62,7 +64,7 @@ describe.each(exampleNames)('%s', (name) => {
   });
 });
 
-describe('workboat hatch: something to mend, one small drag away', () => {
+describe('an older fit of the workboat’s hatch: something to mend, one small drag away', () => {
   it('starts with the base joint out of its range and one hand force too high, nothing else', () => {
     expect(failing(example('workboat-hatch'))).toEqual(['base-joint every case', 'hand-closing canister-off-hot']);
   });
@@ -100,9 +102,30 @@ describe('workboat hatch: something to mend, one small drag away', () => {
     const slightly = setValue(job, { path: ['struts', 0, 'ends', 'base', 'azimuthDeg'], value: 28 });
     expect(failing(slightly)).toEqual(['hand-closing canister-off-hot']);
   });
+});
+
+describe('workboat hatch', () => {
+  it('holds everywhere, and has more to spare than the older fit', () => {
+    const job = shipped('workboat-hatch');
+    expect(failing(job)).toEqual([]);
+    const [now, before] = [job, example('workboat-hatch')].map((one) => judged(workingsOf(one), 0));
+    expect(now!.refused).toEqual([]);
+    expect(before!.refused.length).toBeGreaterThan(0);
+    expect(now!.spare).toBeGreaterThan(before!.spare + 0.3);
+  });
+
+  it.runIf(DEEP)('has its strut where the search from its zones puts it first', () => {
+    const job = shipped('workboat-hatch');
+    const { brackets: _found, ...bare } = job;
+    const [place] = search(fieldOf(bare))!.places;
+    const strut = resolveJob(job).struts[0]!;
+    for (const end of ['base', 'lid'] as const)
+      expect(resolveJob(job).points.find((p) => p.id === strut[end])!.at).toEqual(place![end]);
+    expect(strut.spec).toMatchObject({ extendedMm: place!.spec.extendedMm, forceN: place!.spec.forceN });
+  });
 
   it('is the job it says: one strut off to one side and inclined in 3D, a skew hinge, a case without canister', () => {
-    const job = resolveJob(example('workboat-hatch'));
+    const job = resolveJob(shipped('workboat-hatch'));
     const at = (id: string): readonly number[] => job.points.find((point) => point.id === id)!.at;
     const [strut] = job.struts;
     expect(strut!.quantity).toBe(1);
@@ -113,7 +136,7 @@ describe('workboat hatch: something to mend, one small drag away', () => {
   });
 
   it('stands its bracket on the deck: the ball lies at the stud hole’s height', () => {
-    const job = resolveJob(example('workboat-hatch'));
+    const job = resolveJob(shipped('workboat-hatch'));
     const [bracket] = job.brackets!;
     expect(job.points.find((point) => point.id === 's1-base')!.at[2]).toBe(bracket!.studHole.heightMm);
     expect(job.struts[0]!.ends.base.mount).toBeDefined();

@@ -6,7 +6,7 @@ import { bracketShape } from '../../../core/findings/bracket';
 import { type CheckContext, settingsOf } from '../../../core/findings/finding';
 import { BRACKET_KINDS, type Job, readJob, resolveJob, setValue } from '../../../core/job';
 
-const example = readJob(readFileSync('assets/examples/workboat-hatch.lidjob', 'utf8'));
+const example = readJob(readFileSync('tests/fixtures/jobs/workboat-hatch.lidjob', 'utf8'));
 const look = (job: Job) => {
   const resolved = resolveJob(job);
   const issues = resolved.brackets.map((bracket) => checkBracket(bracketSpecOf(bracket)));

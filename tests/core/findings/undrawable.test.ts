@@ -7,7 +7,7 @@ import { passageOf } from '../../../core/travel';
 import { workingsOf } from '../../../core/workings';
 import { jobAt } from '../../support/files';
 
-const base = jobAt('assets/examples/workboat-hatch.lidjob');
+const base = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const bracket = base.brackets![0]!;
 const w = workingsOf({ ...base, brackets: [bracket, { ...bracket, id: 'whole', name: 'Whole one' }] });
 const clearances = CHECKS.find((check) => check.name === 'clearances')!;

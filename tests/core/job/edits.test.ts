@@ -9,7 +9,7 @@ import { deepFreeze } from '../../support/freeze';
 import { refusal } from '../../support/refusal';
 import { runs } from '../../support/tier';
 
-const boat = deepFreeze(jobAt('assets/examples/workboat-hatch.lidjob'));
+const boat = deepFreeze(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
 const locker = deepFreeze(jobAt('assets/examples/trailer-locker.lidjob'));
 const photo = (id: string): JobPhoto =>
   ({

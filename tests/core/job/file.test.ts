@@ -24,7 +24,7 @@ import { refusal } from '../../support/refusal';
 import { runs } from '../../support/tier';
 
 const utf8 = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text);
-const example: Job = jobAt('assets/examples/workboat-hatch.lidjob');
+const example: Job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 function random(length: number, seed: number): Uint8Array<ArrayBuffer> {
   const words = new Uint32Array(Math.ceil(length / 4));
   for (let i = 0; i < words.length; i++) words[i] = Math.imul((i + 1) ^ (i << 13), 2654435761 + 2 * seed);

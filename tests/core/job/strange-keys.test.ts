@@ -10,7 +10,7 @@ import { runs } from '../../support/tier';
 
 // oxlint-disable-next-line typescript/no-explicit-any
 type Tree = Record<string, any>;
-const EXAMPLE = fileText('assets/examples/workboat-hatch.lidjob');
+const EXAMPLE = fileText('tests/fixtures/jobs/workboat-hatch.lidjob');
 const spoilt = (change: (job: Tree) => void): Job => {
   const job = JSON.parse(EXAMPLE) as Tree;
   change(job);

@@ -23,7 +23,7 @@ import { anyPressedLid } from '../../support/arbitrary';
 import { exampleFiles, jobAt } from '../../support/files';
 import { runs } from '../../support/tier';
 
-const hatch = jobAt('assets/examples/workboat-hatch.lidjob');
+const hatch = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const locker = jobAt('assets/examples/trailer-locker.lidjob');
 const withCases = (job: Job, loadCases: readonly JobLoadCase[]): Job => ({ ...job, loadCases: [...loadCases] });
 const ids = (job: Job, options?: Partial<UsualOptions>): string[] =>

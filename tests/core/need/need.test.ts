@@ -54,7 +54,7 @@ describe('by hand', () => {
     expect(of({ widthMm: 1200, kg: 25 }).answer).toBe('pair');
   });
   it('reads the bare lid, whatever is fitted', () => {
-    const job = resolveJob(jobAt('assets/examples/workboat-hatch.lidjob'));
+    const job = resolveJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
     const light = { ...job, struts: [], springs: [], brackets: [] };
     expect(needOf(job, 'home', METRIC).bare).toEqual(needOf(light, 'home', METRIC).bare);
   });

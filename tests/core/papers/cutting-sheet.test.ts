@@ -77,7 +77,7 @@ describe('cutting file', () => {
 });
 
 const job = resolveJob(
-  readJob(readFileSync(join(import.meta.dirname, '../../../assets/examples/workboat-hatch.lidjob'), 'utf8')),
+  readJob(readFileSync(join(import.meta.dirname, '../../../tests/fixtures/jobs/workboat-hatch.lidjob'), 'utf8')),
 );
 const common = {
   id: 'x',

@@ -14,7 +14,7 @@ import { resolveJob } from '../../../core/job';
 import { hatchWedge } from '../../../core/joint/wedge-examples';
 import { jobAt } from '../../support/files';
 
-const exampleJob = () => jobAt('assets/examples/workboat-hatch.lidjob');
+const exampleJob = () => jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 
 const options = { date: '2026-01-02', font: new Uint8Array() };
 

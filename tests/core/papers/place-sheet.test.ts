@@ -27,7 +27,7 @@ import { makeFrame } from '../../../core/travel';
 import { runs } from '../../support/tier';
 import { collisions } from './overlap';
 
-const text = readFileSync(join(import.meta.dirname, '../../../assets/examples/workboat-hatch.lidjob'), 'utf8');
+const text = readFileSync(join(import.meta.dirname, '../../../tests/fixtures/jobs/workboat-hatch.lidjob'), 'utf8');
 const example = resolveJob(readJob(text));
 const options = { date: '2026-11-29' };
 

@@ -106,7 +106,7 @@ describe.each(exampleFiles())('%s', (file) => {
 });
 
 describe('purchase sheet', () => {
-  const job = jobAt('assets/examples/workboat-hatch.lidjob');
+  const job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
   it('says which numbers are assumed, and asks for them', () => {
     const assumed = {
       ...job,

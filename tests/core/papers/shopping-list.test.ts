@@ -9,7 +9,7 @@ import { shoppingTable } from '../../../core/papers/shopping-list';
 import { fontBytes } from '../drawing/font';
 import { collisions } from './overlap';
 
-const text = readFileSync(join(import.meta.dirname, '../../../assets/examples/workboat-hatch.lidjob'), 'utf8');
+const text = readFileSync(join(import.meta.dirname, '../../../tests/fixtures/jobs/workboat-hatch.lidjob'), 'utf8');
 const job = resolveJob(readJob(text));
 const options = { date: '2026-11-29' };
 const withBracket = (change: Partial<Bracket>, quantity: 1 | 2 = 1): ResolvedJob => ({

@@ -80,7 +80,7 @@ describe.each(BRACKET_KINDS)('the solid of a %s', (kind) => {
 
 describe('files of solids', () => {
   it('are one a hand: the twin’s is the mirror image', async () => {
-    const text = readFileSync(join(import.meta.dirname, '../../../assets/examples/workboat-hatch.lidjob'), 'utf8');
+    const text = readFileSync(join(import.meta.dirname, '../../../tests/fixtures/jobs/workboat-hatch.lidjob'), 'utf8');
     const job = resolveJob(readJob(text));
     const bracket = { ...job.brackets[0]!, studHole: { ...job.brackets[0]!.studHole, acrossMm: 5 } };
     const pair: ResolvedJob = { ...job, struts: [{ ...job.struts[0]!, quantity: 2 }], brackets: [bracket] };

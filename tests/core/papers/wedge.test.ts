@@ -186,7 +186,7 @@ describe('wedge drawing, single sheets', () => {
 
 describe('the wedges of a pair', () => {
   const papers = (across: readonly number[]) => {
-    const { job } = workingsOf(jobAt('assets/examples/workboat-hatch.lidjob'));
+    const { job } = workingsOf(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
     const [strut] = job.struts;
     const { baseHole: _, ...bracket } = job.brackets[0]!;
     const fixings = across.map((acrossMm, i) => ({ id: `f${i}`, diameterMm: 9, acrossMm, fromEndMm: 20 }));

@@ -9,7 +9,7 @@ import { bedOf, numbers, plantable, readLid } from './simulate';
 const JOBS = [
   'assets/examples/machine-guard.lidjob',
   'assets/examples/trailer-locker.lidjob',
-  'assets/examples/workboat-hatch.lidjob',
+  'tests/fixtures/jobs/workboat-hatch.lidjob',
   'tests/fixtures/golden/lid-02.lidjob',
   'tests/fixtures/golden/lid-03.lidjob',
   'tests/fixtures/golden/lid-07.lidjob',

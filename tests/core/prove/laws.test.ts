@@ -22,7 +22,7 @@ import { fileText, jobAt } from '../../support/files';
 import { refusal } from '../../support/refusal';
 import { bedOf, numbers, readLid } from './simulate';
 
-const HATCH = 'assets/examples/workboat-hatch.lidjob';
+const HATCH = 'tests/fixtures/jobs/workboat-hatch.lidjob';
 const hatch = jobAt(HATCH);
 const job = resolveJob(hatch);
 

@@ -4,7 +4,7 @@ import { addAnotherStrut } from '../../../core/start';
 import { jobAt } from '../../support/files';
 
 describe('another strut', () => {
-  const job = jobAt('assets/examples/workboat-hatch.lidjob');
+  const job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
   it('is like the last one, with pivots of its own 20 mm beside', () => {
     const next = resolveJob(readJob(writeJob(addAnotherStrut(job, [0, 0, 0]))));
     const [model, added] = [next.struts.at(-2)!, next.struts.at(-1)!];

@@ -9,7 +9,7 @@ import { openingAxis } from '../../../core/travel';
 /** The line of sight of the side view. */
 const Y: Vec3 = [0, 1, 0];
 const plain: Job = readJob(
-  readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../../tests/fixtures/jobs/workboat-hatch.lidjob', import.meta.url), 'utf8'),
 );
 const at = (job: Job, id: string): Vec3 => resolveJob(job).points.find((p) => p.id === id)!.at;
 const met = (...relations: Omit<JobRelation, 'id'>[]): Job =>

@@ -1,5 +1,5 @@
 /*
-Sums by hand: assets/examples/workboat-hatch.lidjob, load case "As used, 20 °C", lid open 30°.
+Sums by hand: tests/fixtures/jobs/workboat-hatch.lidjob, load case "As used, 20 °C", lid open 30°.
 Worked apart from the product; mm, kg, N, N·mm; moments about hinge point A.
 
  1  Hinge. A (4, 452, 398), B (−8, −458, 393): B − A = (−12, −910, −5), |AB| = √(144 + 828100 + 25) = 910.092852
@@ -40,7 +40,7 @@ import { jobAt } from '../../support/files';
 import { expectClose, within } from '../../support/close';
 
 describe('the sums by hand for the workboat hatch at 30°', () => {
-  const result = checkJob(jobAt('assets/examples/workboat-hatch.lidjob')).cases[0]!;
+  const result = checkJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob')).cases[0]!;
   const t = result.travel;
   const i = t.angleDeg.indexOf(30);
   const strut = t.struts[0]!;

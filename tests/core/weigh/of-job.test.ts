@@ -34,7 +34,7 @@ import { expectClose, within } from '../../support/close';
 import { jobAt } from '../../support/files';
 import { refusal, said } from '../../support/refusal';
 
-const boat = jobAt('assets/examples/workboat-hatch.lidjob');
+const boat = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const guard = jobAt('assets/examples/machine-guard.lidjob');
 interface Item {
   readonly kg: number;

@@ -348,7 +348,7 @@ describe('a lid lifted off', () => {
 });
 
 describe('a weighing as a mass item', () => {
-  const job = jobAt('assets/examples/workboat-hatch.lidjob');
+  const job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
   const resolved = resolveJob(job);
   const all = knownItems(resolved, null);
   const kg = all.reduce((s, i) => s + i.kg, 0);

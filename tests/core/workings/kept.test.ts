@@ -24,7 +24,7 @@ import { jobAt } from '../../support/files';
 import { DEEP, runs } from '../../support/tier';
 import { Draw, EDITS, MODULES, NO_EDITS, Nothing, everything } from './edits';
 
-const boat = jobAt('assets/examples/workboat-hatch.lidjob');
+const boat = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const small = everything(boat.brackets![0]!);
 const NAMES = Object.keys(EDITS);
 const OTHER_UNITS: ShownUnits = { ...METRIC, length: 'in', force: 'lbf' };

@@ -8,7 +8,7 @@ import { type Workings, slowAnswers, workingsOf } from '../../../core/workings';
 import { jobAt } from '../../support/files';
 import { DEEP, processorSeconds, runs } from '../../support/tier';
 
-const base = jobAt('assets/examples/workboat-hatch.lidjob');
+const base = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 /** Thin ones, so that mends are looked for too; `wider`: no two are alike. */
 const many = (count: number, wider: boolean, thicknessMm = 3): Job => {
   const { baseWidthMm, ...bracket } = base.brackets![0]!;

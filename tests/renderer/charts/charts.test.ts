@@ -8,10 +8,10 @@ import { lastKnown, placeLabels } from '../../../renderer/views/charts/labels';
 import { chartModel, fillShown, letterOf, rangeOf } from '../../../renderer/views/charts/model';
 import { followedLines, readoutText } from '../../../renderer/views/charts/readout';
 
-const load = (name: string): ResolvedJob =>
-  resolveJob(readJob(readFileSync(new URL(`../../../assets/examples/${name}.lidjob`, import.meta.url), 'utf8')));
+const load = (path: string): ResolvedJob =>
+  resolveJob(readJob(readFileSync(new URL(`../../../${path}.lidjob`, import.meta.url), 'utf8')));
 const INCH: ShownUnits = { length: 'in', force: 'lbf', temperature: 'degF' };
-const hatch = load('workboat-hatch');
+const hatch = load('tests/fixtures/jobs/workboat-hatch');
 const out = workings(hatch);
 
 describe('chartModel', () => {

@@ -4,7 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { readJob, resolveJob } from '../../../core/job';
 import { type Spot, handlesOf, leadOf, reachPx } from '../../../renderer/views/sheet/handles';
 
-const raw = readJob(readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'));
+const raw = readJob(
+  readFileSync(new URL('../../../tests/fixtures/jobs/workboat-hatch.lidjob', import.meta.url), 'utf8'),
+);
 const job = resolveJob(raw);
 
 describe('handles', () => {

@@ -11,7 +11,7 @@ import { buildScene } from '../../../renderer/views/sheet/scene';
 import { offOf, relationMarks, withNotes } from '../../../renderer/views/sheet/condition-marks';
 
 const plain: Job = readJob(
-  readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8'),
+  readFileSync(new URL('../../../tests/fixtures/jobs/workboat-hatch.lidjob', import.meta.url), 'utf8'),
 );
 const sceneOf = (job: Job, deg: number) => {
   const resolved = resolveJob(job);

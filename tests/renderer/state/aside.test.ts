@@ -22,7 +22,7 @@ interface Asked {
 }
 
 const SETTLE_MS = 200;
-let job = jobAt('assets/examples/workboat-hatch.lidjob');
+let job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
 const state = () => bench.getState();
 const open = (): void => openJob(job, { name: 'a', token: null, photosFrom: null, saved: job, draftId: 'a' });
 const heavier = (kg: number): boolean => edit('Heavier', (j) => setValue(j, { path: ['masses', 0, 'kg'], value: kg }));

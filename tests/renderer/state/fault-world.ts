@@ -57,7 +57,7 @@ interface Tab {
   document: string;
 }
 
-const EXAMPLE = readJob(fileText('assets/examples/workboat-hatch.lidjob'));
+const EXAMPLE = readJob(fileText('tests/fixtures/jobs/workboat-hatch.lidjob'));
 /** A job as small as they come, so that an edit costs little. */
 const SMALL: Job = {
   ...{ format: 'lidwright-job', version: 1, title: '', grip: EXAMPLE.grip, hinge: EXAMPLE.hinge },

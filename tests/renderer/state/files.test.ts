@@ -23,7 +23,7 @@ let host: SlowHost;
 let leave: () => void;
 const state = () => bench.getState();
 const titled = (title: string): string =>
-  writeJob({ ...readJob(fileText('assets/examples/workboat-hatch.lidjob')), title });
+  writeJob({ ...readJob(fileText('tests/fixtures/jobs/workboat-hatch.lidjob')), title });
 const setTitle = (title: string): boolean => edit('Name it', (job) => setValue(job, { path: ['title'], value: title }));
 const onDisk = (name: string): string => readJobFile(name, host.disk.get(name)!).job.title;
 const said = (): string[] => state().notices.map(({ text }) => text);

@@ -17,7 +17,7 @@ import { keepRelations } from '../../../renderer/state/relations-keep';
 import { bench, edit, onRelationQuestion, openJob, undoStep } from '../../../renderer/state/store';
 import { refusal } from '../../support/refusal';
 
-const text = readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8');
+const text = readFileSync(new URL('../../../tests/fixtures/jobs/workboat-hatch.lidjob', import.meta.url), 'utf8');
 const plain = (): Job => readJob(text);
 const at = (job: Job, id: string): readonly number[] => job.points.find((p) => p.id === id)!.at as readonly number[];
 const level = (): Job => {

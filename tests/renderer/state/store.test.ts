@@ -18,7 +18,7 @@ import {
   undoStep,
 } from '../../../renderer/state/store';
 
-const text = readFileSync(new URL('../../../assets/examples/workboat-hatch.lidjob', import.meta.url), 'utf8');
+const text = readFileSync(new URL('../../../tests/fixtures/jobs/workboat-hatch.lidjob', import.meta.url), 'utf8');
 const state = () => bench.getState();
 const lidEnd = (): unknown => state().history.present.points.find((p) => p.id === 's1-lid')!.at;
 const drag = { kind: 'point', pointId: 's1-lid', plane: 'side', from: [-290, -516, 372] } as const;

@@ -26,7 +26,7 @@ beforeAll(async () => {
 afterAll(() => vi.unstubAllGlobals());
 
 describe('choose.worker', () => {
-  const job = resolveJob(jobAt('assets/examples/workboat-hatch.lidjob'));
+  const job = resolveJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
   const { spec } = job.struts[0]!;
   const list = oddList(60, 7, spec.extendedMm, spec.strokeMm, spec.forceN);
   const long = Array.from({ length: 60 }, () => list).flat();

@@ -98,7 +98,7 @@ describe('table.worker', () => {
     expect(await until(list(blob), 'issue')).toMatchObject({ issue: { what: '"a.csv" can\'t be read' } });
   });
   it('readings: in any letters, and their limit by what the job has room for', async () => {
-    const job = jobAt('assets/examples/workboat-hatch.lidjob') as unknown as ReadingsQuestion['job'];
+    const job = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob') as unknown as ReadingsQuestion['job'];
     const read = (text: Blob): number => ask({ of: 'readings', name: 'r.csv', file: text, job });
     const latin1 = Uint8Array.from('from;to;value;name\nhingeA;grip;800,5;Tür Ø\n', (c) => c.charCodeAt(0));
     expect(await answerOf<ReadingsAnswer>(read(new Blob([latin1])))).toMatchObject({
