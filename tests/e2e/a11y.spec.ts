@@ -91,6 +91,7 @@ test('the keyboard alone goes from a nudged point to the exported drawing', asyn
   await expect(bench.field('brackets.0.thicknessMm')).toHaveValue('3.175');
   await tabTo(page, '.stages button:nth-child(7)');
   await page.keyboard.press('Enter');
+  await expect(page.getByRole('button', { name: 'Export PDF' }).first()).toBeVisible();
   await tabTo(page, '.panel .row button:first-child');
   await expect(page.locator(':focus')).toHaveText('Export PDF');
   const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);

@@ -66,7 +66,6 @@ const row = (page: Page, table: string, head: string) =>
 
 test('pulls at five angles, typed by keyboard alone, correct the panel; undo takes it back', async ({ bench }) => {
   const { page } = bench;
-  page.setDefaultTimeout(15_000);
   await bench.stage('Weigh');
   const before = await bench.findings();
   await goTo(page, 'Pull at the grip', 'pulls.new.0');
@@ -115,7 +114,6 @@ test(
   { tag: '@deep' },
   async ({ bench }) => {
     const { page } = bench;
-    page.setDefaultTimeout(15_000);
     await bench.stage('Weigh');
     await goTo(page, 'Pull at the grip', 'pulls.new.0');
     await page.evaluate(
@@ -168,7 +166,6 @@ test('a lid lifted off, weighed flat, tilted and at its side edges, gives the bo
   const arm = sub(at('grip'), at('hingeA'));
   const k = arm[0] * along[0] + arm[1] * along[1] + arm[2] * along[2];
   const outwards = unit([arm[0] - k * along[0], arm[1] - k * along[1], arm[2] - k * along[2]]);
-  page.setDefaultTimeout(15_000);
   const kg = (pair: [number, number]): string[] => pair.map((v) => v.toFixed(2));
 
   await bench.stage('Weigh');
