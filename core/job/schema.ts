@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { num, showValue } from './number-field';
 import { BRACKET_KINDS, FIXED_INTO, THREAD_NAMES } from './bracket-kinds';
 import { PROOF_KINDS } from './proof-kinds';
-import { OBSERVATION_KINDS, RELATION_KINDS } from './survey-kinds';
+import { KNOWN_KINDS, OBSERVATION_KINDS, RELATION_KINDS } from './survey-kinds';
 
 export const FORMAT = 'lidwright-job';
 export const VERSION = 1;
@@ -525,6 +525,8 @@ export const observationSchema = section({
   photo: id.optional(),
   px: pixels.optional(),
   sigmaPx: pixelSpread.optional(),
+  /** Nobody read it: it follows from something known of the lid, which is taken back with all that follows from it. */
+  known: z.enum(KNOWN_KINDS, named('"rectangle", "square", "hinge" or "alike"')).optional(),
   /** false: kept, but left out of the adjustment. */
   use: z.boolean(named('true or false')).optional(),
 });

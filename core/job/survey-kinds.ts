@@ -8,10 +8,16 @@ export const OBSERVATION_KINDS = [
   'angle-level',
   'angle-between',
   'mirror-twin',
+  'square-corner',
+  'rectangle',
   'known-length',
   'photo-mark',
 ] as const;
 export type ObservationKind = (typeof OBSERVATION_KINDS)[number];
+
+/** What a person may know of a lid without measuring; readings that follow from it bear its name as `known`. */
+export const KNOWN_KINDS = ['rectangle', 'square', 'hinge', 'alike'] as const;
+export type KnownKind = (typeof KNOWN_KINDS)[number];
 
 /** Kinds of relation, in the order a list offers them. */
 export const RELATION_KINDS = [
@@ -43,6 +49,8 @@ export const OBSERVATION_SHAPE: Readonly<
   'angle-level': { points: ['line from', 'line to'], unit: 'deg' },
   'angle-between': { points: ['line 1 from', 'line 1 to', 'line 2 from', 'line 2 to'], unit: 'deg' },
   'mirror-twin': { points: ['point', 'twin'], unit: null },
+  'square-corner': { points: ['corner', 'side to', 'other side to'], unit: null },
+  rectangle: { points: ['corner 1', 'corner 2', 'corner 3', 'corner 4'], unit: null },
   'known-length': { points: ['from', 'to'], unit: 'mm' },
   // its value is `px`, the pixel in the photo `photo`
   'photo-mark': { points: ['point'], unit: 'px' },

@@ -5,6 +5,7 @@ export const PAPER_KINDS = [
   'template',
   'place',
   'wedge',
+  'sketch',
   'purchase',
   'shopping',
   'layout',

@@ -14,6 +14,7 @@ import { endWedge, wedgeHands } from './end-wedge';
 import { fitUpChecklist } from './fit-up-checklist';
 import { handsOf, paired } from './hands';
 import type { PaperFormatName } from './kinds';
+import { surveySketch } from './survey-sketch';
 import { type Paper, type Planned, named } from './paper';
 import { layoutDrawing, type LayoutOptions } from './layout-drawing';
 import { placeSheets } from './place-sheet';
@@ -237,14 +238,23 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
       draw: () => [purchaseSheet(job, strut.id, { ...options, ...againstOrdering(outcome) })],
     });
   });
-  papers.push({
-    id: 'shopping',
-    kind: 'shopping',
-    title: 'Shopping list',
-    formats: [...READ, 'csv'],
-    rows: () => shoppingTable(job),
-    draw: () => shoppingList(job, { ...options, ...againstOrdering(outcome) }),
-  });
+  papers.push(
+    {
+      id: 'sketch',
+      kind: 'sketch',
+      title: 'Measuring sketch',
+      formats: READ,
+      draw: () => surveySketch(job, options),
+    },
+    {
+      id: 'shopping',
+      kind: 'shopping',
+      title: 'Shopping list',
+      formats: [...READ, 'csv'],
+      rows: () => shoppingTable(job),
+      draw: () => shoppingList(job, { ...options, ...againstOrdering(outcome) }),
+    },
+  );
   if (!outcome) return named(job, papers);
   return named(job, [
     ...papers,

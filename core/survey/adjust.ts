@@ -54,6 +54,12 @@ export interface SurveyResult {
   readonly covariance: Float64Array;
 }
 
+/**
+ * A slip in one reading takes w² off the sum of squares: where another's takes off less by no more than this, that one is
+ * less than 100 times likelier to have been the cause, 2·ln 100.
+ */
+const CANNOT_TELL = 2 * Math.log(100);
+
 /** Scatter with less chance than this is no accident. */
 const LEAST_CHANCE = 0.001;
 
@@ -142,10 +148,9 @@ export function adjustSurvey(raw: Job): SurveyResult {
       verdict: worst.w === null ? 'uncontrolled' : Math.abs(worst.w) > criticalW() ? 'suspicious' : 'fits',
     };
   });
-  const doubted = tested.filter((r) => r.verdict === 'suspicious').sort((p, q) => Math.abs(q.w!) - Math.abs(p.w!));
-  const first = doubted[0];
-  // readings whose w is the same to rounding are seen by the same controls only: no survey can part them
-  const alike = first ? doubted.slice(1).filter((r) => Math.abs(r.w!) > Math.abs(first.w!) * (1 - 1e-5)) : [];
+  const byDoubt = tested.filter((r) => r.w !== null).sort((p, q) => Math.abs(q.w!) - Math.abs(p.w!));
+  const first = byDoubt[0]?.verdict === 'suspicious' ? byDoubt[0] : undefined;
+  const alike = first ? byDoubt.slice(1).filter((r) => first.w! ** 2 - r.w! ** 2 < CANNOT_TELL) : [];
   return {
     reason: found.reason,
     problem: why,

@@ -26,10 +26,10 @@ export interface Heading {
 
 const WORDS: Readonly<Record<Column, readonly string[]>> = {
   kind: ['kind', 'reading', 'kind of reading', 'type', 'what'],
-  point1: ['point', 'point 1', 'from', 'line from', 'line 1 from', 'first point', 'start'],
-  point2: ['point 2', 'to', 'twin', 'line to', 'line 1 to', 'plane 1', 'second point', 'end'],
-  point3: ['point 3', 'line 2 from', 'plane 2', 'third point'],
-  point4: ['point 4', 'line 2 to', 'plane 3', 'fourth point'],
+  point1: ['point', 'point 1', 'from', 'line from', 'line 1 from', 'first point', 'start', 'corner', 'corner 1'],
+  point2: ['point 2', 'to', 'twin', 'line to', 'line 1 to', 'plane 1', 'second point', 'end', 'side to', 'corner 2'],
+  point3: ['point 3', 'line 2 from', 'plane 2', 'third point', 'other side to', 'corner 3'],
+  point4: ['point 4', 'line 2 to', 'plane 3', 'fourth point', 'corner 4'],
   axis: ['axis', 'coordinate', 'which coordinate'],
   datum: ['datum', 'datum at', 'datum plane'],
   value: ['value', 'reads', 'read', 'measured', 'length', 'distance', 'angle', 'height', 'result'],

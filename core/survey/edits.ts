@@ -3,12 +3,16 @@ import {
   type Job,
   type JobObservation,
   type JobRelation,
+  type KnownKind,
+  type Num,
   append,
   freshId,
   indexOf,
   removeFrom,
+  resolveJob,
   setValue,
 } from '../job';
+import { KNOWN, knownReadings } from './known';
 
 /** Adds a reading with an id of its own. */
 export const addObservation = (job: Job, args: { observation: Omit<JobObservation, 'id'> }): Job =>
@@ -28,6 +32,20 @@ export const removeObservation = (job: Job, args: { id: string }): Job => remove
 /** Switches a reading off (kept, left out of the adjustment) or on. */
 export const useObservation = (job: Job, args: { id: string; use: boolean }): Job =>
   setObservation(job, { id: args.id, patch: { use: args.use ? undefined : false } });
+
+/**
+ * Takes something for known, each of its readings with the ± given (mm; the usual one where not), or takes it back with all
+ * that follows from it. A rectangle takes the place of square corners. The job as it is where nothing follows from it.
+ */
+export function setKnown(job: Job, args: { what: KnownKind; on: boolean; sigmaMm?: Num | undefined }): Job {
+  const { what, on, sigmaMm = KNOWN[what].sigmaMm } = args;
+  const gone: readonly KnownKind[] = on && what === 'rectangle' ? ['rectangle', 'square'] : [what];
+  const observations = (job.observations ?? []).filter((o) => !o.known || !gone.includes(o.known));
+  const bare: Job = { ...job, observations };
+  if (!on) return bare;
+  const found = knownReadings(resolveJob(bare), what);
+  return 'why' in found ? job : addObservations(bare, { observations: found.readings.map((r) => ({ ...r, sigmaMm })) });
+}
 
 /**
  * Adds a relation as it is, without asking whether it can be met: see `tryRelation` in core/survey for the edit that asks.

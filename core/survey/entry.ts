@@ -31,6 +31,8 @@ export const KIND_WORDS: Readonly<Record<string, string>> = {
   'angle-level': 'angle to level',
   'angle-between': 'angle between lines',
   'mirror-twin': 'mirror twin',
+  'square-corner': 'square corner',
+  rectangle: 'flat rectangle',
   'known-length': 'known length',
   'photo-mark': 'mark on a photo',
 };

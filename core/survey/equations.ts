@@ -162,6 +162,33 @@ export const angleIs = (ids: readonly string[], angleRad: Rad, view?: ViewName):
   },
 });
 
+/**
+ * Two sides of a corner p₀ square to each other: how far the shorter one's end lies off the square, mm (|u·v| over the
+ * longer side).
+ */
+export const squareCorner = (ids: readonly string[]): Geometry => ({
+  points: ids,
+  size: 1,
+  residual: (p, out) => {
+    const u = sub(p[1]!, p[0]!);
+    const v = sub(p[2]!, p[0]!);
+    out[0] = dot(u, v) / Math.max(length(u), length(v));
+  },
+});
+
+/**
+ * Four corners in their order as a flat rectangle, mm: the middles of both diagonals in one place, and the diagonals equally
+ * long. Halved, so that each part has the σ of one corner's coordinate.
+ */
+export const flatRectangle = (ids: readonly string[]): Geometry => ({
+  points: ids,
+  size: 4,
+  residual: (p, out) => {
+    for (let k = 0; k < 3; k++) out[k] = (p[0]![k]! - p[1]![k]! + p[2]![k]! - p[3]![k]!) / 2;
+    out[3] = (norm(between(p[0]!, p[2]!)) - norm(between(p[1]!, p[3]!))) / 2;
+  },
+});
+
 /** b is a's mirror image in the middle plane of the hinge (through the middle of AB, square to it). */
 export const mirroredInHinge = (a: string, b: string, hingeA: string, hingeB: string): Geometry => ({
   points: [a, b, hingeA, hingeB],

@@ -28,3 +28,5 @@ export {
 } from './csv';
 export { datumOf, type Datum } from './datum';
 export * from './point-sigma';
+export * from './known';
+export * from './plan';

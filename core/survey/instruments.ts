@@ -18,6 +18,8 @@ export const USUAL_SIGMA: Readonly<
   'angle-level': { sigmaDeg: 0.2, tool: 'digital angle gauge' },
   'angle-between': { sigmaDeg: 0.3, tool: 'digital angle gauge, zeroed on the first line' },
   'mirror-twin': { sigmaMm: 2, tool: 'taken as built alike on both sides' },
+  'square-corner': { sigmaMm: 2, tool: 'taken as square: how far off at the end of the shorter side' },
+  rectangle: { sigmaMm: 2, tool: 'taken as a flat rectangle: how far a corner lies off it' },
   'known-length': { sigmaMm: 0.5, tool: "data sheet or the part's own mark" },
   'photo-mark': { sigmaPx: 1, tool: 'clicked on the photo, zoomed in' },
 };

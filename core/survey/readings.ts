@@ -10,11 +10,13 @@ import {
   coordinateStep,
   coordinatesAre,
   distanceIs,
+  flatRectangle,
   mirroredAcross,
   mirroredInHinge,
   onLine,
   onPlane,
   riseIs,
+  squareCorner,
   withLidAt,
 } from './equations';
 import { sigmaOf } from './instruments';
@@ -46,6 +48,10 @@ function geometryOf(o: Observation, layout: Layout): Geometry {
       return o.axis
         ? mirroredAcross(a, b, AXIS_INDEX[o.axis], o.datumMm ?? 0)
         : mirroredInHinge(a, b, hinge.a, hinge.b);
+    case 'square-corner':
+      return squareCorner(o.points);
+    case 'rectangle':
+      return flatRectangle(o.points);
     case 'photo-mark':
       return fail(`the mark "${o.id}" belongs to a camera`, ['observations'], 'Give it to markBlock.');
   }
@@ -87,6 +93,10 @@ export function readingName(
       return `the angle between ${a} to ${b} and ${c} to ${d}${opened}`;
     case 'mirror-twin':
       return `${b} as the mirror twin of ${a}${opened}`;
+    case 'square-corner':
+      return `the square corner at ${a}${opened}`;
+    case 'rectangle':
+      return `the flat rectangle of ${a}, ${b}, ${c} and ${d}${opened}`;
     case 'photo-mark': {
       const photo = layout.job?.photos.find((p) => p.id === o.photo);
       return `the mark of ${a} on photo ${photo?.name ?? o.photo}`;

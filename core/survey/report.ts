@@ -22,7 +22,7 @@ export interface RelationReport {
   readonly relations: readonly RelationState[];
   /** How many independent ways the related points can still move together. */
   readonly degrees: number;
-  /** Related points that can still move, each with where to: "along y", "in the plane across x", "every way". */
+  /** Related points that can still move, each with where to: "left and right", "every way but forward and back", "every way". */
   readonly canMove: readonly { readonly id: string; readonly share: number; readonly text: string }[];
 }
 
@@ -68,9 +68,7 @@ function waysText(parts: readonly Vec3[], share: number): string {
   const ways = principal([row(0), row(1), row(2)]);
   const free = ways.filter((w) => w.value > (LEAST_SHARE * share) ** 2 && w.value > 1e-10 * ways[0]!.value);
   if (free.length === 3) return 'every way';
-  return free.length === 2
-    ? `in the plane across ${directionText(ways[2]!.direction).replace(/^along /, '')}`
-    : directionText(ways[0]!.direction);
+  return free.length === 2 ? `every way but ${directionText(ways[2]!.direction)}` : directionText(ways[0]!.direction);
 }
 
 /** Which relations hold, which repeat others, and what can still move, with the lid closed as the job stands. */

@@ -1,4 +1,4 @@
-import type { Vec3 } from '../space';
+import { type Rad, type Vec3, atan2, cos, norm, sin, toDeg } from '../space';
 import type { SurveyReading } from './survey-reading';
 import { sentence } from './readings';
 
@@ -21,6 +21,8 @@ function charge(r: SurveyReading): string {
     case 'photo-mark':
       return `lies ${amount(r)} off against the rest`;
     case 'mirror-twin':
+    case 'square-corner':
+    case 'rectangle':
       return `does not fit by ${amount(r)} against the rest`;
     case 'coordinate':
     case 'height-difference':
@@ -30,17 +32,19 @@ function charge(r: SurveyReading): string {
   }
 }
 
-/** The worst reading as a sentence with what to do; with those it can't be told from. */
+const REMEDY: Partial<Record<SurveyReading['kind'], string>> = {
+  'mirror-twin': 'Measure both sides.',
+  'on-line': 'Look at it again.',
+  'on-plane': 'Look at it again.',
+  'square-corner': 'Hold a square to it.',
+  rectangle: 'Measure both diagonals.',
+  'photo-mark': 'Zoom in and mark it again; check that it is the same point.',
+};
+
+/** The worst reading as a sentence with what to do; with all those it can't be told from. */
 export function suspicionText(first: SurveyReading, alike: readonly SurveyReading[]): string {
-  const remedy =
-    first.kind === 'mirror-twin'
-      ? 'Measure both sides.'
-      : first.kind.startsWith('on-')
-        ? 'Look at it again.'
-        : first.kind === 'photo-mark'
-          ? 'Zoom in and mark it again; check that it is the same point.'
-          : 'Measure it again.';
-  if (alike.length === 0) return `${sentence(first.name)} ${charge(first)}. ${remedy}`;
+  if (alike.length === 0)
+    return `${sentence(first.name)} ${charge(first)}. ${REMEDY[first.kind] ?? 'Measure it again.'}`;
   const others = alike.map((r) => r.name).join(', or ');
   return `${sentence(first.name)} ${charge(first)}, or else ${others}: these readings can't tell which. Measure them again, or one thing more.`;
 }
@@ -53,10 +57,28 @@ export function uncontrolledText(readings: readonly SurveyReading[]): string | n
   return `No other reading controls ${some.join('; ')}: a slip there would pass unseen. Measure something that checks ${names.length === 1 ? 'it' : 'them'}.`;
 }
 
-const AXES = ['x', 'y', 'z'] as const;
+/** Both ways along an axis of the frame: X forward, Y left, Z up. */
+const WAYS = ['forward and back', 'left and right', 'up and down'] as const;
+/** Off an axis by less than 5°, it is called along it. */
+const NEARLY = 0.996;
+const ASIDE = 0.087;
+const degrees = (v: Rad): string => `${Math.round(Math.abs(toDeg(v)))}°`;
 
-/** A direction in words: "along x", or its components. */
+/**
+ * A direction that a point can go both ways along, in words: "up and down"; else its level part and its rise, as
+ * "forward and 20° to the left, 30° up".
+ * @example directionText([1, 0, 0]) // 'forward and back'
+ * @example directionText([0, 0.866, -0.5]) // 'left, 30° down'
+ */
 export function directionText(d: Vec3): string {
-  for (const k of [0, 1, 2] as const) if (Math.abs(d[k]) > 0.996) return `along ${AXES[k]}`;
-  return `along (${d.map((v) => v.toFixed(2)).join(', ')})`;
+  for (const k of [0, 1, 2] as const) if (Math.abs(d[k]) > NEARLY * norm(d)) return WAYS[k];
+  const level = Math.hypot(d[0], d[1]);
+  // written from its forward end, or its left one
+  const sign = d[0] < -1e-9 * norm(d) || (Math.abs(d[0]) <= 1e-9 * norm(d) && d[1] < 0) ? -1 : 1;
+  const rise = atan2(sign * d[2], level);
+  const turn = atan2(sign * d[1], sign * d[0]);
+  const side = turn > 0 ? 'left' : 'right';
+  const aside = Math.abs(sin(turn)) > ASIDE;
+  const way = cos(turn) <= ASIDE ? side : aside ? `forward and ${degrees(turn)} to the ${side}` : 'forward';
+  return Math.abs(rise) < ASIDE ? way : `${way}, ${degrees(rise)} ${rise > 0 ? 'up' : 'down'}`;
 }

@@ -138,6 +138,7 @@ export const ROOMS = {
     'core/bracket',
     'core/strength',
     'core/choose',
+    'core/survey',
     'core/prove',
     'core/joint',
     'core/drawing',

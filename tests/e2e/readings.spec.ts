@@ -310,3 +310,23 @@ for (const theme of sample(['light', 'dark']))
     for (const room of ['.readings', '.panel'])
       expect(await page.locator(room).evaluate((p) => p.scrollWidth - p.clientWidth)).toBeLessThanOrEqual(0);
   });
+
+test('what is known of the lid counts with the readings, and the sketch asks for the rest @deep', async ({ bench }) => {
+  const { page } = bench;
+  const rectangle = page.locator('[data-known=rectangle]');
+  await rectangle.getByRole('checkbox').check();
+  await expect(page.locator('[data-known=square]')).toContainText('The flat rectangle says so already.');
+  await page.locator('[data-known=hinge]').getByRole('checkbox').check();
+  await expect(page.locator('[data-reading]')).toHaveCount(2);
+  await expect(page.locator('[data-reading]').first()).toContainText('known: flat rectangle');
+  await rectangle.getByRole('textbox').fill('4 mm');
+  await rectangle.getByRole('textbox').press('Enter');
+  await expect(page.locator('[data-reading]').first()).toContainText('±4');
+  await page.getByRole('button', { name: 'What to measure, as a sketch to print' }).click();
+  await expect(page.locator('select[name=paper]')).toHaveValue('sketch');
+  await expect(page.locator('.sheet, svg').filter({ hasText: 'Measuring sketch' }).first()).toBeVisible();
+  await bench.stage('Measure');
+  await rectangle.getByRole('checkbox').uncheck();
+  const saved = JSON.parse(await bench.saveAs()) as { observations: { kind: string; known: string }[] };
+  expect(saved.observations.map((o) => [o.kind, o.known])).toEqual([['height-difference', 'hinge']]);
+});

@@ -4,6 +4,7 @@ import { PointTable } from '../point-table';
 import { GivensPart } from './givens-part';
 import { PhotosPart } from './photos-part';
 import { ToolAsks } from './photos/tool-asks';
+import { KnownPart } from './readings/known-part';
 import { ReadingsPart } from './readings/readings-part';
 import { RelationsPart } from './relations/relations-part';
 
@@ -13,6 +14,7 @@ export function MeasurePanel({ host }: { host: Host }): React.JSX.Element {
     <>
       <ToolAsks />
       <TextField label="Title" path={['title']} />
+      <KnownPart />
       <ReadingsPart />
       <PhotosPart host={host} />
       <RelationsPart />

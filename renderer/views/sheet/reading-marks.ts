@@ -83,6 +83,18 @@ function linesOf(o: Observation, p: readonly Vec3[]): [Vec3, Vec3][] {
         [b, c],
         [b, a],
       ];
+    case 'square-corner':
+      return [
+        [a, b],
+        [a, c],
+      ];
+    case 'rectangle':
+      return [
+        [a, b],
+        [b, c],
+        [c, d],
+        [d, a],
+      ];
     case 'on-plane':
       return [
         [b, c],

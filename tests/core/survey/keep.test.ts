@@ -362,7 +362,7 @@ describe('the report', () => {
     );
     const report = relationReport(start);
     expect(report.degrees).toBe(1);
-    expect(report.canMove).toEqual([{ id: 'grip', share: 1, text: 'along y' }]);
+    expect(report.canMove).toEqual([{ id: 'grip', share: 1, text: 'left and right' }]);
     expect(relationReport(movePoint(start, { id: 'grip', at: [-880, 0, 440] })).relations.map((r) => r.holds)).toEqual([
       false,
       true,
@@ -474,7 +474,7 @@ describe('what a page asks', () => {
       { kind: 'distance', points: ['c1', 's1-lid'], valueMm: 700 },
     );
     const ways = new Map(relationReport(start).canMove.map((m) => [m.id, m.text]));
-    expect(ways.get('grip')).toBe('in the plane across x');
+    expect(ways.get('grip')).toBe('every way but forward and back');
     expect(ways.get('c1')).toBe('every way');
   });
 });

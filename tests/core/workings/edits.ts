@@ -4,6 +4,7 @@ import * as bracketEdits from '../../../core/bracket/edits';
 import * as clearanceEdits from '../../../core/clearance/edits';
 import {
   BRACKET_KINDS,
+  KNOWN_KINDS,
   addUsualCases,
   type EndName,
   type Job,
@@ -250,6 +251,7 @@ export const EDITS: Readonly<Record<string, Edit>> = {
   setObservation: (job, d) =>
     F.setObservation(job, { id: d.pick(job.observations).id, patch: { name: `reading ${d.below(99)}` } }),
   removeObservation: (job, d) => F.removeObservation(job, d.pick(job.observations)),
+  setKnown: (job, d) => F.setKnown(job, { what: d.pick([...KNOWN_KINDS]), on: d.yes(), sigmaMm: 1 + d.below(4) }),
   useObservation: (job, d) => F.useObservation(job, { id: d.pick(job.observations).id, use: d.yes() }),
   addRelation: (job, d) =>
     F.addRelation(job, { relation: { kind: 'level-with', points: [d.pick(job.points).id, d.pick(job.points).id] } }),

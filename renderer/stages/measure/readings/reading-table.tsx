@@ -43,6 +43,7 @@ const COLUMNS: readonly EntryColumn<Row>[] = [
     tell: ({ o, words, units }) => (
       <>
         {o.name ? <strong>{o.name}: </strong> : null}
+        {o.known ? 'known: ' : ''}
         {words}
         {o.datumMm ? `, from the datum at ${inUnit(o.datumMm, 'mm', units)}` : ''}
         {o.atDeg ? `, lid at ${inUnit(o.atDeg, 'deg', units)}` : ''}

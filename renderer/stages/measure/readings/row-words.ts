@@ -31,6 +31,10 @@ export function rowWords(o: Observation, name: (id: string) => string): string {
       return `angle between ${a} → ${b} and ${c} → ${d}`;
     case 'mirror-twin':
       return `${kind}: ${a} ↔ ${b}${o.axis ? `, across ${o.axis}` : ''}`;
+    case 'square-corner':
+      return `${kind} at ${a}, to ${b} and ${c}`;
+    case 'rectangle':
+      return `${kind}: ${a}, ${b}, ${c}, ${d}`;
     case 'tape':
     case 'known-length':
       return `${kind}: ${a} → ${b}`;
