@@ -53,6 +53,16 @@ const ABOUT: Readonly<Record<string, About>> = {
     'A ball joint turns only so far from square to its stud. Beyond that its rim levers on the neck until something breaks.',
     'Angle between stud (turned with the lid) and strut, off 90°; against the fitting’s working range.',
   ),
+  'base-thread': row(
+    'Threads at the base',
+    'Strut, end fitting and the bracket’s stud are screwed together: they must have one thread.',
+    'Thread of the fitting as the job names it (DIN 71802, DIN 71752), of the bracket’s stud, and the one usual on a rod of this size (common practice); a fork’s pin against the bracket’s holes.',
+  ),
+  'lid-thread': row(
+    'Threads at the lid',
+    'Strut, end fitting and the bracket’s stud are screwed together: they must have one thread.',
+    'Thread of the fitting as the job names it (DIN 71802, DIN 71752), of the bracket’s stud, and the one usual on a rod of this size (common practice); a fork’s pin against the bracket’s holes.',
+  ),
   'base-swing': row(
     'Fork or eye at the base',
     'A fork turns about its pin only; across it, a few degrees are all it takes.',

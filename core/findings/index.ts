@@ -18,6 +18,7 @@ import { assumedValues } from './strut-assumed';
 import { oneSided, rodDown } from './strut-lie';
 import { rodBuckling, socketPull, strutExists } from './strut-load';
 import { springTravel } from './strut-springs';
+import { threads } from './threads';
 import { unknownKey } from './unknown-key';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
@@ -26,6 +27,7 @@ export { check, settingsOf, strutName } from './finding';
 export { QUESTIONS, QUESTION_WORDS, type Question, questionWords, questionsOf } from './asked';
 export { letGoVerb } from './let-go';
 export * from './joint-travel';
+export { endThreads } from './threads';
 export { bracketFactors, bracketStrength, demandText, factorText } from './bracket-strength';
 export { PANEL_FREE_MM, bracketSolid, clearanceMesh, strutClearance, strutSizes, twinOf } from './clearance';
 
@@ -45,6 +47,7 @@ export const CHECKS: readonly Check[] = [
   rodBuckling,
   strutExists,
   socketPull,
+  threads,
   hingeLoad,
   uprightHinge,
   rodDown,
