@@ -8,21 +8,33 @@ import {
   polygonMark,
   polylineMark,
 } from '../drawing';
-import type { Vec3 } from '../space';
+import { type Vec3, dot } from '../space';
 import type { LayoutScene, LayoutStrut } from './layout-scene';
 
-/** Which two axes a view shows, to the right and up. */
+/** Which two axes a view shows, to the right (`way` −1: against the axis) and up, and where the eye looks, unit. */
 export interface ViewAxes {
-  readonly name: 'side' | 'top';
+  readonly name: 'side' | 'top' | 'end';
+  readonly title: string;
   readonly right: 0 | 1 | 2;
+  readonly way: 1 | -1;
   readonly up: 0 | 1 | 2;
+  readonly into: Vec3;
 }
-/** Seen from the right of the lid: X to the right, Z up; and from above: X to the right, Y up. */
-export const SIDE: ViewAxes = { name: 'side', right: 0, up: 2 };
-export const TOP: ViewAxes = { name: 'top', right: 0, up: 1 };
+/** Seen from the right of the lid: X to the right, Z up. */
+export const SIDE: ViewAxes = { name: 'side', title: 'Side view', right: 0, way: 1, up: 2, into: [0, 1, 0] };
+/** From above: X to the right, Y up. */
+export const TOP: ViewAxes = { name: 'top', title: 'Top view', right: 0, way: 1, up: 1, into: [0, 0, -1] };
+/** From behind: Y to the left, Z up. */
+export const END: ViewAxes = { name: 'end', title: 'From behind', right: 1, way: -1, up: 2, into: [1, 0, 0] };
 
-const PIVOT_MM = 1.3;
-const HINGE_MM = 2;
+/** The main view that looks along the hinge most nearly: what turns with the lid shows truest there. */
+export const endOnAxes = (scene: LayoutScene): ViewAxes =>
+  [SIDE, END, TOP].reduce((p, q) =>
+    Math.abs(dot(q.into, scene.openingAxis)) > Math.abs(dot(p.into, scene.openingAxis)) + 1e-9 ? q : p,
+  );
+
+export const PIVOT_MM = 1.3;
+export const HINGE_MM = 2;
 const TRACE_PIECES = 24;
 
 /** Base point of the view on paper: where the datum would be, and paper mm for one real mm. */
@@ -34,11 +46,12 @@ export interface ViewPlace {
 
 /** Where a place in mm from the datum lies on paper. */
 export const onPaper = ({ axes, zero, scale }: ViewPlace, p: Vec3): Point => [
-  zero[0] + p[axes.right] * scale,
+  zero[0] + axes.way * p[axes.right] * scale,
   zero[1] + p[axes.up] * scale,
 ];
 
-const polygon = (points: readonly Point[], role: LineRole): Mark[] => {
+/** A polygon through these places, those that lie on one another taken once. */
+export const lidPolygon = (points: readonly Point[], role: LineRole): Mark[] => {
   const apart = points.filter((p, i) => {
     const before = points[(i + points.length - 1) % points.length]!;
     return points.length === 1 || Math.hypot(p[0] - before[0], p[1] - before[1]) > 1e-6;
@@ -47,7 +60,14 @@ const polygon = (points: readonly Point[], role: LineRole): Mark[] => {
 };
 
 /** Tube and rod about the line between two pivots, so far as the projection leaves them a length. */
-function strutBody(strut: LayoutStrut, from: Point, to: Point, role: LineRole, k: number, lengthMm: number): Mark[] {
+export function strutBody(
+  strut: LayoutStrut,
+  from: Point,
+  to: Point,
+  role: LineRole,
+  k: number,
+  lengthMm: number,
+): Mark[] {
   const [tubeEnd, rodEnd] = strut.rodAt === 'lid' ? [from, to] : [to, from];
   const [dx, dy] = [rodEnd[0] - tubeEnd[0], rodEnd[1] - tubeEnd[1]];
   const length = Math.hypot(dx, dy);
@@ -65,7 +85,7 @@ function strutBody(strut: LayoutStrut, from: Point, to: Point, role: LineRole, k
     Math.max(start + 1, (length * compressedMm * 0.9) / Math.max(lengthMm, compressedMm)),
   );
   const box = (a: number, b: number, half: number): Mark[] =>
-    polygon([at(a, -half), at(b, -half), at(b, half), at(a, half)], role);
+    lidPolygon([at(a, -half), at(b, -half), at(b, half), at(a, half)], role);
   return [
     ...box(start, tubeTo, Math.max(0.9, (strut.tubeMm / 2) * k)),
     ...box(tubeTo, length - PIVOT_MM, Math.max(0.4, (strut.rodMm / 2) * k)),
@@ -89,7 +109,7 @@ function trace(scene: LayoutScene, view: ViewPlace, closed: Vec3): Mark[] {
 export function layoutView(scene: LayoutScene, view: ViewPlace): Mark[] {
   const at = (p: Vec3): Point => onPaper(view, p);
   const marks: Mark[] = [];
-  marks.push(...polygon(scene.lidOpen.map(at), 'phantom'), ...polygon(scene.lidClosed.map(at), 'visible'));
+  marks.push(...lidPolygon(scene.lidOpen.map(at), 'phantom'), ...lidPolygon(scene.lidClosed.map(at), 'visible'));
   for (const strut of scene.struts) {
     marks.push(...strutBody(strut, at(strut.base), at(strut.lidOpen), 'phantom', view.scale, strut.openMm));
     marks.push(...strutBody(strut, at(strut.base), at(strut.lidClosed), 'visible', view.scale, strut.closedMm));

@@ -1,3 +1,4 @@
+import { assemblyDrawing } from './assembly-drawing';
 import { verdict } from '../findings';
 import { type Blank, blanks, bracketMesh, stockMm } from '../bracket';
 import { formatNumber, type Sheet } from '../drawing';
@@ -6,6 +7,7 @@ import { playNow, playWords } from '../find';
 import type { Bracket, EndName, Path, ResolvedJob, Strut } from '../job';
 import { type WedgeSpec, wedgeMesh } from '../joint';
 import type { Workings } from '../workings';
+import { battenSheets } from './batten';
 import { bracketSheets, type SheetOptions } from './bracket-sheet';
 import { bracketTemplate, templateFromBehind, templateOfTwin, wedgeTemplate } from './bracket-template';
 import { cuttingSheet } from './cutting-sheet';
@@ -265,12 +267,26 @@ export function papersOf(job: ResolvedJob, outcome: Workings | null, options: Pa
       formats: ALL,
       draw: () => placeSheets(outcome, strut, { ...options, ...againstOrdering(outcome), ...playOf(outcome, strut) }),
     })),
+    ...job.struts.map((strut, i): Planned => ({
+      id: `batten-${strut.id}`,
+      kind: 'batten',
+      title: `Try-on batten: ${strut.name ?? (job.struts.length > 1 ? `strut ${i + 1}` : 'the strut')}`,
+      formats: ALL,
+      draw: () => battenSheets(outcome, strut, options),
+    })),
     {
       id: 'layout',
       kind: 'layout',
       title: 'Layout drawing',
       formats: ALL,
       draw: () => layoutDrawing(outcome, options),
+    },
+    {
+      id: 'assembly',
+      kind: 'assembly',
+      title: 'Assembly drawing',
+      formats: ALL,
+      draw: () => assemblyDrawing(outcome, options),
     },
     {
       id: 'report',

@@ -13,8 +13,8 @@ export const HELP = `Usage:
   lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--together] [--date YYYY-MM-DD]
                    [--paper A4|A3] [--projection first|third]
       Draws the job's papers into DIR: one PDF a paper, an SVG and a DXF a sheet, and an STL of a wedge.
-      --only         which papers, with commas between: bracket, cutting, template, place, wedge, purchase, shopping, layout,
-                     report, checklist (all of them without it)
+      --only         which papers, with commas between: bracket, cutting, template, place, batten, wedge, purchase, shopping,
+                     layout, assembly, report, checklist (all of them without it)
       --format       pdf, svg, dxf, stl, 3mf, csv, with commas between (all of them without it; what is only read gets no DXF)
       --together     all of them in one PDF to print
       --date         the day on the papers (today without it)
