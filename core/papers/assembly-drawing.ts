@@ -25,19 +25,19 @@ import { sheetFrame } from './frame';
 import { type Area, areas } from './layout-place';
 import { layoutScene, type LayoutScene } from './layout-scene';
 import { endOnAxes, HINGE_MM, lidPolygon, onPaper, PIVOT_MM, strutBody, type ViewPlace } from './layout-view';
-import { notesPart } from './notes';
+import { DO_NOT_SCALE, notesPart } from './notes';
 import { assemblyParts, type AssemblyPart } from './parts';
 import { figure } from './report-tables';
 import { type DrawingScale, drawingScales, scaleText } from './scales';
 import { textAt } from './text';
 import { NOTHING_MADE, titleBlock } from './title-block';
+import { drawingNumber, revisedNumber } from './numbers';
 
 const TITLE_MM = 3.5;
 const TITLE_ROW_MM = 9;
 /** A bracket's round edges are drawn with so many pieces where it is a few millimetres large on paper. */
 const FACETS = 16;
-const DO_NOT_SCALE =
-  'Do not scale this drawing: sizes are on the layout, the place sheet and the drawings of the parts.';
+const SIZES_ELSEWHERE = `${DO_NOT_SCALE} Sizes: layout, place sheet and the drawings of the parts.`;
 
 /** Something to be drawn with balloons: at a scale, round any place; what its balloons point at. */
 interface Figure {
@@ -191,7 +191,7 @@ export function assemblyDrawing(outcome: Pick<Workings, 'job' | 'frame'>, option
   const scene = layoutScene(outcome);
   const info = {
     title: (job.title === '' ? 'Lid and strut' : job.title).slice(0, 100),
-    number: papers.number ? `${papers.number}-A` : 'A',
+    number: drawingNumber(job, 'A'),
     ...{ creator, approver, owner },
     ...(papers.revision === undefined ? {} : { revision: papers.revision }),
     date: options.date,
@@ -225,7 +225,7 @@ export function assemblyDrawing(outcome: Pick<Workings, 'job' | 'frame'>, option
   put(
     (['closed', 'open'] as const).map((pose) => wholeFigure(job, scene, pose, number)),
     WHOLE_SCALES,
-    ['Numbers: see the parts list on the last sheet. Of a pair one is drawn with numbers.', DO_NOT_SCALE],
+    ['Numbers: see the parts list on the last sheet. Of a pair one is drawn with numbers.', SIZES_ELSEWHERE],
   );
   for (const strut of job.struts)
     for (const bracket of job.brackets.filter((b) => b.strut === strut.id)) {
@@ -235,10 +235,10 @@ export function assemblyDrawing(outcome: Pick<Workings, 'job' | 'frame'>, option
       put([figure], END_SCALES, [
         'Seen from the side of the bracket, the mount level, the lid closed; the strut is broken off. Dashed: what is hidden.',
         ...(bracket.seat ? [] : ['The job does not state how thick the mount is: it is drawn 10 mm thick.']),
-        DO_NOT_SCALE,
+        SIZES_ELSEWHERE,
       ]);
     }
-  const flow = new Flow({ ...info, documentType: 'Assembly drawing' }, format);
+  const flow = new Flow({ ...info, number: revisedNumber(job, 'A'), documentType: 'Assembly drawing' }, format);
   flow.heading('Parts list');
   flow.table(
     { 'No.': 9, Part: 38, Qty: 9, 'What it is': 56, Remark: 46 },

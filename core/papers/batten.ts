@@ -10,6 +10,7 @@ import { endPlace } from './end-place';
 import { figure, strutTitle } from './report-tables';
 import { spreadOut } from './running';
 import { textAt } from './text';
+import { revisedNumber } from './numbers';
 
 /** Least width of the lath, what it reaches past its last mark and its hole, mm; a nail or an awl goes through the hole. */
 const LEAST_WIDE_MM = 20;
@@ -143,7 +144,7 @@ export function battenSheets(outcome: Pick<Workings, 'job' | 'frame'>, strut: St
     {
       title: `${name}: ${job.title === '' ? 'Lid and strut' : job.title}`,
       documentType: 'Try-on batten',
-      number: papers.number ? `${papers.number}-${strut.id}-B` : `${strut.id}-B`,
+      number: revisedNumber(job, `${strut.id}-B`),
       date: options.date,
       creator: papers.creator ?? '',
     },

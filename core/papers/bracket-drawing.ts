@@ -37,6 +37,9 @@ export interface BracketDrawingOptions {
   readonly finish?: string | undefined;
 }
 
+/** Where the joint sits decides how far it leans: the general tolerance is too wide for it. Common practice, no source. */
+const placeOf = (holes: string): string =>
+  `${holes}: position tolerance ⌀0.4 (ISO 1101) to the centre line and the edge or fold that it is sized from.`;
 const OPEN_WELD: MountWeld = { throatMm: null, edges: 'all' };
 const WELD_WORDS = {
   all: 'Weld the foot to its mount all round',
@@ -110,6 +113,7 @@ function noteTexts(spec: BracketSpec, info: DrawingInfo, options: BracketDrawing
           'The stud hole is square to the top and placed where its axis meets the underside: drill it after the top is machined. Other holes are square to the underside. Figures in brackets follow from the others.',
         ]
       : []),
+    ...(spec.bought ? [] : [placeOf(isPinned(spec) ? 'Pin holes' : 'Stud hole')]),
     ...(spec.gusset ? ['Gussets: fillet welds a on both sides, along base and upright.'] : []),
     ...(spec.attachedBy === 'bolts' ? [] : [weldWords(weld)]),
     ...(spec.fixings.some(aslant)

@@ -5,6 +5,7 @@ import { countedThroatMm, fasteningOf } from './fastening';
 import type { PaperName } from './formats';
 import { type Hand, handsOf, handWords } from './hands';
 import type { Projection } from './projection-symbol';
+import { drawingNumber } from './numbers';
 
 /** What the caller decides over the job's own papers section; the date always comes from outside. */
 export interface SheetOptions {
@@ -22,7 +23,7 @@ function sheetOfHand(job: ResolvedJob, bracket: Bracket, hand: Hand, options: Sh
   const tail = hand.id === '' ? '' : `-${hand.id}`;
   const info = {
     title: hands.length > 1 ? `${spec.name}, ${hand.side}` : spec.name,
-    number: `${papers.number ? `${papers.number}-${bracket.id}` : bracket.id}${tail}`,
+    number: drawingNumber(job, `${bracket.id}${tail}`),
     ...{ creator, approver, owner },
     ...(revision === undefined ? {} : { revision }),
     date: options.date,

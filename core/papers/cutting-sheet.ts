@@ -9,12 +9,13 @@ import {
   movePart,
   type Part,
   type PathMark,
+  type PathSegment,
   type Point,
   type Sheet,
   textWidthMm,
 } from '../drawing';
 import { fail } from '../error';
-import { type Rad, cos, rad, sin } from '../space';
+import { type Rad, atan2, cos, onCircle, rad, sin, tan } from '../space';
 import { textAt, tidy, wrapText } from './text';
 
 /** Layers of a cutting file, in plain words. */
@@ -32,7 +33,7 @@ const LEAST_WORDS_MM = 90;
 /** A slot (or a round hole) as one closed path or circle, its centre at `at`. */
 export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm' | 'slotRad'>): Mark {
   const r = hole.diameterMm / 2;
-  if (hole.slotMm <= 1e-9) return circleMark('visible', hole.centre, r);
+  if (hole.slotMm < TINY_MM) return circleMark('visible', hole.centre, r);
   const [c, s] = [cos(hole.slotRad), sin(hole.slotRad)];
   const half = hole.slotMm / 2;
   const put = (along: number, across: number): Point => [
@@ -57,6 +58,45 @@ export function holeMark(hole: Pick<BlankHole, 'centre' | 'diameterMm' | 'slotMm
       end(-half, rad(Math.PI / 2)),
     ],
   };
+}
+
+/** Shorter pieces stop a cutting head: none is left in a file for one, mm. */
+const TINY_MM = 0.05;
+
+const startOf = (s: PathSegment): Point => (s.kind === 'line' ? s.from : onCircle(s.centre, s.radiusMm, s.startRad));
+const longMm = (s: PathSegment): number =>
+  s.kind === 'line' ? Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]) : s.radiusMm * Math.abs(s.sweepRad);
+
+/** From one place to another: straight, or on the arc of that sweep. */
+function pieceOf(from: Point, to: Point, sweep: number): PathSegment {
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  if (sweep === 0) return { kind: 'line', from, to };
+  // the centre lies off the chord's middle, to the left of a piece that turns left by less than half
+  const off = 1 / (2 * tan(rad(sweep / 2)));
+  const centre: Point = [(from[0] + to[0]) / 2 - dy * off, (from[1] + to[1]) / 2 + dx * off];
+  return {
+    ...{ kind: 'arc', centre, radiusMm: Math.hypot(from[0] - centre[0], from[1] - centre[1]) },
+    startRad: atan2(from[1] - centre[1], from[0] - centre[0]),
+    sweepRad: rad(sweep),
+  };
+}
+
+/** A closed outline without pieces under 0.05 mm: the two ends of such a piece become one place half way between them. */
+export function withoutTiny(outline: readonly PathSegment[]): readonly PathSegment[] {
+  if (outline.every((s) => longMm(s) >= TINY_MM)) return outline;
+  const corners: { at: Point; sweep: number }[] = [];
+  for (const s of outline) corners.push({ at: startOf(s), sweep: s.kind === 'line' ? 0 : s.sweepRad });
+  for (let i = 0; i < corners.length && corners.length > 2;) {
+    const next = corners[(i + 1) % corners.length]!;
+    const { at, sweep } = corners[i]!;
+    if (longMm(pieceOf(at, next.at, sweep)) >= TINY_MM) i++;
+    else {
+      next.at = [(at[0] + next.at[0]) / 2, (at[1] + next.at[1]) / 2];
+      corners.splice(i, 1);
+      i = Math.max(0, i - 1);
+    }
+  }
+  return corners.map(({ at, sweep }, i) => pieceOf(at, corners[(i + 1) % corners.length]!.at, sweep));
 }
 
 /** Arms of the cross on the centre of a hole that is not cut. */
@@ -105,7 +145,7 @@ function words(blank: Blank, made: CuttingWords): string[] {
 
 /** What is cut, what is bent and what is only read, of one blank in its own coordinates. */
 function blankParts(blank: Blank, made: CuttingWords): { cut: Part; bend: Part; note: Part } {
-  const outline: Mark = { kind: 'path', role: 'visible', closed: true, segments: blank.outline };
+  const outline: Mark = { kind: 'path', role: 'visible', closed: true, segments: withoutTiny(blank.outline) };
   const { cut: holes, later } = split(blank);
   const cut: Part = { name: `${blank.id}-cut`, layer: CUT_LAYER, marks: [outline, ...holes.map(holeMark)] };
   const bend: Part = {

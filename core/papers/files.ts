@@ -1,8 +1,9 @@
 import { type Sheet, writeDxf, writeSvg } from '../drawing';
-import { LidwrightError, type Result, fail } from '../error';
+import { LidwrightError, type Result, describeIssue, fail } from '../error';
 import type { ResolvedJob } from '../job';
 import { writeTable } from '../table';
 import { stlBinary, threeMf } from '../solid';
+import { indexSheets, type SetEntry } from './index-sheet';
 import { PAPER_FORMATS, type PaperFormatName } from './kinds';
 import { type Paper, fileStems } from './paper';
 
@@ -143,6 +144,41 @@ export async function paperFiles(
           for (const page of PAGED.includes(format) ? sheets.keys() : [0]) await write(paper, format, page);
   }
   return { files, leftOut };
+}
+
+/**
+ * Every file of a job's papers in one ZIP, an index page first; what can't be drawn is named there. The same set of the same day is the same file.
+ */
+export async function zippedPapers(
+  job: ResolvedJob,
+  papers: readonly Paper[],
+  formats: readonly PaperFormatName[] | null,
+  options: FileOptions,
+): Promise<{ readonly files: PaperFile[]; readonly leftOut: LeftOut[] }> {
+  const entries: (SetEntry & { readonly made: readonly PaperFile[] })[] = [];
+  const leftOut: LeftOut[] = [];
+  for (const paper of papers) {
+    const one = await paperFiles([paper], formats, options);
+    leftOut.push(...one.leftOut);
+    if (one.files.length > 0)
+      entries.push({
+        ...{ title: paper.title, pages: paper.draw().length, files: one.files.map((f) => f.name), made: one.files },
+      });
+  }
+  if (entries.length === 0) return { files: [], leftOut };
+  const [indexStem, stem] = fileStems(job, ['0-index', 'papers']) as [string, string];
+  const told = leftOut.map(({ paper, why }) => ({ title: paper.title, why: why.issues.map(describeIssue).join(' ') }));
+  const index = await paperFile(
+    { stem: indexStem, draw: () => indexSheets(job, entries, told, { date: options.date }) },
+    'pdf',
+    options,
+  );
+  const { strToU8, zipSync } = await import('fflate');
+  const inside = [index, ...entries.flatMap(({ made }) => made)].map(
+    ({ name, content }) => [name, typeof content === 'string' ? strToU8(content) : content] as const,
+  );
+  const content = zipSync(Object.fromEntries(inside), { mtime: `${options.date}T00:00:00` });
+  return { files: [{ name: `${stem}.zip`, type: 'application/zip', content }], leftOut };
 }
 
 /** All papers that can be drawn as one to print, and those that can't. */

@@ -5,6 +5,7 @@ import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
 import { figure } from './report-tables';
+import { revisedNumber } from './numbers';
 
 const STEPS: readonly string[] = [
   'Open the lid by hand and set a prop that carries it alone, with everything on it that counts as load. Try the prop: it must not slip.',
@@ -36,7 +37,7 @@ export function fitUpChecklist(outcome: Workings, options: SheetOptions): Sheet[
   const flow = new Flow({
     title: job.title === '' ? 'Lid and strut' : job.title,
     documentType: 'Fit-up checklist',
-    number: papers.number ? `${papers.number}-F` : '',
+    number: revisedNumber(job, 'F'),
     date: options.date,
     creator: papers.creator ?? '',
   });

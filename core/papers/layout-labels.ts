@@ -1,7 +1,7 @@
 import { type DimensionMark, explode, lineMark, type Mark, type Point } from '../drawing';
-import { atan2, cos, onCircle, rad, sin, toRad } from '../space';
+import { atan2, cos, dot, onCircle, rad, sin, toRad } from '../space';
 import type { LayoutScene } from './layout-scene';
-import { onPaper, type ViewPlace } from './layout-view';
+import { endOnAxes, onPaper, type ViewPlace } from './layout-view';
 import type { TextPlacer } from './place-text';
 import { figure } from './report-tables';
 
@@ -19,8 +19,8 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
   const open = onPaper(view, scene.far.open);
   const startRad = atan2(closed[1] - vertex[1], closed[0] - vertex[0]);
   const endRad = atan2(open[1] - vertex[1], open[0] - vertex[0]);
-  // the turn goes the way of the opening axis as the view sees it: X right and Z up looks along +Y
-  const way = scene.openingAxis[1] > 0 ? -1 : 1;
+  // the turn goes the way of the opening axis as the view sees it
+  const way = dot(scene.openingAxis, view.axes.into) > 0 ? -1 : 1;
   let sweepRad = endRad - startRad;
   while (sweepRad * way < 0) sweepRad += way * 2 * Math.PI;
   while (Math.abs(sweepRad) > 2 * Math.PI) sweepRad -= way * 2 * Math.PI;
@@ -64,7 +64,7 @@ export function angleMark(scene: LayoutScene, view: ViewPlace, placer: TextPlace
   return placer.near(`opens ${figure(scene.openDeg, 1)}°`, WORDS_MM, vertex, { fromMm: 6 });
 }
 
-/** Numbers of the pivots in each view and the lengths of the struts in the first; how many found no room. */
+/** Numbers of the pivots in each view and the lengths of the struts in the one along the hinge; how many found no room. */
 export function layoutLabels(
   scene: LayoutScene,
   views: readonly ViewPlace[],
@@ -78,18 +78,18 @@ export function layoutLabels(
     else missing++;
   };
   const own = scene.struts.filter((s) => !s.twin);
-  const side = views.find((v) => v.axes.name === 'side')!;
+  const side = views.find((v) => v.axes === endOnAxes(scene));
   const middle = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   for (const view of views)
     scene.pivots.forEach((p, i) => {
       label(`${i + 1}`, NUMBER_MM, onPaper(view, p.closed), { fromMm: 2.4, toMm: 40 });
     });
-  for (const s of own) {
-    const base = onPaper(side, s.base);
+  for (const s of side ? own : []) {
+    const base = onPaper(side!, s.base);
     const room = { fromMm: 3, toMm: 60, leaderFromMm: 3 };
-    const closed = middle(base, onPaper(side, s.lidClosed));
+    const closed = middle(base, onPaper(side!, s.lidClosed));
     label(`${s.mark} closed ${figure(s.closedMm, 1)}`, WORDS_MM, closed, room);
-    label(`${s.mark} open ${figure(s.openMm, 1)}`, WORDS_MM, middle(base, onPaper(side, s.lidOpen)), room);
+    label(`${s.mark} open ${figure(s.openMm, 1)}`, WORDS_MM, middle(base, onPaper(side!, s.lidOpen)), room);
   }
   return { marks, missing };
 }

@@ -1,7 +1,7 @@
 import type { Box, Point } from '../drawing';
 import type { PaperFormat } from './formats';
 import type { LayoutScene } from './layout-scene';
-import { SIDE, TOP, type ViewAxes, type ViewPlace } from './layout-view';
+import { END, SIDE, TOP, type ViewAxes, type ViewPlace } from './layout-view';
 import { notesPart } from './notes';
 import { type DrawingScale, drawingScales } from './scales';
 import { TITLE_BLOCK_WIDTH_MM, titleBlockHeightMm } from './title-block';
@@ -47,30 +47,89 @@ export function extentOf(scene: LayoutScene): Extent {
   return { low: [x[0], y[0], z[0]], high: [x[1], y[1], z[1]] };
 }
 
-/** The two views as they lie on the sheet. */
-export interface Placed {
-  readonly scale: DrawingScale;
-  readonly views: readonly { readonly place: ViewPlace; readonly box: Box; readonly lower: boolean }[];
+/** A view as it lies on the sheet, and along which of its sides its coordinates are given. */
+export interface PlacedView {
+  readonly place: ViewPlace;
+  readonly box: Box;
+  /** Coordinates along its upward and its level axis. */
+  readonly up: boolean;
+  readonly along: boolean;
+  /** Another view stands over or under it. */
+  readonly under: boolean;
+  readonly over: boolean;
 }
 
-/** The two views over one another on one X, at the largest scale that leaves room for their dimensions. */
-export function placeViews(extent: Extent, room: Box, projection: 'first' | 'third'): Placed | null {
-  const order: readonly ViewAxes[] = projection === 'first' ? [SIDE, TOP] : [TOP, SIDE];
+/** Views as they lie on one sheet. */
+export interface Placed {
+  readonly scale: DrawingScale;
+  readonly views: readonly PlacedView[];
+}
+
+/** Views by row and column; every axis gets its coordinates once. */
+interface Grid {
+  readonly rows: readonly (readonly (ViewAxes | null)[])[];
+  readonly up: readonly ViewAxes[];
+  readonly along: readonly ViewAxes[];
+}
+
+/** All three views where the projection puts them: side and top on one X, side and end on one Z. */
+export const threeViews = (projection: 'first' | 'third'): Grid =>
+  projection === 'first'
+    ? {
+        rows: [
+          [SIDE, END],
+          [TOP, null],
+        ],
+        up: [SIDE, TOP],
+        along: [TOP],
+      }
+    : {
+        rows: [
+          [null, TOP],
+          [END, SIDE],
+        ],
+        up: [END, TOP],
+        along: [SIDE],
+      };
+
+/** One view with all its coordinates. */
+export const oneView = (axes: ViewAxes): Grid => ({ rows: [[axes]], up: [axes], along: [axes] });
+
+/** The views of a grid at the largest scale that leaves room for their dimensions; null where none does. */
+export function placeViews(extent: Extent, room: Box, { rows, up, along }: Grid): Placed | null {
+  const span = (k: 0 | 1 | 2): number => extent.high[k] - extent.low[k];
+  const columns = rows[0]!.map((_, c) => rows.map((row) => row[c]!).filter((v) => v !== null));
+  const leftMm = columns.map((views) => (views.some((v) => up.includes(v)) ? ROW_MM : BETWEEN_MM));
+  const foot = along.some((v) => rows.at(-1)!.includes(v)) ? ROW_MM : 0;
   for (const scale of drawingScales.filter((s) => s.paper === 1)) {
     const k = scale.paper / scale.real;
-    const width = (extent.high[0] - extent.low[0]) * k;
-    const heights = order.map((v) => (extent.high[v.up] - extent.low[v.up]) * k);
-    const spareX = room.right - room.left - ROW_MM - RIGHT_MM - width;
-    const spareY = room.top - room.bottom - TOP_MM - BETWEEN_MM - ROW_MM - heights[0]! - heights[1]!;
+    const widths = columns.map((views) => Math.max(...views.map((v) => span(v.right) * k)));
+    const heights = rows.map((row) => Math.max(...row.map((v) => (v ? span(v.up) * k : 0))));
+    const sum = (values: readonly number[]): number => values.reduce((p, q) => p + q, 0);
+    const spareX = room.right - room.left - RIGHT_MM - sum(leftMm) - sum(widths);
+    const spareY = room.top - room.bottom - TOP_MM - foot - BETWEEN_MM * (rows.length - 1) - sum(heights);
     if (spareX < 0 || spareY < 0) continue;
-    const left = room.left + ROW_MM + spareX / 2;
-    let top = room.top - TOP_MM - spareY / 3;
-    const views = order.map((axes, i) => {
-      const height = heights[i]!;
-      const box: Box = { left, right: left + width, top, bottom: top - height };
-      const zero: Point = [left - extent.low[0] * k, top - height - extent.low[axes.up] * k];
-      top -= height + BETWEEN_MM + spareY / 3;
-      return { place: { axes, zero, scale: k }, box, lower: i === 1 };
+    const gapX = spareX / (columns.length + 1);
+    const gapY = spareY / (rows.length + 1);
+    const views: PlacedView[] = [];
+    let top = room.top - TOP_MM - gapY;
+    rows.forEach((row, r) => {
+      let left = room.left;
+      row.forEach((axes, c) => {
+        left += leftMm[c]! + gapX;
+        if (axes) {
+          const box: Box = { left, right: left + span(axes.right) * k, top, bottom: top - span(axes.up) * k };
+          const first = axes.way > 0 ? extent.low[axes.right] : -extent.high[axes.right];
+          views.push({
+            place: { axes, zero: [left - first * k, box.bottom - extent.low[axes.up] * k], scale: k },
+            ...{ box, up: up.includes(axes), along: along.includes(axes) },
+            under: rows.slice(0, r).some((other) => other[c]),
+            over: rows.slice(r + 1).some((other) => other[c]),
+          });
+        }
+        left += widths[c]!;
+      });
+      top -= heights[r]! + BETWEEN_MM + gapY;
     });
     return { scale, views };
   }

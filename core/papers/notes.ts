@@ -1,6 +1,9 @@
 import { lineMark, type Mark, type Part, type Point, WIDE_MM } from '../drawing';
 import { textAt, wrapText } from './text';
 
+/** Stands under every drawing to a scale. */
+export const DO_NOT_SCALE = 'Do not scale this drawing: only its figures count.';
+
 const NOTE_MM = 2.5;
 const PITCH_MM = 4.2;
 const INDENT_MM = 5;

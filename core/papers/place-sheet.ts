@@ -22,6 +22,7 @@ import { TextPlacer } from './place-text';
 import { figure } from './report-tables';
 import type { TemplateHole, TemplateSpec } from './template-art';
 import { formatOf } from './formats';
+import { revisedNumber } from './numbers';
 
 /** A straight line that a tape can be held to. */
 interface TapeLine {
@@ -268,7 +269,7 @@ export function placeSheets(
   const head = {
     title: job.title === '' ? 'Lid and strut' : job.title,
     documentType: 'Place sheet',
-    number: papers.number ? `${papers.number}-${strut.id}-P` : `${strut.id}-P`,
+    number: revisedNumber(job, `${strut.id}-P`),
     date: options.date,
     creator: papers.creator ?? '',
   };
@@ -302,7 +303,7 @@ export function placeSheets(
             {
               ...head,
               title: `${title}: ${head.title}`,
-              number: `${head.number}-${end}${side === '' ? '' : `-${side}`}`,
+              number: revisedNumber(job, `${strut.id}-P-${end}${side === '' ? '' : `-${side}`}`),
             },
             paper,
             {

@@ -9,6 +9,7 @@ import { Flow } from './flow';
 import { paperFormats } from './formats';
 import { reportCharts } from './report-charts';
 import { figure, inputTables, strutTitle } from './report-tables';
+import { revisedNumber } from './numbers';
 
 /** One check of a bracket's strength, as the report prints it. */
 export interface StrengthRow {
@@ -199,7 +200,7 @@ export function report(outcome: Workings, options: ReportOptions): Sheet[] {
     {
       title: job.title === '' ? 'Lid and strut' : job.title,
       documentType: 'Report',
-      number: papers.number ? `${papers.number}-R` : '',
+      number: revisedNumber(job, 'R'),
       date: options.date,
       creator: papers.creator ?? '',
     },

@@ -20,6 +20,8 @@ export interface RunningRow {
   /** Figures keep between these along the row. */
   readonly low: number;
   readonly high: number;
+  /** Coordinates grow to the left (down). */
+  readonly backwards?: boolean;
 }
 
 const SIZES_MM = [3.5, 2.5] as const;
@@ -98,7 +100,7 @@ export function runningDimensions(entries: readonly RunningEntry[], row: Running
         id: `${row.axis}-${e.id}`,
         measured: { of: 'distance', from: row.zero, to, along: k === 0 ? [1, 0] : [0, 1] },
         scale: row.scale,
-        before: !isZero && to[k] < row.zero[k] ? '−' : '',
+        before: !isZero && to[k] < row.zero[k] !== (row.backwards ?? false) ? '−' : '',
         after: '',
         decimals: row.decimals,
         layout: { style: 'running', foot, end, gapMm: GAP_MM, sizeMm },

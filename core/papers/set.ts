@@ -26,6 +26,7 @@ import { strengthPart } from './report-strength';
 import { shoppingList, shoppingTable } from './shopping-list';
 import type { TemplateSpec } from './template-art';
 import { wedgeDrawing } from './wedge-drawing';
+import { drawingNumber, revisedNumber } from './numbers';
 
 export interface PaperOptions extends SheetOptions {
   /** Name and version of the program, for the report. */
@@ -44,7 +45,6 @@ function within<T>(path: Path, make: () => T): T {
   return value;
 }
 
-const stem = (job: ResolvedJob, id: string): string => (job.papers?.number ? `${job.papers.number}-${id}` : id);
 const forJob = (job: ResolvedJob, name: string): string => (job.title === '' ? name : `${name}: ${job.title}`);
 
 /** The template's pages for a job, its header filled from the job's papers. */
@@ -54,7 +54,7 @@ export function templateSheets(job: ResolvedJob, template: TemplateSpec, id: str
     {
       title: forJob(job, template.name),
       documentType: 'Drill template',
-      number: `${stem(job, id)}-T`,
+      number: revisedNumber(job, `${id}-T`),
       date: options.date,
       creator: job.papers?.creator ?? '',
     },
@@ -69,11 +69,12 @@ export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, options: SheetOpt
     wedge,
     {
       title: wedge.name,
-      number: stem(job, wedge.id),
+      number: drawingNumber(job, wedge.id),
       creator: papers.creator ?? '',
       approver: papers.approver ?? '',
       owner: papers.owner ?? '',
       date: options.date,
+      ...(papers.revision === undefined ? {} : { revision: papers.revision }),
       notes: [
         'Which way the thick end points, and how high the ball then stands: see the place sheet.',
         ...(job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)]),
@@ -100,7 +101,7 @@ function cuttingSheets(job: ResolvedJob, bracket: Bracket, name: string): Sheet[
     const words = { material: spec.material.name, quantity, hand, finish: bracket.finish };
     return [...byStock].map(([stock, group]): Sheet => {
       const t = `t${formatNumber(stock, 2)}`;
-      const title = `${stem(job, bracket.id)} ${name} cutting ${t}${hand === '' ? '' : `, ${hand}`}`;
+      const title = `${revisedNumber(job, bracket.id)} ${name} cutting ${t}${hand === '' ? '' : `, ${hand}`}`;
       return { ...cuttingSheet(title, group, words), fileTail: hands.length > 1 ? `${side}-${t}` : t };
     });
   });

@@ -5,6 +5,7 @@ import type { Sheet } from '../drawing';
 import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { shoppingRows } from './parts';
+import { revisedNumber } from './numbers';
 
 /** The list as a table to be written as separated values, its heading first. */
 export const shoppingTable = (job: ResolvedJob): string[][] => [
@@ -19,7 +20,7 @@ export function shoppingList(job: ResolvedJob, options: SheetOptions & { readonl
     {
       title: job.title === '' ? 'Lid and strut' : job.title,
       documentType: 'Shopping list',
-      number: papers.number ? `${papers.number}-S` : 'S',
+      number: revisedNumber(job, 'S'),
       date: options.date,
       creator: papers.creator ?? '',
     },

@@ -2,12 +2,12 @@ import type { Box, Part, Sheet } from '../drawing';
 import { fail } from '../error';
 import { type PaperName, formatOf, sheetOf } from './formats';
 import { sheetFrame } from './frame';
-import { CHECKING_BAR_HEIGHT_MM, checkingBar, notesPart } from './notes';
+import { CHECKING_BAR_HEIGHT_MM, checkingBar, DO_NOT_SCALE, notesPart } from './notes';
 import type { Projection } from './projection-symbol';
 import { type DrawingScale, drawingScales, scaleText } from './scales';
 import { type DrawingInfo, TITLE_BLOCK_WIDTH_MM, titleBlock, titleBlockHeightMm } from './title-block';
 
-export const CAUTION = "On a vehicle or vessel: local rules and a licensed person's judgement apply.";
+export const CAUTION = `${DO_NOT_SCALE} On a vehicle or vessel: local rules and a licensed person's judgement apply.`;
 const TOLERANCE = 'ISO 2768-m';
 const CLEAR_MM = 5;
 /** Scales a shop can work from: no more than 5:1, no less than 1:10. */

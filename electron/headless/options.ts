@@ -10,13 +10,15 @@ export const HELP = `Usage:
       Checks the job in every load case and prints the findings, worst first.
       --json   prints the whole result (travel tables and findings) as JSON instead
 
-  lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--together] [--date YYYY-MM-DD]
+  lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--together | --zip]
+                   [--date YYYY-MM-DD]
                    [--paper A4|A3] [--projection first|third]
       Draws the job's papers into DIR: one PDF a paper, an SVG and a DXF a sheet, and an STL of a wedge.
       --only         which papers, with commas between: bracket, cutting, template, place, batten, wedge, purchase, shopping,
                      layout, assembly, report, checklist (all of them without it)
       --format       pdf, svg, dxf, stl, 3mf, csv, with commas between (all of them without it; what is only read gets no DXF)
       --together     all of them in one PDF to print
+      --zip          all files in one ZIP with an index page
       --date         the day on the papers (today without it)
       --paper        the sheet's size (as the job says, else A4)
       --projection   first-angle or third-angle views (as the job says, else first)
@@ -110,6 +112,7 @@ export interface PapersCommand {
   formats: readonly PaperFormatName[] | null;
   /** All papers in one PDF. */
   together: boolean;
+  zip: boolean;
   /** YYYY-MM-DD; null: today. */
   date: string | null;
 }
@@ -255,6 +258,7 @@ function parsed(argv: readonly string[]) {
         only: { type: 'string' },
         format: { type: 'string' },
         together: { type: 'boolean' },
+        zip: { type: 'boolean' },
         date: { type: 'string' },
         ...SIZE_OPTIONS,
         ...CASE_OPTIONS,
@@ -285,7 +289,7 @@ const OPTIONS_OF: Readonly<
 > = {
   check: ['json'],
   list: ['json'],
-  papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'date'],
+  papers: ['out', 'paper', 'projection', 'only', 'format', 'together', 'zip', 'date'],
   trace: ['out'],
   need: ['for', 'json'],
   strut: ['json', 'out'],
@@ -424,6 +428,8 @@ export function readCommand(argv: readonly string[]): Command {
   if (verb === 'trace') return { kind: 'trace', job, out: values.out };
   if (values.together && values.format !== undefined)
     return fail('--together makes one PDF, and --format asks for others.', [], 'Leave out one of them.');
+  if (values.together && values.zip)
+    return fail('--together makes one PDF, --zip one ZIP of all files.', [], 'Leave out one of them.');
   return {
     kind: 'papers',
     job,
@@ -433,6 +439,7 @@ export function readCommand(argv: readonly string[]): Command {
     only: someOf('only', values.only, PAPER_KINDS),
     formats: someOf('format', values.format, PAPER_FORMATS),
     together: values.together === true,
+    zip: values.zip === true,
     date: values.date === undefined ? null : dayOf(values.date),
   };
 }

@@ -14,6 +14,7 @@ import {
   WORKED_OUT_KINDS,
   paperFiles,
   papersOf,
+  zippedPapers,
 } from '../../core/papers';
 import { type Workings, workingsOf } from '../../core/workings';
 import { version } from '../../package.json';
@@ -86,7 +87,9 @@ export async function papers(command: Command, io: Io): Promise<number> {
   const options = { date, font: await fontBytes() };
   const { files, leftOut } = command.together
     ? await inOne(job, asked, options)
-    : await paperFiles(asked, command.formats, options);
+    : command.zip
+      ? await zippedPapers(job, asked, command.formats, options)
+      : await paperFiles(asked, command.formats, options);
   const wrong = [...(why ? [why] : []), ...leftOut.map((each) => each.why)];
   if (files.length === 0 && wrong.length > 0) throw wrong[0];
   if (files.length === 0)

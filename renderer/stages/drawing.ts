@@ -1,7 +1,16 @@
 import fontUrl from 'dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf?url';
 import type { Sheet } from '../../core/drawing';
+import { fail } from '../../core/error';
 import type { Bracket, ResolvedJob } from '../../core/job';
-import { type Paper, type PaperFormatName, bracketSheets, paperFile, papersOf } from '../../core/papers';
+import {
+  type LeftOut,
+  type Paper,
+  type PaperFormatName,
+  bracketSheets,
+  paperFile,
+  papersOf,
+  zippedPapers,
+} from '../../core/papers';
 import type { Workings } from '../../core/workings';
 import { version } from '../../package.json';
 import { localDay } from '../host/day';
@@ -35,3 +44,14 @@ export const exportPaper = (
   format: PaperFormatName,
   page = 0,
 ): Promise<void> => exportFile(async () => paperFile(paper, format, { date: today(), font: await fontBytes() }, page));
+
+/** Writes every file of these papers with their index as one ZIP; gives what had to be left out. */
+export async function exportSet(job: ResolvedJob, papers: readonly Paper[]): Promise<readonly LeftOut[]> {
+  let leftOut: readonly LeftOut[] = [];
+  await exportFile(async () => {
+    const made = await zippedPapers(job, papers, null, { date: today(), font: await fontBytes() });
+    leftOut = made.leftOut;
+    return made.files[0] ?? fail('None of the papers can be drawn.', [], 'See what the findings say first.');
+  });
+  return leftOut;
+}

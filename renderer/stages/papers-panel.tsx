@@ -1,13 +1,13 @@
 import { useId, useMemo } from 'react';
 import { describeIssue } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
-import { type Paper, boundPapers, boxedLetters, sheetsOf } from '../../core/papers';
+import { type LeftOut, type Paper, boundPapers, boxedLetters, sheetsOf } from '../../core/papers';
 import { choosePaper } from '../state/session';
 import { notify } from '../state/store';
 import { useTold } from '../state/told';
 import { useBench } from '../state/use-bench';
 import { ChoiceField, Part, TextField } from '../ui/fields';
-import { allPapers, exportPaper } from './drawing';
+import { allPapers, exportPaper, exportSet } from './drawing';
 import { EdgesPart } from './edges-part';
 
 /** The files of a paper. */
@@ -43,6 +43,10 @@ function PaperPart({ paper }: { paper: Paper }): React.JSX.Element | null {
 async function exportAll(job: ResolvedJob, papers: readonly Paper[]): Promise<void> {
   const { bound, leftOut } = boundPapers(job, papers);
   if (leftOut.length < papers.length) await exportPaper(bound, 'pdf');
+  tellLeftOut(leftOut);
+}
+
+function tellLeftOut(leftOut: readonly LeftOut[]): void {
   if (leftOut.length > 0)
     notify(`Left out, because it can’t be drawn: ${leftOut.map((each) => each.paper.title).join('; ')}.`, 'bad');
 }
@@ -119,6 +123,9 @@ export function PapersPanel(): React.JSX.Element {
         <div className="row">
           <button type="button" disabled={pending} onClick={() => void exportAll(job, papers)}>
             All papers in one PDF
+          </button>
+          <button type="button" disabled={pending} onClick={() => void exportSet(job, papers).then(tellLeftOut)}>
+            All files as a ZIP
           </button>
         </div>
       )}

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { dimensionLabel, type Sheet } from '../../../core/drawing';
+import { boundsOf, dimensionLabel, joinBoxes, type Sheet } from '../../../core/drawing';
 import { type Job, resolveJob } from '../../../core/job';
 import { layoutDrawing } from '../../../core/papers';
 import { spreadOut } from '../../../core/papers/running';
@@ -55,19 +55,19 @@ describe('layout drawing', () => {
     fc.assert(
       fc.property(anyJob, point(300), (job, at) => {
         const outcome = outcomeOf(job);
-        const [first] = layoutDrawing(outcome, { date: '2026-11-25', paper: 'A3', datum: { name: 'deck edge', at } });
+        const sheets = layoutDrawing(outcome, { date: '2026-11-25', paper: 'A3', datum: { name: 'deck edge', at } });
         const points = new Map(outcome.job.points.map((p) => [p.id, p.at]));
         let seen = 0;
-        for (const d of dimensions(first!)) {
-          const [, axis, view, id] = /^(x|y)-(side|top)-(.+)$/.exec(d.id) ?? [];
+        for (const d of sheets.flatMap(dimensions)) {
+          const [, axis, view, id] = /^(x|y)-(side|top|end)-(.+)$/.exec(d.id) ?? [];
           if (id === undefined) continue;
-          const k = axis === 'x' ? 0 : view === 'side' ? 2 : 1;
+          const k = axis === 'x' ? (view === 'end' ? 1 : 0) : view === 'top' ? 1 : 2;
           const value = Number(dimensionLabel(d).replace('−', '-'));
           // equal values are given once: the figure may be a neighbour's, off by less than what it shows
           expect(Math.abs(value - (points.get(id)![k]! - at[k]!))).toBeLessThan(0.11);
           seen++;
         }
-        if (seen <= 3) expect(JSON.stringify(first)).toContain('No room here for');
+        if (seen <= 3) expect(JSON.stringify(sheets)).toContain('No room here for');
       }),
       { numRuns: runs(25) },
     );
@@ -107,7 +107,7 @@ describe('layout drawing', () => {
       ),
       travel: { openDeg: 63.5, stop: 'lid' },
     } as Job;
-    const [first] = layoutDrawing(
+    const sheets = layoutDrawing(
       outcomeOf(
         withOutline(level, [
           [-5, -310, 105],
@@ -120,12 +120,38 @@ describe('layout drawing', () => {
         date: '2026-11-25',
       },
     );
-    const views = first!.parts.filter((p) => p.name.endsWith('-view'));
-    expect(views).toHaveLength(2);
+    const views = sheets.flatMap((s) => s.parts.filter((p) => p.name.endsWith('-view')));
+    expect(views.map((v) => v.name).sort()).toEqual(['end-view', 'side-view', 'top-view']);
     for (const view of views) expect(view.marks.some((m) => 'role' in m && m.role === 'phantom')).toBe(true);
-    const angle = dimensions(first!).find((d) => d.id === 'opening-angle');
+    const angle = sheets.flatMap(dimensions).find((d) => d.id === 'opening-angle');
     if (angle) expect(dimensionLabel(angle)).toBe('63.5°');
-    else expect(JSON.stringify(first)).toContain('opens 63.5°');
+    else expect(JSON.stringify(sheets)).toContain('opens 63.5°');
+  });
+
+  it('takes the largest scale at which its views find room: at the next larger one they are too wide or too high', () => {
+    fc.assert(
+      fc.property(anyJob, fc.constantFrom('A4' as const, 'A3' as const), (job, paper) => {
+        const sheets = layoutDrawing(outcomeOf(job), { date: '2026-11-25', paper });
+        const scales = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
+        for (const sheet of sheets) {
+          const { realPerPaper } = sheet;
+          if (realPerPaper === undefined) continue;
+          expect(JSON.stringify(sheet)).toContain('Do not scale');
+          const next = scales[scales.indexOf(realPerPaper) - 1];
+          if (next === undefined) continue;
+          const space = paper === 'A4' ? { w: 180, h: 277 } : { w: 390, h: 277 };
+          const views = sheet.parts.filter((p) => p.name.endsWith('-view')).map((p) => p.marks);
+          const box = joinBoxes(views.map((marks) => boundsOf(marks.filter((m) => m.kind !== 'text'))));
+          const grow = realPerPaper / next;
+          const [w, h] = [(box.right - box.left) * grow, (box.top - box.bottom) * grow];
+          // what its coordinates, title block and notes take beside the views, as the sheet has it now
+          const rest = { w: 49, h: 12 + 35 + 47 + 20 };
+          const slack = 16;
+          expect(w > space.w - rest.w - slack || h > space.h - rest.h - slack).toBe(true);
+        }
+      }),
+      { numRuns: runs(25) },
+    );
   });
 
   it('says in words why nothing can be drawn', () => {
