@@ -98,7 +98,7 @@ export const oneView = (axes: ViewAxes): Grid => ({ rows: [[axes]], up: [axes], 
 /** The views of a grid at the largest scale that leaves room for their dimensions; null where none does. */
 export function placeViews(extent: Extent, room: Box, { rows, up, along }: Grid): Placed | null {
   const span = (k: 0 | 1 | 2): number => extent.high[k] - extent.low[k];
-  const columns = rows[0]!.map((_, c) => rows.map((row) => row[c]!).filter((v) => v !== null));
+  const columns = rows[0]!.map((_, c) => rows.map((row) => row[c] ?? null).filter((v) => v !== null));
   const leftMm = columns.map((views) => (views.some((v) => up.includes(v)) ? ROW_MM : BETWEEN_MM));
   const foot = along.some((v) => rows.at(-1)!.includes(v)) ? ROW_MM : 0;
   for (const scale of drawingScales.filter((s) => s.paper === 1)) {
