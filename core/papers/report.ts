@@ -1,5 +1,5 @@
 import type { Sheet } from '../drawing';
-import { type Finding, type FindingState, countOf, worstFirst } from '../findings';
+import { type Finding, type FindingState, aboutOf, countOf, worstFirst } from '../findings';
 import { type Throw, dropEnergyJ, latchN, restAngles } from '../travel';
 import type { Workings } from '../workings';
 import type { SheetOptions } from './bracket-sheet';
@@ -7,6 +7,7 @@ import { CAUTIONS } from './cautions';
 import { chartHeightMm, chartPart } from './chart';
 import { Flow } from './flow';
 import { paperFormats } from './formats';
+import { firstPage } from './report-first';
 import { reportCharts } from './report-charts';
 import { figure, inputTables, strutTitle } from './report-tables';
 import { revisedNumber } from './numbers';
@@ -88,11 +89,26 @@ function findings(flow: Flow, outcome: Workings): void {
   const names = { caseOf: (id: string) => cases.get(id) ?? id, subject: (id: string) => subjects.get(id) ?? id };
   const columns = { State: 16, 'What, where': 32, Finding: 70, Value: 19, Limit: 17, Reserve: 18 };
   const sorted = worstFirst(outcome.advised);
-  const rows = (caution: boolean): string[][] =>
-    sorted.filter((f) => (f.caution ?? false) === caution).map((f) => findingRow(f, names));
-  flow.table(columns, rows(false));
+  const rows = (pick: (f: Finding) => boolean): string[][] => sorted.filter(pick).map((f) => findingRow(f, names));
+  flow.table(
+    columns,
+    rows((f) => f.caution !== true && f.state !== 'holds'),
+  );
+  flow.heading('What holds, in short');
+  flow.table(
+    { Check: 60, 'What, where': 60, Value: 18, Limit: 16, Reserve: 18 },
+    sorted
+      .filter((f) => f.caution !== true && f.state === 'holds')
+      .map((f) => {
+        const [, where, , ...numbers] = findingRow(f, names);
+        return [aboutOf(f.id).name, where!, ...numbers];
+      }),
+  );
   flow.heading('If a strut is lost');
-  flow.table(columns, rows(true));
+  flow.table(
+    columns,
+    rows((f) => f.caution === true),
+  );
 }
 
 /** Least and greatest of what has a value. */
@@ -189,7 +205,7 @@ function strength(
 }
 
 /**
- * The report of a job, A4, as many pages as it takes: findings with their reserve, results by load case, charts over the
+ * The report of a job, A4, as many pages as it takes: one page that says it all in short, findings with their reserve, results by load case, charts over the
  * travel, strength of the brackets, everything that went in, what was assumed, cautions, program and date. Numbers are in
  * mm, kg, N, N·m, °, °C. `strength` comes from outside; without it the report says that it was not checked.
  */
@@ -206,6 +222,7 @@ export function report(outcome: Workings, options: ReportOptions): Sheet[] {
     },
     paperFormats.A4,
   );
+  firstPage(flow, outcome);
   findings(flow, outcome);
   results(flow, outcome);
   howExact(flow, outcome, options.plays ?? []);

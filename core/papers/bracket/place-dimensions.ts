@@ -47,6 +47,7 @@ class Placer {
   private readonly pens: Piece[] = [];
   private readonly leaders: Piece[] = [];
   private readonly edges: Piece[];
+  private readonly holes: readonly Disc[];
   readonly marks: Mark[] = [];
 
   constructor(
@@ -56,6 +57,7 @@ class Placer {
     this.texts = new TextPlacer(FAR, shape);
     this.box = boundsOf(shape);
     this.edges = edgesOf(shape);
+    this.holes = holesOf(shape);
   }
 
   /** Whether a text, and each line for the texts that stand already, is clear. */
@@ -162,6 +164,7 @@ class Placer {
       if (best && length >= best.cost) break;
       const tip = wanted.tip(at);
       if (this.leaders.some((line) => piecesCross(line, [tip, at]))) continue;
+      if (this.holes.some((hole) => runsInto(tip, at, hole))) continue;
       const marks = wanted.draw(tip, at, side);
       if (!this.clear(marks)) continue;
       const edges = this.edges.filter((e) => piecesCross(e, [shortOf(tip, at), at])).length;
@@ -175,6 +178,32 @@ class Placer {
 
 /** A point just off the tip: the edge that the arrow stands on does not count as crossed. */
 const shortOf = (tip: Point, at: Point): Point => [tip[0] + (at[0] - tip[0]) * 0.04, tip[1] + (at[1] - tip[1]) * 0.04];
+
+interface Disc {
+  readonly centre: Point;
+  readonly radiusMm: number;
+}
+
+/** Round holes, and of slots the two ends and the middle. */
+function holesOf(shape: readonly Mark[]): Disc[] {
+  return shape.flatMap((mark): Disc[] => {
+    if (mark.kind === 'circle') return [mark];
+    if (mark.kind !== 'path' || !mark.closed) return [];
+    const ends = mark.segments.flatMap((s) => (s.kind === 'arc' && Math.abs(s.sweepRad) > 3.1 ? [s] : []));
+    const [a, b] = ends;
+    if (!a || !b) return [];
+    const centre: Point = [(a.centre[0] + b.centre[0]) / 2, (a.centre[1] + b.centre[1]) / 2];
+    return [...ends, { centre, radiusMm: a.radiusMm }];
+  });
+}
+
+/** Whether a leader runs into a hole instead of ending on its rim. */
+function runsInto(tip: Point, at: Point, { centre, radiusMm }: Disc): boolean {
+  const [dx, dy] = [at[0] - tip[0], at[1] - tip[1]];
+  const along = ((centre[0] - tip[0]) * dx + (centre[1] - tip[1]) * dy) / (dx * dx + dy * dy || 1);
+  const t = Math.max(0, Math.min(1, along));
+  return Math.hypot(tip[0] + dx * t - centre[0], tip[1] + dy * t - centre[1]) < radiusMm - 0.02;
+}
 
 /** Visible edges as straight pieces, arcs by their chords. */
 function edgesOf(shape: readonly Mark[]): Piece[] {

@@ -11,8 +11,13 @@ import { sample } from '../../support/tier';
 import { outside } from './inside';
 import { collisions } from './overlap';
 
-const example = resolveJob(jobAt('assets/examples/workboat-hatch.lidjob'));
-const bracket = example.brackets[0]!;
+const kept = resolveJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
+const bracket: Bracket = {
+  ...kept.brackets[0]!,
+  stud: { thread: 'M8', propertyClass: '12.9' },
+  studHole: { diameterMm: 8.4, heightMm: 40 },
+};
+const example: ResolvedJob = { ...kept, brackets: [bracket] };
 const { baseHole: _, ...bare } = bracket;
 const fixings = [
   { id: 'f1', acrossMm: -22, fromEndMm: 18, diameterMm: 11 },

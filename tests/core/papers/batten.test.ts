@@ -102,7 +102,7 @@ describe.each(EXAMPLES)('try-on batten of %s', (name) => {
 });
 
 it('says where the strut does not follow, and refuses one whose reserves leave no play', () => {
-  const job = resolveJob(jobAt('assets/examples/workboat-hatch.lidjob'));
+  const job = resolveJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
   const strut = job.struts[0]!;
   const shorter = { ...strut, spec: { ...strut.spec, extendedMm: 600 } };
   const words = (s: typeof strut): string => JSON.stringify(battenSheets({ job, frame: makeFrame(job) }, s, options));

@@ -3,12 +3,16 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Sheet } from '../../../core/drawing';
 import { playNow } from '../../../core/find';
+import { aboutOf, verdict } from '../../../core/findings';
 import { type Job, readJob, resolveJob } from '../../../core/job';
 import { fitUpChecklist, papersOf, report } from '../../../core/papers';
 import { chartPart, roundTicks } from '../../../core/papers/chart';
 import { reportCharts } from '../../../core/papers/report-charts';
+import { shoppingRows } from '../../../core/papers/parts';
+import { strengthPart } from '../../../core/papers/report-strength';
 import { fitUpPlan } from '../../../core/prove';
 import { workings, workingsOf } from '../../../core/workings';
+import { sample } from '../../support/tier';
 import { outside } from './inside';
 import { collisions } from './overlap';
 
@@ -59,7 +63,9 @@ describe('report', () => {
     expectClean(sheets);
     const words = textsOf(sheets).join(' ').replace(/\s+/g, '');
     for (const f of outcome.findings) {
-      expect(words).toContain(f.text.slice(0, 25).replace(/\s+/g, ''));
+      // what holds stands folded: its check's name and its numbers
+      const said = f.state === 'holds' && f.caution !== true ? aboutOf(f.id).name : f.text.slice(0, 25);
+      expect(words).toContain(said.replace(/\s+/g, ''));
       if (f.margin !== null) expect(words).toContain(String(Number(Math.abs(f.margin).toFixed(1))));
     }
     for (const given of outcome.job.givens ?? []) expect(words).toContain(given.name);
@@ -84,6 +90,25 @@ describe('report', () => {
       for (const mm of [bothMm, baseMm, lidMm]) expect(words).toContain(`by${mm.toFixed(1)}mm`);
     expect(said('workboat-hatch', 'place-s1')[0]).not.toContain('offtheirmarks');
   });
+  it.each(sample(['workboat-hatch', 'machine-guard', 'trailer-locker']))(
+    'begins with one page: sketch, verdict, five numbers, what to buy, cautions; and quotes nobody’s memory: %s',
+    (name) => {
+      const outcome = workings(resolveJob(example(name)));
+      const sheets = report(outcome, { ...options, strength: strengthPart(outcome) });
+      const first = textsOf([sheets[0]!]).join(' ');
+      expect(first).toContain(verdict(outcome.findings).words);
+      expect(sheets[0]!.parts.some((p) => p.name.startsWith('sketch'))).toBe(true);
+      for (const text of ['The five numbers', 'What to buy', 'Keep a prop under the lid', 'before these figures'])
+        expect(first).toContain(text);
+      const opening = outcome.findings.filter((f) => f.id === 'hand-opening').map((f) => f.value ?? 0);
+      expect(first).toContain(`${Math.round(Math.max(...opening))} N`);
+      for (const row of shoppingRows(outcome.job))
+        expect(first.replace(/\s/g, '')).toContain(row.order.replace(/\s/g, ''));
+      expect(textsOf([sheets[1]!]).join(' ')).toContain('Findings:');
+      expect(textsOf(sheets).join(' ')).not.toMatch(/from memory/i);
+      expectClean(sheets);
+    },
+  );
 
   it('prints what was typed beside weight and limits, what is let go in every case, and what is left out with its reason', () => {
     const job = example('workboat-hatch');
