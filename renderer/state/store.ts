@@ -338,8 +338,6 @@ export function stageOf(finding: Finding): Stage {
   switch (finding.id) {
     case 'base-joint':
     case 'lid-joint':
-    case 'base-thread':
-    case 'lid-thread':
     case 'clearance':
       return 'joints';
     case 'dead-centre':
