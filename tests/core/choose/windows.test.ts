@@ -107,7 +107,10 @@ describe('length window', () => {
 
 describe('force window', () => {
   it.each(exampleFiles())('%s: agrees with scanning the nominal force', (file) => {
-    const job = resolvedExample(file);
+    // a bracket bounds the force too, and what is assumed of a strut grows with its force: left out here
+    const own = resolvedExample(file);
+    const stated = own.struts.map((s) => ({ ...s, spec: { ...s.spec, assumed: [] } }));
+    const job = { ...own, brackets: [], struts: stated };
     const n = needs(workings(job));
     const { least, most, empty } = n.force;
     expect(n.body.madeToFit).toBe(false);

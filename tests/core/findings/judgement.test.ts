@@ -5,7 +5,7 @@ import { type Question, countOf } from '../../../core/findings';
 import { setFitting } from '../../../core/joint';
 import { jobOfLid } from '../../../core/start';
 import { expectClose, within } from '../../support/close';
-import { exampleFiles, jobAt } from '../../support/files';
+import { jobAt } from '../../support/files';
 import { constantForce, lid } from '../../support/build';
 import { finding, job, outcome } from './support';
 
@@ -319,8 +319,8 @@ describe('what is told of every job', () => {
         expect(lines.size, open.map((f) => f.text).join('\n')).toBeLessThanOrEqual(5);
       }
   });
-  it('the examples: canister off and hot is to be watched', () => {
-    const boat = jobAt(exampleFiles().find((f) => f.includes('workboat'))!);
+  it('the workboat’s hatch: canister off and hot is to be watched', () => {
+    const boat = jobAt('tests/fixtures/jobs/workboat-hatch.lidjob');
     expect(only(boat, 'let-go-open')).toMatchObject({ state: 'watch', case: 'canister-off-hot' });
     expectClose(only(boat, 'let-go-open').value, 116, within(0.5, 'J'));
     expect(only(boat, 'grip-at-shut').state).toBe('watch');

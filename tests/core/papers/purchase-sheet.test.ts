@@ -31,7 +31,7 @@ it('says first of all what stands against ordering, as the set draws it', () => 
       .flatMap((s) => s.parts.flatMap((p) => boxes(p.marks).map((t) => t.text)))
       .join(' ');
   };
-  const hatch = resolveJob(jobAt(exampleFiles().find((f) => f.includes('workboat'))!));
+  const hatch = resolveJob(jobAt('tests/fixtures/jobs/workboat-hatch.lidjob'));
   const failing = workings(hatch);
   expect(failing.findings.some((f) => f.state === 'fails')).toBe(true);
   expect(paperOf(hatch, failing)).toContain('NOT READY TO ORDER when this was drawn. Not yet: 2 things fail');
