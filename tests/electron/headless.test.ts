@@ -70,6 +70,7 @@ describe('reading the command line', () => {
       only: null,
       formats: null,
       together: false,
+      zip: false,
       date: null,
     });
     expect(readCommand(['papers', 'a', '--out', 'd', '--date', '2026-02-28', '--together'])).toMatchObject({
@@ -96,6 +97,7 @@ describe('reading the command line', () => {
       ['papers', 'a', '--out', 'd', '--date', '2026-02-30'],
       ['papers', 'a', '--out', 'd', '--date', 'today'],
       ['papers', 'a', '--out', 'd', '--together', '--format', 'dxf'],
+      ['papers', 'a', '--out', 'd', '--together', '--zip'],
       ['papers', 'a', '--out', 'd', '--format', 'pdf,doc'],
       ['check', 'a', '--only', 'report'],
       ['check', 'a', '--jsn'],
