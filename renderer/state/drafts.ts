@@ -12,7 +12,7 @@ import {
 } from '../../core/job';
 import { type Draft, type Host, digestOf } from '../host/host';
 import { inTime as within } from '../host/queue';
-import { type BenchState, type FileState, bench, isUnsaved, notify } from './store';
+import { type BenchState, type FileState, bench, isUnsaved, notify, withdrawNotice } from './store';
 
 /** A state is kept when nothing has changed for so long, ms. */
 const REST_MS = 1200;
@@ -87,7 +87,7 @@ const kept = new Map<string, Job>();
 /** When the oldest change of the present document came that is not kept. */
 let since: number | null = null;
 let keeping: Promise<boolean> | null = null;
-let told = false;
+let told: string | null = null;
 let retryAt = 0;
 let timer: ReturnType<typeof setTimeout> | undefined;
 
@@ -98,12 +98,9 @@ function isOwing(state: BenchState): boolean {
 }
 
 function tellOnce(why: string): void {
-  if (told) return;
-  told = true;
-  notify(
-    `Unsaved work is not being kept aside: ${why} Save the job to a file; keeping is tried again all the while.`,
-    'bad',
-  );
+  if (told !== null) return;
+  told = `Unsaved work is not being kept aside: ${why} Save the job to a file; keeping is tried again all the while.`;
+  notify(told, 'bad');
 }
 
 /** Keeps the present state now; true when nothing is owing after it. */
@@ -129,8 +126,11 @@ async function keepOnce(): Promise<boolean> {
     return false;
   }
   kept.set(id, job);
-  if (told) notify('Unsaved work is kept aside again.');
-  told = false;
+  if (told !== null) {
+    withdrawNotice(told); // no longer true, and it may lie over what one wants to press
+    notify('Unsaved work is kept aside again.');
+  }
+  told = null;
   const now = bench.getState();
   if (now.file.draftId === id && since !== null) since = isOwing(now) ? Math.max(since, begun) : null;
   return !isOwing(now);
@@ -157,7 +157,7 @@ function plan(): void {
   if (since === null) return;
   const now = Date.now();
   const due = keeping ? Infinity : Math.max(Math.min(lastChange + REST_MS, since + AT_MOST_MS), retryAt);
-  const tell = told ? Infinity : since + TELL_MS;
+  const tell = told !== null ? Infinity : since + TELL_MS;
   const next = Math.min(due, tell);
   if (next === Infinity) return;
   timer = setTimeout(
@@ -186,15 +186,15 @@ export const noteKept = (id: string, job: Job): void => void kept.set(id, job);
 /** Keeps drafts from now on. */
 export function startDrafts(theHost: Host): () => void {
   host = theHost;
-  [since, keeping, told, retryAt] = [null, null, false, 0];
+  [since, keeping, told, retryAt] = [null, null, null, 0];
   kept.clear();
   return bench.subscribe((state, before) => {
     if (state.history === before.history && state.file === before.file) return;
     // what is unsaved from here on is told of anew
-    if (!isUnsaved(state) && !state.history.mark) [since, told] = [null, false];
+    if (!isUnsaved(state) && !state.history.mark) [since, told] = [null, null];
     else if (jobOf(state) !== jobOf(before) || state.file.draftId !== before.file.draftId) {
       lastChange = Date.now();
-      if (state.file.draftId !== before.file.draftId) [since, told] = [null, false];
+      if (state.file.draftId !== before.file.draftId) [since, told] = [null, null];
       if (isOwing(state)) since ??= lastChange;
     }
     plan();

@@ -206,6 +206,10 @@ export function orSay<T>(run: () => T): T | null {
 export const dismissNotice = (key: number): void =>
   bench.setState((s) => ({ notices: s.notices.filter((n) => n.key !== key) }));
 
+/** Takes back a notice that is no longer true. */
+export const withdrawNotice = (text: string): void =>
+  bench.setState((s) => ({ notices: s.notices.filter((n) => n.text !== text) }));
+
 export const presentJob = (): Job => bench.getState().history.present;
 
 /** Part of the session that changes in the same moment as the job. */

@@ -216,7 +216,7 @@ describe('drafts', () => {
     full = false;
     await vi.advanceTimersByTimeAsync(2500);
     expect(drafted()).toEqual(['mine']);
-    expect(said().at(-1)).toBe('Unsaved work is kept aside again.');
+    expect(said()).toEqual(['Unsaved work is kept aside again.']);
   });
 
   it('a store that never answers is told within 5 s of the first edit', async () => {
