@@ -4,6 +4,7 @@ import { defineConfig } from 'electron-vite';
 import type { UserConfig } from 'vite';
 import { version } from './package.json';
 import { commitHere, noticesText } from './scripts/lib/notices';
+import { guidePages } from './scripts/lib/guide';
 
 const here = import.meta.dirname;
 
@@ -22,7 +23,7 @@ export const renderer: UserConfig = {
   base: './',
   publicDir: resolve(here, 'assets'),
   define,
-  plugins: [react(), notices],
+  plugins: [guidePages(), react(), notices],
   worker: { format: 'es' },
   build: {
     outDir: resolve(here, 'out/renderer'),

@@ -20,7 +20,7 @@ export default ({ production }: { production?: boolean }): KnipConfig => ({
     'tests/electron/{electron-stand-in,endless-writer}.ts',
     'playwright.electron.config.ts',
     'electron-builder.config.ts',
-    'scripts/lib/notices.ts!',
+    'scripts/lib/{guide,notices}.ts!',
   ],
   project: ['{core,renderer,electron,scripts}/**/*.{ts,tsx,mjs}!', 'tests/**/*.{ts,tsx,mjs}'],
   ignoreBinaries: ['cc', 'pdftocairo', 'pdfinfo'],

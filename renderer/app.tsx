@@ -6,10 +6,11 @@ import { QuestionBox } from './bench/question';
 import { Recovery } from './bench/recovery';
 import { StartPage } from './start/start-page';
 import { openFile, saveFile } from './state/files';
-import { leaveTool } from './state/session';
-import { bench, redoStep, undoStep } from './state/store';
+import { closeGuide, leaveTool } from './state/session';
+import { bench, notify, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
 import { leaveZone } from './state/zone-tool';
+import type { Guide } from './guide';
 import type { Work } from './work';
 
 /** Closes the menus that are open, the focus back where each was opened. */
@@ -59,6 +60,23 @@ function useWork(): typeof Work | null {
   return work;
 }
 
+/** The guide comes when it is first opened. */
+function GuideDoor(): React.JSX.Element | null {
+  const at = useBench((s) => s.guide);
+  const [Shown, setShown] = useState<typeof Guide | null>(null);
+  useEffect(() => {
+    if (!at || Shown) return;
+    import('./guide').then(
+      (part) => setShown(() => part.Guide),
+      () => {
+        closeGuide();
+        notify('The guide could not be loaded. It is read again when you press Guide.', 'bad');
+      },
+    );
+  }, [at, Shown]);
+  return at && Shown && <Shown at={at} />;
+}
+
 export function App({ host }: { host: Host }): React.JSX.Element {
   const theme = useBench((s) => s.theme);
   const startPage = useBench((s) => s.startPage);
@@ -77,6 +95,7 @@ export function App({ host }: { host: Host }): React.JSX.Element {
       {startPage ? <StartPage host={host} /> : Work && <Work host={host} />}
       <Notices />
       <QuestionBox />
+      <GuideDoor />
     </div>
   );
 }

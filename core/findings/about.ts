@@ -225,10 +225,15 @@ const ABOUT: Readonly<Record<string, About>> = {
   ),
 };
 
-/** What is told of a check; of an id that nobody knows (a newer file's) the id alone. */
-export const aboutOf = (id: string): About =>
-  ABOUT[id] ??
-  ABOUT[Object.keys(ABOUT).find((key) => id.startsWith(`${key}-`)) ?? ''] ?? { name: id, what: '', how: '' };
+/** Every check that is told of, in the order of the guide. */
+export const CHECK_NAMES: readonly string[] = Object.keys(ABOUT);
+
+/** Under which of `CHECK_NAMES` a finding is told of; null for an id that nobody knows (a newer file's). */
+export const checkNameOf = (id: string): string | null =>
+  Object.hasOwn(ABOUT, id) ? id : (CHECK_NAMES.find((key) => id.startsWith(`${key}-`)) ?? null);
+
+/** What is told of a check; of an id that nobody knows the id alone. */
+export const aboutOf = (id: string): About => ABOUT[checkNameOf(id) ?? ''] ?? { name: id, what: '', how: '' };
 
 const DIMENSIONS: Readonly<Record<string, Dimension>> = {
   ...{ mm: 'length', N: 'force', N·m: 'moment', J: 'energy', '°': 'angle', '°C': 'temperature', kg: 'mass' },

@@ -22,7 +22,18 @@ import { threads } from './threads';
 import { unknownKey } from './unknown-key';
 
 export type { Check, CheckContext, CheckSources, Finding, FindingState, Proposal, Setting } from './finding';
-export { type About, aboutOf, headline, isMost, lineCount, usedShare, valueText, verdict } from './about';
+export {
+  type About,
+  CHECK_NAMES,
+  aboutOf,
+  checkNameOf,
+  headline,
+  isMost,
+  lineCount,
+  usedShare,
+  valueText,
+  verdict,
+} from './about';
 export { check, settingsOf, strutName } from './finding';
 export { QUESTIONS, QUESTION_WORDS, type Question, questionWords, questionsOf } from './asked';
 export { letGoVerb } from './let-go';

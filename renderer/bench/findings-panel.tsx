@@ -3,6 +3,7 @@ import { describeIssue } from '../../core/error';
 import {
   type Finding,
   aboutOf,
+  checkNameOf,
   headline,
   isMost,
   lineCount,
@@ -14,6 +15,7 @@ import {
 } from '../../core/findings';
 import { setValue } from '../../core/job';
 import { ADVICE } from '../../core/workings';
+import { showGuide } from '../state/session';
 import { edit, showFinding } from '../state/store';
 import { useTold } from '../state/told';
 import { alike, useBench } from '../state/use-bench';
@@ -109,6 +111,9 @@ function Why({ group: { worst, others } }: { group: Group }): React.JSX.Element 
             <summary>How it is worked out</summary>
             <p>{how}</p>
           </details>
+          <button type="button" className="link" onClick={() => showGuide(`findings/${checkNameOf(worst.id)}`)}>
+            In the guide
+          </button>
         </details>
       )}
     </details>

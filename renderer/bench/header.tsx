@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'react';
 import type { ShownUnits } from '../../core/quantity';
 import type { Host, RecentJob } from '../host/host';
 import { EXAMPLES, openExample, openFile, openRecentFile, saveFile } from '../state/files';
-import { askFit, toggleTheme } from '../state/session';
+import { askFit, showGuide, toggleTheme } from '../state/session';
 import { showStart } from '../state/start';
 import { isUnsaved, redoStep, setUnits, undoStep } from '../state/store';
 import { useHolding } from '../state/unentered';
@@ -175,6 +175,7 @@ function JobTools({ host }: { host: Host }): React.JSX.Element {
 export function Header({ host }: { host: Host }): React.JSX.Element {
   const hidden = useBench((s) => s.startPage || s.wizard !== null);
   const title = useBench((s) => (s.startPage || s.wizard ? '' : s.history.present.title));
+  const page = useBench((s) => (s.startPage ? 'start' : s.wizard ? 'photograph' : s.stage));
   const typing = useHolding();
   const unsaved = useBench(isUnsaved) || typing;
   const theme = useBench((s) => s.theme);
@@ -219,6 +220,13 @@ export function Header({ host }: { host: Host }): React.JSX.Element {
             ['degF', '°F'],
           ]}
         />
+        <button
+          type="button"
+          onClick={() => showGuide(page)}
+          title="The whole job, stage by stage; what each finding means"
+        >
+          Guide
+        </button>
         <KeysMenu />
         <button type="button" onClick={toggleTheme}>
           {theme === 'light' ? 'Dark' : 'Light'}

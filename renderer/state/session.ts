@@ -28,6 +28,10 @@ export const toggleTheme = (): void => bench.setState((s) => ({ theme: s.theme =
 export const setTool = (tool: PhotoTool | null): void => bench.setState({ tool });
 export const leaveTool = (): void => setTool(null);
 
+/** Opens the guide at a page, or at a place in it. */
+export const showGuide = (at: string): void => bench.setState({ guide: { at } });
+export const closeGuide = (): void => bench.setState({ guide: null });
+
 export const setSheet = (sheet: SheetView): void => bench.setState({ sheet });
 /** Shows the whole job in every view, as soon as the views know their sizes. */
 export const askFit = (): void => bench.setState((s) => ({ fitAsked: s.fitAsked + 1 }));

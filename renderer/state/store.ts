@@ -105,6 +105,8 @@ export interface BenchState {
   /** Hand-force bands of every load case. */
   readonly bands: { readonly outcome: Workings; readonly byCase: readonly CaseBands[] } | null;
   readonly notices: readonly Notice[];
+  /** Where the guide is open: page, or page and anchor (“findings/strut-fits”); null: closed. */
+  readonly guide: { readonly at: string } | null;
 }
 
 const EMPTY_JOB: Job = {
@@ -148,6 +150,7 @@ const initial: BenchState = {
   pulls: null,
   needs: null,
   bands: null,
+  guide: null,
   notices: [],
 };
 

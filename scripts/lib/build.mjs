@@ -16,7 +16,7 @@ const TOOLING = [
 export const BUILDS = {
   program: {
     words: 'the program',
-    sources: ['core', 'renderer', 'electron', 'assets', ...TOOLING],
+    sources: ['core', 'renderer', 'electron', 'assets', 'docs', 'DEVELOPERS.md', 'scripts/lib/guide.ts', ...TOOLING],
     products: ['out/main/main.js', 'out/preload/preload.cjs', 'out/renderer/index.html'],
     stamp: 'out/.program-stamp',
     args: [inRoot('node_modules/electron-vite/bin/electron-vite.js'), 'build', '--logLevel', 'warn'],

@@ -160,6 +160,7 @@ export const ROOMS = {
     'renderer/views',
   ],
   'renderer/bench': ['core', 'renderer/host', 'renderer/state', 'renderer/ui'],
+  'renderer/guide': ['renderer/state', 'scripts/lib'],
   'renderer/start': ['core', 'renderer/host', 'renderer/state', 'renderer/ui'],
   renderer: [
     'core',
@@ -168,6 +169,7 @@ export const ROOMS = {
     'renderer/bench',
     'renderer/stages',
     'renderer/start',
+    'renderer/guide',
     'renderer/views',
     'renderer/state',
   ],
