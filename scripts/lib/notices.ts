@@ -3,7 +3,8 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 
-const inRoot = (...parts: string[]): string => path.resolve(import.meta.dirname, '../..', ...parts);
+// run from the root by npm and by what builds: a bundled build file has no folder of its own to go by
+const inRoot = (...parts: string[]): string => path.resolve(...parts);
 
 /** For the few packages that name the licence and leave its words out. */
 const MIT = `Permission is hereby granted, free of charge, to any person obtaining a copy of this software and associated documentation files (the "Software"), to deal in the Software without restriction, including without limitation the rights to use, copy, modify, merge, publish, distribute, sublicense, and/or sell copies of the Software, and to permit persons to whom the Software is furnished to do so, subject to the following conditions:
