@@ -159,20 +159,30 @@ class Placer {
         }
     }
     landings.sort((a, b) => a.length - b.length);
+    // one through a hole only where there is no other way: better that than no drawing
+    const best = this.bestLanding(wanted, landings, true) ?? this.bestLanding(wanted, landings, false);
+    if (!best) throw new NoRoom(wanted.id);
+    this.take(best.marks, this.leaders);
+  }
+
+  private bestLanding(
+    wanted: Leader,
+    landings: readonly { readonly at: Point; readonly side: 1 | -1; readonly length: number }[],
+    offHoles: boolean,
+  ): { readonly marks: Mark[]; readonly cost: number } | undefined {
     let best: { marks: Mark[]; cost: number } | undefined;
     for (const { at, side, length } of landings) {
       if (best && length >= best.cost) break;
       const tip = wanted.tip(at);
       if (this.leaders.some((line) => piecesCross(line, [tip, at]))) continue;
-      if (this.holes.some((hole) => runsInto(tip, at, hole))) continue;
+      if (offHoles && this.holes.some((hole) => runsInto(tip, at, hole))) continue;
       const marks = wanted.draw(tip, at, side);
       if (!this.clear(marks)) continue;
       const edges = this.edges.filter((e) => piecesCross(e, [shortOf(tip, at), at])).length;
       const cost = length + LEADER_EDGE_MM * edges + LEADER_CROSSING_MM * this.crossings(marks);
       if (!best || cost < best.cost) best = { marks, cost };
     }
-    if (!best) throw new NoRoom(wanted.id);
-    this.take(best.marks, this.leaders);
+    return best;
   }
 }
 

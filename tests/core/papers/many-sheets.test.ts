@@ -151,10 +151,10 @@ describe('many brackets', () => {
           return [(box.right - box.left) * (next / scale), (box.top - box.bottom) * (next / scale)] as const;
         });
         const [w, h] = sheet.widthMm > 300 ? [380, 190] : [170, 170];
-        // each view with the room that its sizes take, 22 mm on two sides: more than nearly half of it all can't be laid out
+        // each view with the room that its sizes take, 22 mm on two sides: this much of it all is left to packing, leaders and tables
         const need = areas.reduce((sum, [a, b]) => sum + (a + 22) * (b + 22), 0);
         compared++;
-        expect(need > 0.33 * w * h || areas.some(([a, b]) => a > w - 25 || b > h - 25)).toBe(true);
+        expect(need > 0.2 * w * h || areas.some(([a, b]) => a > w - 25 || b > h - 25)).toBe(true);
       }),
       { numRuns: COUNT },
     );
