@@ -9,6 +9,7 @@ import { openFile, saveFile } from './state/files';
 import { closeGuide, leaveTool } from './state/session';
 import { bench, notify, redoStep, undoStep } from './state/store';
 import { useBench } from './state/use-bench';
+import { leaveSurface } from './state/mount-tool';
 import { leaveZone } from './state/zone-tool';
 import type { Guide } from './guide';
 import type { Work } from './work';
@@ -30,6 +31,7 @@ function useKeys(): void {
           closeMenus();
           if (bench.getState().tool) leaveTool();
           leaveZone();
+          leaveSurface();
         }
         return;
       }

@@ -3,3 +3,4 @@ export * from './obstacles';
 export * from './smallest';
 export * from './obstacle-edges';
 export * from './lid-room';
+export * from './surfaces';

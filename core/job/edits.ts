@@ -94,7 +94,40 @@ export function movePoint(job: Job, args: { id: string; at: Vec3; fine?: boolean
     const parts = args.fine ? 1e7 : 1e3;
     return Math.abs(value - raw) < (args.fine ? 2e-8 : 5e-7) ? raw : Math.round(value * parts) / parts;
   });
-  return next.every((v, k) => v === old[k]) ? job : setValue(job, { path: ['points', i, 'at'], value: next });
+  return next.every((v, k) => v === old[k])
+    ? job
+    : carryBodies(setValue(job, { path: ['points', i, 'at'], value: next }), args.id, old, next);
+}
+
+/** Sets one coordinate of a point as typed, mm or an expression; the body of a mass there goes along by what is a number. */
+export function setPointCoordinate(job: Job, args: { id: string; component: 0 | 1 | 2; value: Num }): Job {
+  const i = indexOf(job, 'points', args.id);
+  const old = job.points[i]!.at;
+  const next = setValue(job, { path: ['points', i, 'at', args.component], value: args.value });
+  return carryBodies(next, args.id, old, next.points[i]!.at);
+}
+
+/** The job with the bodies of masses at a point moved as it was. */
+function carryBodies(job: Job, point: string, before: readonly Num[], after: readonly Num[]): Job {
+  const by = after.map((v, k) => (typeof v === 'number' && typeof before[k] === 'number' ? v - before[k] : 0));
+  if (!job.masses.some((m) => m.at === point && m.body)) return job;
+  const moved = (place: readonly Num[]): Num[] =>
+    place.map((v, k) => (typeof v === 'number' ? Math.round((v + by[k]!) * 1e7) / 1e7 : v));
+  return {
+    ...job,
+    masses: job.masses.map((m) => {
+      if (m.at !== point || !m.body) return m;
+      const { box, cylinder } = m.body;
+      return {
+        ...m,
+        body: {
+          ...m.body,
+          ...(box ? { box: { ...box, centre: moved(box.centre) } } : {}),
+          ...(cylinder ? { cylinder: { ...cylinder, from: moved(cylinder.from), to: moved(cylinder.to) } } : {}),
+        },
+      };
+    }) as Job['masses'],
+  };
 }
 
 /** Which coordinates of a point are held by a given or an expression. */

@@ -7,6 +7,9 @@ export interface PictureSize {
   readonly heightPx: number;
 }
 
+/** Pictures that are asked for: as a file picker takes them; HEIC is read by some browsers only. */
+export const PICTURES = 'image/jpeg,image/png,image/webp,image/heic,image/heif,.heic,.heif';
+
 /** Photos over this are scaled down when they come in, pixels. */
 export const SCALE_DOWN_PX = 50e6;
 /** Photos over this are refused before anything is decoded: they would take over half a gigabyte, pixels. */
@@ -62,6 +65,18 @@ function jpegSize(bytes: Uint8Array, view: DataView): PictureSize | null {
     }
   }
   return null;
+}
+
+/** Brands of pictures in HEIF's container that are coded as HEVC, or may be. */
+const HEIC_BRANDS = ['heic', 'heix', 'hevc', 'hevx', 'heim', 'heis', 'mif1', 'msf1'];
+
+/**
+ * Whether a file's first bytes are those of a phone's HEIC picture: a "ftyp" box with one of its brands. Source: ISO/IEC
+ * 14496-12 4.3 and 23008-12 (brands), from memory.
+ */
+export function isHeic(head: Uint8Array): boolean {
+  const text = String.fromCharCode(...head.subarray(0, 64));
+  return text.slice(4, 8) === 'ftyp' && HEIC_BRANDS.some((brand) => text.slice(8).includes(brand));
 }
 
 /** How many bytes of a picture are read at first, and at most, for its size: a JPEG's notes may run over many MB before it. */

@@ -166,7 +166,7 @@ export interface LidAxes {
   readonly along: Vec3;
   readonly out: Vec3;
   readonly left: Vec3;
-  readonly spot: (outMm: number, overMm: number, leftMm: number) => Vec3;
+  readonly spot: (outMm: number, overMm: number, leftMm: number, perMm?: number) => Vec3;
 }
 
 const round = (p: Vec3, to = 1000): Vec3 => [
@@ -180,8 +180,8 @@ export function lidAxes(lie: Lie): LidAxes {
   const { along, out }: { along: Vec3; out: Vec3 } = LIES[lie];
   // seen by somebody who stands at the free edge, or before the door with its upper end to the left
   const left: Vec3 = lie.startsWith('door') ? [0, 0, 1] : [0, 1, 0];
-  const spot = (outMm: number, overMm: number, leftMm: number): Vec3 =>
-    round(add(add(scale(along, outMm), scale(out, overMm)), scale(left, leftMm)));
+  const spot = (outMm: number, overMm: number, leftMm: number, perMm = 1000): Vec3 =>
+    round(add(add(scale(along, outMm), scale(out, overMm)), scale(left, leftMm)), perMm);
   return { along, out, left, spot };
 }
 
@@ -266,7 +266,7 @@ export function lidOfSizes(sizes: LidSizes): Job {
     at,
   });
   const kg = sizes.kg ?? plate.kg;
-  const centre = spot(reach - sizes.depthMm / 2, plate.centreMm, 0);
+  const centre = spot(reach - sizes.depthMm / 2, plate.centreMm, 0, 1e12);
   const masses = [
     { kg, at: centre },
     ...things.map((t) => ({ kg: t.kg, at: spot(t.outMm, plate.thicknessMm + (t.overMm ?? 0), t.leftMm ?? 0) })),

@@ -21,6 +21,8 @@ export interface Trace {
   readonly scaleTo: Pixel | null;
   readonly lengthMm: number | null;
   readonly marks: Partial<Record<PlaceName, Pixel>>;
+  /** From hinge to free edge, where it is known: held against what is traced, mm. */
+  readonly depthMm: number | null;
   /** What one side photo can't show; assumed until typed. */
   readonly widthMm: number;
   readonly kg: number;
@@ -45,6 +47,7 @@ export const startTrace = (photo: Trace['photo']): Trace => ({
   scaleTo: null,
   lengthMm: null,
   marks: {},
+  depthMm: null,
   ...TAKEN,
 });
 
@@ -74,6 +77,45 @@ export function stepDone(t: Trace, step: TraceStep): boolean {
 export const nextStep = (t: Trace): TraceStep | null => TRACE_STEPS.find((step) => !stepDone(t, step)) ?? null;
 
 const apart = (a: Pixel, b: Pixel): boolean => mmPerPixel(a, b, 1) !== null;
+
+/** A lid is no shallower than this from hinge to free edge, mm; without a scale yet, share of the photo's longer side. */
+const LEAST_DEPTH_MM = 50;
+const LEAST_DEPTH_SHARE = 0.02;
+
+/** Why a click can't answer a step, in a sentence; null where it can. */
+export function clickIssue(t: Trace, step: TraceStep, px: Pixel): string | null {
+  if (step === 'edge' || step === 'hinge') {
+    const other = t.marks[step === 'edge' ? 'hinge' : 'edge'];
+    if (!other) return null;
+    const far = Math.hypot(px[0] - other[0], px[1] - other[1]);
+    const { mmPerPx } = traceUnderlay(t);
+    const scaled = t.scaleFrom && t.scaleTo && t.lengthMm !== null;
+    const near = scaled
+      ? far * mmPerPx < LEAST_DEPTH_MM
+      : far < LEAST_DEPTH_SHARE * Math.max(t.photo.widthPx, t.photo.heightPx);
+    return near ? 'The free edge can’t lie on the hinge: it is the edge that swings. Click again.' : null;
+  }
+  return answerStep(t, step, px) ? null : 'That is where the other mark is. Click its fellow, well apart.';
+}
+
+/** From hinge to free edge as traced, mm; null until both are marked and the photo has its scale. */
+export function tracedDepth(t: Trace): number | null {
+  const { hinge, edge } = t.marks;
+  if (!hinge || !edge || !t.scaleFrom || !t.scaleTo || t.lengthMm === null) return null;
+  return Math.hypot(edge[0] - hinge[0], edge[1] - hinge[1]) * traceUnderlay(t).mmPerPx;
+}
+
+/** How far the traced depth is off the known one, as a share of it; null where either is not there. */
+export const depthOff = (t: Trace): number | null => {
+  const mm = tracedDepth(t);
+  return mm === null || t.depthMm === null ? null : mm / t.depthMm - 1;
+};
+
+/** The photo's scale from the depth that is known: the length between the scale's marks follows. */
+export const scaleByDepth = <T extends Trace>(t: T): T => {
+  const off = depthOff(t);
+  return off === null ? t : { ...t, lengthMm: t.lengthMm! / (1 + off) };
+};
 
 /** A click on the photo as the answer to a step; null where it is none (a second mark on the pixel of the first). */
 export function answerStep<T extends Trace>(t: T, step: TraceStep, px: Pixel): T | null {

@@ -1,8 +1,12 @@
 import { fail } from '../../core/error';
-import { openableSize } from '../../core/photo';
+import { isHeic, openableSize } from '../../core/photo';
 
 /** Longest edge of a picture that is kept decoded or inside a job, px: sharp enough to trace, small enough to carry. */
 const LONGEST_EDGE_PX = 4000;
+
+/** A HEIC picture tells its size only once it is decoded: larger files are refused, bytes. */
+const LARGEST_HEIC = 60_000_000;
+const HEIC_HEAD = 64;
 
 /** A decoded picture, upright, and what its file said of it. */
 export interface Decoded {
@@ -27,6 +31,7 @@ export function decodePicture(name: string, blob: Blob): Promise<Decoded> {
 }
 
 async function decode(name: string, blob: Blob): Promise<Decoded> {
+  if (isHeic(new Uint8Array(await blob.slice(0, HEIC_HEAD).arrayBuffer()))) return decodeHeic(name, blob);
   const { widthPx, heightPx, head } = await openableSize(
     name,
     async (most) => new Uint8Array(await blob.slice(0, most).arrayBuffer()),
@@ -38,6 +43,19 @@ async function decode(name: string, blob: Blob): Promise<Decoded> {
     return fail(`${name} is damaged: the picture can't be read to its end`, [], 'Copy it again from the camera.');
   }
   return { image: await broughtDown(whole), px: widthPx * heightPx, head };
+}
+
+/** A phone's HEIC picture, where the browser can show it; upright as its own note says. */
+async function decodeHeic(name: string, blob: Blob): Promise<Decoded> {
+  const whole = blob.size > LARGEST_HEIC ? null : await createImageBitmap(blob).catch(() => null);
+  if (!whole)
+    return fail(
+      `${name} is a HEIC picture, which this browser can’t show`,
+      [],
+      'Send it from the phone as JPEG, or have the phone’s camera keep the most compatible format, and choose that one.',
+    );
+  const px = whole.width * whole.height;
+  return { image: await broughtDown(whole), px, head: new Uint8Array() };
 }
 
 async function broughtDown(whole: ImageBitmap): Promise<ImageBitmap> {

@@ -1,25 +1,47 @@
 import type { Pixel } from '../../core/photo';
-import { type Trace, type TraceStep, answerStep, nextStep, startTrace, traceAlong, turnTrace } from '../../core/start';
+import {
+  type Trace,
+  type TraceStep,
+  answerStep,
+  clickIssue,
+  nextStep,
+  startTrace,
+  traceAlong,
+  turnTrace,
+} from '../../core/start';
 
-/** The tracing of a lid as the page shows it: what is known, and the step that is asked for or redone. */
+/** The tracing of a lid as the page shows it: what is known, and the step that is asked for or redone; null once all are done. */
 export interface Wizard extends Trace {
-  readonly step: TraceStep;
+  readonly step: TraceStep | null;
+  /** As it was before the last answer. */
+  readonly before: Wizard | null;
+  /** Why the last click was no answer. */
+  readonly refusal: string | null;
 }
 
-export const startWizard = (photo: Trace['photo']): Wizard => ({ ...startTrace(photo), step: 'levelFrom' });
+export const startWizard = (photo: Trace['photo']): Wizard => ({
+  ...startTrace(photo),
+  step: 'levelFrom',
+  before: null,
+  refusal: null,
+});
 
-const advance = (w: Wizard): Wizard => ({ ...w, step: nextStep(w) ?? w.step });
+const advance = (before: Wizard, w: Wizard): Wizard => ({ ...w, before, refusal: null, step: nextStep(w) });
 
-/** A click on the photo answers the present step; a click that is no answer changes nothing. */
+/** A click on the photo answers the present step; one that is no answer changes nothing, and why is said. */
 export function clickWizard(w: Wizard, px: Pixel): Wizard {
-  const answered = answerStep(w, w.step, px);
-  return answered ? advance(answered) : w;
+  if (w.step === null) return w;
+  const refusal = clickIssue(w, w.step, px);
+  const answered = refusal === null ? answerStep(w, w.step, px) : null;
+  return answered ? advance(w, answered) : { ...w, refusal };
 }
 
-export const setWizardTurn = (w: Wizard, rotationDeg: number): Wizard => advance(turnTrace(w, rotationDeg));
+export const setWizardTurn = (w: Wizard, rotationDeg: number): Wizard => advance(w, turnTrace(w, rotationDeg));
 export const setWizardAlong = (w: Wizard, along: Trace['along']): Wizard => traceAlong(w, along);
-export const setWizardLength = (w: Wizard, lengthMm: number): Wizard => advance({ ...w, lengthMm });
-export const redoStep = (w: Wizard, step: TraceStep): Wizard => ({ ...w, step });
+export const setWizardLength = (w: Wizard, lengthMm: number): Wizard => advance(w, { ...w, lengthMm });
+export const redoStep = (w: Wizard, step: TraceStep): Wizard => ({ ...w, step, refusal: null });
+/** The last mark taken back. */
+export const backWizard = (w: Wizard): Wizard => w.before ?? w;
 
 /** What is said of each step: what to click, and its name in the list. */
 export const STEP_WORDS: Readonly<Record<TraceStep, { readonly ask: string; readonly name: string }>> = {

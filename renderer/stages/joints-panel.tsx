@@ -1,24 +1,25 @@
 import { attempt } from '../../core/error';
 import { useMemo, useState } from 'react';
 import { swingOf } from '../../core/findings';
-import { type EndName, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
+import { type EndName, type Job, type Num, turnMount, useBareStem as giveBareStem, resolveJob } from '../../core/job';
 import {
   FITTINGS,
   bestAtTilt,
   fittingKind,
   fittingOf,
   setFitting,
+  setMountAxis,
   sizedFitting,
   turnsAboutPin,
 } from '../../core/joint';
 import { formatQuantity } from '../../core/quantity';
 import { stemOf } from '../../core/travel';
-import { edit } from '../state/store';
+import { bench, edit } from '../state/store';
 import { useTold, useToldMade } from '../state/told';
 import { useBench, useMade } from '../state/use-bench';
 import { Part } from '../ui/fields';
 import { NumberField } from '../ui/number-field';
-import { giveMount, tidy } from './give-mount';
+import { giveMount } from '../state/mount-tool';
 import { stemToSet } from './joints/stem-to-set';
 import { MountPicks } from './mount-picks';
 import { WedgePart } from './wedge-part';
@@ -138,12 +139,30 @@ function Advice({ index, end }: { index: number; end: EndName }): React.JSX.Elem
   );
 }
 
-function Vector({ label, path }: { label: string; path: (string | number)[] }): React.JSX.Element {
+/** Four decimals are finer than any workshop, and never −0. */
+const tidy = (x: number): number => Math.round(x * 1e4) / 1e4 + 0;
+
+function Vector({
+  label,
+  path,
+  put,
+}: {
+  label: string;
+  path: (string | number)[];
+  put?: (job: Job, component: 0 | 1 | 2, value: Num) => Job;
+}): React.JSX.Element {
   return (
     <fieldset className="point">
       <legend>{label}</legend>
       {(['X', 'Y', 'Z'] as const).map((axis, k) => (
-        <NumberField key={axis} compact label={axis} path={[...path, k]} dimension="number" />
+        <NumberField
+          key={axis}
+          compact
+          label={axis}
+          path={[...path, k]}
+          dimension="number"
+          {...(put ? { put: (job: Job, value: Num) => put(job, k as 0 | 1 | 2, value) } : {})}
+        />
       ))}
     </fieldset>
   );
@@ -161,6 +180,10 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       : null;
   });
   const path = ['struts', index, 'ends', end];
+  const put =
+    (key: 'normal' | 'reference') =>
+    (job: Job, component: 0 | 1 | 2, value: Num): Job =>
+      setMountAxis(job, { strut: job.struts[index]!.id, end, key, component, value });
   // what is taken where the job states nothing; null for a pin, which nothing pulls off
   const pullsOff = useToldMade((s) => {
     const strut = s.resolved.struts[index];
@@ -199,8 +222,8 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
           />
           <WedgePart index={index} end={end} />
           <MountPicks index={index} end={end} />
-          <Vector label="Normal, out of the surface" path={[...path, 'mount', 'normal']} />
-          <Vector label="Reference, in the surface" path={[...path, 'mount', 'reference']} />
+          <Vector label="Normal, out of the surface" path={[...path, 'mount', 'normal']} put={put('normal')} />
+          <Vector label="Reference, in the surface" path={[...path, 'mount', 'reference']} put={put('reference')} />
           <button
             type="button"
             onClick={() =>
@@ -217,9 +240,10 @@ function End({ index, end }: { index: number; end: EndName }): React.JSX.Element
       ) : (
         <>
           <Vector label="Direction of the stud" path={[...path, 'stem']} />
-          <button type="button" onClick={() => giveMount(index, end)}>
+          <button type="button" onClick={() => giveMount(bench.getState().history.present.struts[index]!.id, end)}>
             Put it on a mount
           </button>
+          <MountPicks index={index} end={end} />
         </>
       )}
     </Part>

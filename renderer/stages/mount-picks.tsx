@@ -1,11 +1,10 @@
 import { useState } from 'react';
-import { type EndName, resolveJob, standOnMount } from '../../core/job';
-import { azimuthAndTilt, mountFrame } from '../../core/joint';
-import { type Vec3, cross, dot, norm, scale, sub, toDeg, unit, mapVec } from '../../core/space';
-import { stemOf } from '../../core/travel';
+import type { EndName } from '../../core/job';
+import { standOnSurface } from '../../core/joint';
+import { type Vec3, cross, dot, norm, scale, sub } from '../../core/space';
+import { leaveSurface, pickSurface, useMountTool } from '../state/mount-tool';
 import { edit, notify, orSay } from '../state/store';
 import { useBench } from '../state/use-bench';
-import { tidy } from './give-mount';
 
 const AXES: readonly (readonly [string, Vec3])[] = [
   ['up (Z)', [0, 0, 1]],
@@ -16,28 +15,9 @@ const AXES: readonly (readonly [string, Vec3])[] = [
   ['right (−Y)', [0, -1, 0]],
 ];
 
-/** Puts the end on another surface; its stem stays where it points, so that only azimuth and tilt are told anew. */
-function restand(index: number, end: EndName, normal: Vec3, wish: Vec3 | null): void {
-  edit('Set the mount’s surface', (job) => {
-    const strut = resolveJob(job).struts[index]!;
-    const stem = stemOf(strut.ends[end]);
-    const old = strut.ends[end].mount?.reference ?? stem;
-    const m = unit(normal);
-    // the first direction that lies in the surface well enough to measure azimuths from
-    const candidates: Vec3[] = [...(wish ? [wish] : []), old, [0, 1, 0], [1, 0, 0], [0, 0, 1]];
-    const reference = candidates.find((c) => norm(cross(m, c)) > 0.2 * norm(c)) ?? [0, 1, 0];
-    const frame = mountFrame({ normal: m, reference });
-    const mount = { normal: mapVec(m, tidy), reference: mapVec(frame.e, tidy) };
-    const { azimuthRad, tiltRad } = azimuthAndTilt(mount, stem);
-    return standOnMount(job, {
-      strut: strut.id,
-      end,
-      ...mount,
-      azimuthDeg: tidy(toDeg(azimuthRad)),
-      tiltDeg: tidy(toDeg(tiltRad)),
-    });
-  });
-}
+/** Puts the end on another surface; its stem stays where it points. */
+const restand = (strut: string, end: EndName, normal: Vec3, wish?: Vec3): boolean =>
+  edit('Set the mount’s surface', (job) => standOnSurface(job, { strut, end, normal, wish }));
 
 /** The surface an end stands on: along an axis, or through three points of the same body. */
 export function MountPicks({ index, end }: { index: number; end: EndName }): React.JSX.Element {
@@ -45,6 +25,7 @@ export function MountPicks({ index, end }: { index: number; end: EndName }): Rea
   const strut = useBench((s) => s.resolved.struts[index]);
   const [picked, setPicked] = useState<readonly string[]>(['', '', '']);
   const points = all.filter((p) => p.on === end);
+  const picking = useMountTool((wanted) => wanted?.strut === strut?.id && wanted?.end === end);
   const through = (): void => {
     const [a, b, c] = picked.map((id) => points.find((p) => p.id === id)?.at as Vec3 | undefined);
     if (!a || !b || !c) return;
@@ -58,12 +39,25 @@ export function MountPicks({ index, end }: { index: number; end: EndName }): Rea
       const pivot = all.find((p) => p.id === strut?.[end])?.at as Vec3 | undefined;
       const other = all.find((p) => p.id === strut?.[end === 'base' ? 'lid' : 'base'])?.at as Vec3 | undefined;
       const toward = pivot && other ? dot(normal, sub(other, pivot)) : 1;
-      restand(index, end, toward >= 0 ? normal : scale(normal, -1), sub(b, a));
+      restand(strut!.id, end, toward >= 0 ? normal : scale(normal, -1), sub(b, a));
     });
   };
   return (
-    <details className="item">
+    <details className="item" open={picking || undefined}>
       <summary>Surface it stands on</summary>
+      {picking ? (
+        <p className="ask" role="status">
+          Click in a view the surface that the {end} end stands on, or its line where it is seen from its edge. Esc
+          stops.{' '}
+          <button type="button" onClick={leaveSurface}>
+            Stop
+          </button>
+        </p>
+      ) : (
+        <button type="button" disabled={!strut} onClick={() => pickSurface({ strut: strut!.id, end })}>
+          Click it in a view
+        </button>
+      )}
       <div className="field">
         <label>
           Faces
@@ -72,7 +66,7 @@ export function MountPicks({ index, end }: { index: number; end: EndName }): Rea
             value=""
             onChange={(e) => {
               const axis = AXES[Number(e.target.value)];
-              if (e.target.value !== '' && axis) restand(index, end, axis[1], null);
+              if (e.target.value !== '' && axis && strut) restand(strut.id, end, axis[1]);
             }}
           >
             <option value="">along an axis…</option>

@@ -1,4 +1,4 @@
-import { addPoint, freshId, removePoint, usesOfPoint } from '../../core/job';
+import { addPoint, freshId, removePoint, setPointCoordinate, usesOfPoint } from '../../core/job';
 import { select } from '../state/session';
 import { bench, edit } from '../state/store';
 import { useBench, useMade } from '../state/use-bench';
@@ -35,7 +35,14 @@ export function PointTable({ only }: { only?: readonly string[] }): React.JSX.El
             )}
           </legend>
           {(['X', 'Y', 'Z'] as const).map((axis, k) => (
-            <NumberField key={axis} compact label={axis} path={['points', p.i, 'at', k]} dimension="length" />
+            <NumberField
+              key={axis}
+              compact
+              label={axis}
+              path={['points', p.i, 'at', k]}
+              dimension="length"
+              put={(job, value) => setPointCoordinate(job, { id: p.id, component: k as 0 | 1 | 2, value })}
+            />
           ))}
         </fieldset>
       ))}

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Job } from '../../core/job';
+import { PICTURES } from '../../core/photo';
 import type { Host, RecentJob } from '../host/host';
 import { EXAMPLES, openDropped, openExample, openFile, openRecentFile, readExample } from '../state/files';
 import { startFromPhoto } from '../state/photo-actions';
@@ -10,7 +11,7 @@ import { LidPicture } from './lid-picture';
 import { SizesForm } from './sizes-form';
 import { StandSquare } from './stand-square';
 
-const isPicture = (file: File): boolean => file.type.startsWith('image/');
+const isPicture = (file: File): boolean => file.type.startsWith('image/') || /\.hei[cf]$/i.test(file.name);
 
 function PhotoWay(): React.JSX.Element {
   const picker = useRef<HTMLInputElement>(null);
@@ -18,7 +19,8 @@ function PhotoWay(): React.JSX.Element {
     <section className="way first" aria-label="Start from my photo">
       <h2>Start from my photo</h2>
       <p className="hint">
-        Stand square to the lid’s side, the lens at hinge height, some metres off. Lay a rule or a tape on the side.
+        Stand square to the lid’s side, the lens at hinge height, some metres off, the lid closed. On the picture: the
+        hinge pin, the free edge, where the strut may go, and a rule or tape on the side; upright or across, as it fits.
       </p>
       <StandSquare />
       <button type="button" className="strong big" onClick={() => picker.current?.click()}>
@@ -30,7 +32,7 @@ function PhotoWay(): React.JSX.Element {
         type="file"
         hidden
         aria-label="Photo to start from"
-        accept="image/jpeg,image/png,image/webp"
+        accept={PICTURES}
         onChange={(e) => {
           const chosen = e.target.files?.[0];
           e.target.value = '';

@@ -18,6 +18,8 @@ interface Props {
   readonly ensure?: (job: Job) => Job;
   /** True: emptied, the key is taken away again. */
   readonly optional?: boolean;
+  /** How the value is put into the job, where that changes more than itself. */
+  readonly put?: (job: Job, value: Num) => Job;
 }
 
 /** What stands in a field for a raw value of the file. */
@@ -42,7 +44,16 @@ export function readEntry(text: string, dimension: Dimension): Num {
 }
 
 /** One number of the job: takes units and expressions, one undo step a change. */
-export function NumberField({ label, path, dimension, fallback, compact, ensure, optional }: Props): React.JSX.Element {
+export function NumberField({
+  label,
+  path,
+  dimension,
+  fallback,
+  compact,
+  ensure,
+  optional,
+  put,
+}: Props): React.JSX.Element {
   const id = useId();
   const raw = useTold((s) => valueAt(s.history.present, path));
   const units = useBench((s) => s.units);
@@ -61,7 +72,10 @@ export function NumberField({ label, path, dimension, fallback, compact, ensure,
           ? edit(`Take ${label.toLowerCase()} away`, (job) => setValue(job, { path, value: undefined }))
           : undefined;
       const value = readEntry(text, dimension);
-      return edit(`Set ${label.toLowerCase()}`, (job) => setValue(ensure?.(job) ?? job, { path, value }));
+      return edit(
+        `Set ${label.toLowerCase()}`,
+        (job) => put?.(job, value) ?? setValue(ensure?.(job) ?? job, { path, value }),
+      );
     },
   });
 

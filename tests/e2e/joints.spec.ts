@@ -294,3 +294,30 @@ test('a box dragged into the strut’s way fails, out of it holds', { tag: '@dee
   await bench.dragPx(await bench.pointPx('side', handle), into);
   await expect.poll(stateNow).toEqual(['fails']);
 });
+
+test('a surface clicked in a view gives the end its mount, and the stud points where it did', async ({ bench }) => {
+  const { page } = bench;
+  await bench.stage('Joints');
+  const lid = part(bench, 'Lid end');
+  await unfold(lid);
+  await lid.locator('summary', { hasText: 'Surface it stands on' }).click();
+  await lid.getByRole('button', { name: 'Click it in a view' }).click();
+  await expect(lid.locator('.ask')).toContainText('the surface that the lid end stands on');
+  await bench.fitted();
+  const [a, b] = [await bench.pointPx('top', 'c1'), await bench.pointPx('top', 'c3')];
+  await page.mouse.click(a[0] + 0.3 * (b[0] - a[0]), a[1] + 0.3 * (b[1] - a[1]));
+  await expect(page.getByText('The lid end stands on: the outside of the lid.')).toBeVisible();
+  const end = await endOf(bench, 'lid');
+  expect(end.mount.normal[2]).toBeGreaterThan(0.9);
+  expect(degBetween(stemOf(end), [0, -1, 0])).toBeLessThan(0.05);
+  // a normal typed along the reference takes another reference, and nothing is lost
+  for (const [k, value] of end.mount.reference.entries()) {
+    const field = page.locator(`input[name="struts.0.ends.lid.mount.normal.${k}"]`);
+    await field.fill(String(value));
+    await field.press('Enter');
+  }
+  const along = await endOf(bench, 'lid');
+  expect(degBetween(along.mount.normal, end.mount.reference)).toBeLessThan(0.05);
+  expect(degBetween(along.mount.normal, along.mount.reference)).toBeGreaterThan(80);
+  expect((await bench.findings()).length).toBeGreaterThan(10);
+});

@@ -78,6 +78,20 @@ test('after the last click the job is whole and every result is live', async ({ 
       if (now) expect(Math.hypot(now.corner[0] - map.corner[0], now.corner[1] - map.corner[1])).toBeLessThan(1);
     }
   }
+  // the last mark can be taken back, and a known depth is held against what was traced, before anything is made of it
+  await expect(ask(bench)).toContainText('Look it over');
+  await page.getByRole('button', { name: 'Take the last mark back' }).click();
+  await expect(ask(bench)).toHaveText(CLICKS.at(-1)![0]);
+  await page.mouse.click(...pictureToScreen(map, CLICKS.at(-1)![1]));
+  const review = page.locator('.wizard-review');
+  const depth = Number(await review.getAttribute('data-review'));
+  await page.getByLabel('Depth of the lid, hinge to free edge, if you know it').fill(`${depth * 1.1} mm`);
+  await page.keyboard.press('Enter');
+  await expect(review).toContainText('less than the');
+  await page.getByLabel('Depth of the lid, hinge to free edge, if you know it').fill(`${depth} mm`);
+  await page.keyboard.press('Enter');
+  await expect(review).toContainText('It agrees with the');
+  await page.getByRole('button', { name: 'Make the job of it' }).click();
   await expect(page.locator('.wizard')).toHaveCount(0);
   const findings = await bench.findings();
   for (const id of ['base-joint', 'lid-joint', 'hand-opening', 'hand-closing'])
@@ -142,6 +156,12 @@ test(
     await page.mouse.click(...pictureToScreen(map, SCALE[1]));
     await expect(ask(bench)).toHaveText(CLICKS[3]![0]);
     for (const i of [3, 4, 5]) await click(i);
+    // the free edge lies nowhere near the hinge
+    await steps.filter({ hasText: 'Free edge' }).getByRole('button', { name: 'Redo' }).click();
+    await click(0);
+    await expect(page.locator('.wizard [role=alert]')).toContainText('can’t lie on the hinge');
+    await click(1);
+    await page.getByRole('button', { name: 'Make the job of it' }).click();
     await expect(page.locator('.wizard')).toHaveCount(0);
     await bench.findings();
     const job = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[] };

@@ -109,6 +109,28 @@ test('pulls at five angles, typed by keyboard alone, correct the panel; undo tak
   expect(await bench.findings()).toEqual(before);
 });
 
+test('a mass that is added later leaves what was weighed before where it was @deep', async ({ bench }) => {
+  const { page } = bench;
+  await bench.stage('Weigh');
+  await goTo(page, 'Pull at the grip', 'pulls.new.0');
+  for (const angle of ANGLES) await typeRow(page, [String(angle), pullKg(real, angle).toFixed(2)]);
+  const weighed = page.getByRole('table', { name: 'What was weighed: Hatch panel' });
+  await expect(weighed).toBeVisible();
+  const words = await weighed.innerText();
+  const panel = async (): Promise<unknown> => {
+    await bench.button('Correct Hatch panel').press('Enter');
+    const job = await saved(bench);
+    await bench.undo.click();
+    const mass = job.masses.find((m) => m.id === 'panel')!;
+    return [mass.kg, job.points.find((p) => p.id === mass.at)!.at];
+  };
+  const before = await panel();
+  await bench.button('Add a mass').click();
+  expect((await saved(bench)).masses).toHaveLength(4);
+  expect(await weighed.innerText()).toBe(words);
+  expect(await panel()).toEqual(before);
+});
+
 test(
   'a blunder is named and can be left out; bad entries say why; a list is pasted whole or not at all',
   { tag: '@deep' },

@@ -3,7 +3,7 @@ import { addBracket, type EndName, freshId, resolveJob, setValue } from '../../.
 import { chooseBracket, showBracket } from '../../state/bracket-store';
 import { edit, presentJob } from '../../state/store';
 import { useBench } from '../../state/use-bench';
-import { giveMount } from '../give-mount';
+import { giveMount } from '../../state/mount-tool';
 
 /** A bracket to begin with at an end, by its strut and its fitting; the end gets a mount where it has none and the person asks for it. */
 function addOne(strutId: string, end: EndName, mount: boolean, ready = false): void {
@@ -25,11 +25,7 @@ function addOne(strutId: string, end: EndName, mount: boolean, ready = false): v
   if (!added) return;
   chooseBracket(id);
   showBracket(true);
-  if (mount)
-    giveMount(
-      presentJob().struts.findIndex((s) => s.id === strutId),
-      end,
-    );
+  if (mount) giveMount(strutId, end);
 }
 
 /** A button for each end of a strut that no bracket holds yet. */
@@ -60,7 +56,8 @@ export function AddBracket(): React.JSX.Element {
             </button>
             {bare && (
               <span className="hint">
-                That end stands on no mount: it gets one, flat under the stud. Turn it in Joints.
+                That end stands on no mount: it gets one, on the surface under its ball where there is one, else flat
+                under the stud. Another is clicked in Joints.
               </span>
             )}
           </div>

@@ -8,7 +8,7 @@ import { showCase } from '../../state/session';
 import { edit, setAngle } from '../../state/store';
 import { useTold } from '../../state/told';
 import { Part } from '../../ui/fields';
-import { giveMount } from '../give-mount';
+import { giveMount } from '../../state/mount-tool';
 
 const SENSE: Record<LoadSample['sense'], string> = {
   extending: 'the strut extending',
@@ -200,7 +200,7 @@ function Unknown(props: { id: string; why: string; advice: string; outcome: Work
         <strong>? Not known</strong>: {props.why}. {props.advice}
       </p>
       {bare && (
-        <button type="button" className="strong" onClick={() => giveMount(strut, bracket.end)}>
+        <button type="button" className="strong" onClick={() => giveMount(bracket.strut, bracket.end)}>
           Give the {bracket.end} end a mount
         </button>
       )}

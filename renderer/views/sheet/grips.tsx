@@ -5,13 +5,14 @@ import { Rect } from 'react-konva/lib/ReactKonvaCore';
 import { type EndName, turnMount } from '../../../core/job';
 import { mmToPixel, photoPlace } from '../../../core/photo';
 import { type Vec3, cos, rad, sin } from '../../../core/space';
-import { nextStep, traceUnderlay } from '../../../core/start';
+import { traceUnderlay } from '../../../core/start';
 import { clickWizard } from '../../photo/wizard';
-import { finishWizard, setWizard } from '../../state/photo-actions';
+import { setWizard } from '../../state/photo-actions';
 import { clickPhotoTool } from '../../state/photo-tools';
 import { pickForRelation } from '../../state/relations';
 import { select, setSheet } from '../../state/session';
 import { bench, cancelDrag, finishDrag, moveDrag, sayMoved, startDrag } from '../../state/store';
+import { clickSurface, picksSurface } from '../../state/mount-tool';
 import { clickZone, zoneTool } from '../../state/zone-tool';
 import { type Gesture, dragged } from './dragging';
 import { REACH_PX, type Handle as HandleOf, type Spot, handlesOf, leadOf, reachPx } from './handles';
@@ -39,15 +40,14 @@ const cursor =
 function clickPaper({ look, plane, projection }: View, x: number, y: number): void {
   const { state } = look;
   const mm = look.paperMm(x, y);
-  if (zoneTool.getState().draft) clickZone(plane, mm);
+  if (picksSurface()) clickSurface(plane, mm);
+  else if (zoneTool.getState().draft) clickZone(plane, mm);
   else if (state.wizard) {
     if (plane !== 'side') return;
     const px = mmToPixel(traceUnderlay(state.wizard), mm);
     const { widthPx, heightPx } = state.wizard.photo;
     if (px[0] < 0 || px[1] < 0 || px[0] > widthPx || px[1] > heightPx) return;
-    const next = clickWizard(state.wizard, px);
-    setWizard(next);
-    if (nextStep(next) === null) void finishWizard(next);
+    setWizard(clickWizard(state.wizard, px));
   } else if (state.tool) {
     const photo = state.resolved.photos.find((p) => p.id === state.tool!.photoId);
     const px = photo?.view === plane ? photoPlace(photo, projection.rightSign).toPx(mm) : null;

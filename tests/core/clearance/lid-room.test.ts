@@ -2,8 +2,10 @@
 import { expect, it } from 'vitest';
 import { type RoomBody, roomOf, shapePieces } from '../../../core/clearance';
 import { type Draw, seeded } from '../../../core/find/random';
+import { movePoint, setPointCoordinate } from '../../../core/job';
 import { convexPieces } from '../../../core/solid';
 import { type Vec3, add, cross, dot, norm, rotateVec, scale, sub, toRad, unit } from '../../../core/space';
+import { lidOfSizes } from '../../../core/start';
 import type { Axis } from '../../../core/travel';
 import { DEEP, runs } from '../../support/tier';
 
@@ -183,4 +185,21 @@ it('gives gaps within 0.2 mm and the first touch within 0.1°, against sampled s
     if (room.clearDeg < openDeg) expect(Math.abs(gap(room.clearDeg) - 3), where).toBeLessThan(0.2);
   }
   if (DEEP) expect(Math.min(touched, cleared)).toBeGreaterThan(count / 20);
+});
+
+it('the body of a mass goes along with its point, dragged or typed', () => {
+  const boxed = {
+    centre: [-300, 0, 60] as [number, number, number],
+    sizeMm: [200, 200, 100] as [number, number, number],
+  };
+  const lid = lidOfSizes({
+    ...{ widthMm: 800, depthMm: 600, layers: [{ name: 'ply', thicknessMm: 20, densityKgM3: 700 }] },
+    things: [{ name: 'Crate', kg: 5, outMm: 300, overMm: 40 }],
+  });
+  const job = { ...lid, masses: lid.masses.map((m) => (m.id === 'thing1' ? { ...m, body: { box: boxed } } : m)) };
+  const body = (now: typeof lid): unknown => now.masses.find((m) => m.id === 'thing1')!.body!.box!.centre;
+  const [x, y, z] = lid.points.find((p) => p.id === 'cg-thing1')!.at as [number, number, number];
+  expect(body(movePoint(job, { id: 'cg-thing1', at: [x + 10, y - 20, z] }))).toEqual([-290, -20, 60]);
+  expect(body(setPointCoordinate(job, { id: 'cg-thing1', component: 2, value: z + 5 }))).toEqual([-300, 0, 65]);
+  expect(body(movePoint(job, { id: 'grip', at: [0, 0, 0] }))).toEqual([-300, 0, 60]);
 });

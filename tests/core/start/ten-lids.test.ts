@@ -80,8 +80,7 @@ describe.each(Object.entries(LIDS))('%s', (name, { texts, layers, things = [] })
       Math.min(...at.filter((v) => Math.abs(v) > 1e-12).map(Math.abs)),
     ];
     expect(Math.abs(out - depth / 2)).toBeLessThan(1e-9 * depth);
-    // points are kept to a thousandth of a millimetre
-    expect(Math.abs(over - moment / kg)).toBeLessThan(5.01e-4);
+    expect(Math.abs(over - moment / kg)).toBeLessThan(1e-9);
     things.forEach(([thingKg, outMm, overMm, leftMm], i) => {
       const mass = job.masses.find((m) => m.id === `thing${i + 1}`)!;
       const where = job.points.find((p) => p.id === mass.at)!.at;

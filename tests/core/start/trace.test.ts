@@ -8,9 +8,13 @@ import {
   TRACE_STEPS,
   type Trace,
   answerStep,
+  clickIssue,
+  depthOff,
   jobFromTrace,
   nextStep,
+  scaleByDepth,
   startTrace,
+  tracedDepth,
   traceUnderlay,
   turnTrace,
 } from '../../../core/start';
@@ -44,6 +48,20 @@ describe('tracing a lid from a photo', () => {
     }
     expect(asked).toEqual([...TRACE_STEPS]);
     expect(jobFromTrace(w)).not.toBeNull();
+  });
+
+  it('a known depth is held against the trace, and scales the photo', () => {
+    const t = { ...traced(), depthMm: 700 };
+    const mm = tracedDepth(t)!;
+    expect(mm).toBeCloseTo(
+      (Math.hypot(1188.7 - 491, 481.8 - 474.4) * 500) / Math.hypot(1127 - 655.6, 888.2 - 883.3),
+      6,
+    );
+    expect(depthOff(t)).toBeCloseTo(mm / 700 - 1, 9);
+    expect(tracedDepth(scaleByDepth(t))).toBeCloseTo(700, 6);
+    expect(depthOff(traced())).toBeNull();
+    expect(clickIssue(t, 'edge', [491 + 40, 474.4])).toContain('can’t lie on the hinge');
+    expect(clickIssue(t, 'edge', [491 + 50, 474.4])).toBeNull();
   });
 
   it('the job stands in mm from the hinge: sums by hand', () => {

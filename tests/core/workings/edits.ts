@@ -251,6 +251,14 @@ export const EDITS: Readonly<Record<string, Edit>> = {
   setObservation: (job, d) =>
     F.setObservation(job, { id: d.pick(job.observations).id, patch: { name: `reading ${d.below(99)}` } }),
   removeObservation: (job, d) => F.removeObservation(job, d.pick(job.observations)),
+  setPointCoordinate: (job, d) =>
+    E.setPointCoordinate(job, { id: d.pick(job.points).id, component: d.below(3) as 0 | 1 | 2, value: d.vec(500)[0] }),
+  standOnSurface: (job, d) => E.standOnSurface(job, { strut: d.pick(job.struts).id, end: d.end(), normal: d.vec(1) }),
+  setMountAxis: (job, d) => {
+    const key = d.yes() ? 'normal' : 'reference';
+    const strut = d.pick(job.struts.filter((s) => s.ends.lid.mount)).id;
+    return E.setMountAxis(job, { strut, end: 'lid', key, component: d.below(3) as 0 | 1 | 2, value: d.below(3) - 1 });
+  },
   setKnown: (job, d) => F.setKnown(job, { what: d.pick([...KNOWN_KINDS]), on: d.yes(), sigmaMm: 1 + d.below(4) }),
   useObservation: (job, d) => F.useObservation(job, { id: d.pick(job.observations).id, use: d.yes() }),
   addRelation: (job, d) =>

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { TRACE_STEPS, nextStep, stepDone } from '../../../core/start';
 import {
   type Wizard,
+  backWizard,
   clickWizard,
   redoStep,
   setWizardLength,
@@ -57,6 +58,24 @@ describe('the tracing as the page steps through it', () => {
         else expect(value(again, other)).toEqual(value(whole, other));
       }
     }
+  });
+
+  it('the last mark is taken back, as often as there are marks; after the last there is nothing to ask', () => {
+    const whole = traced();
+    expect(whole.step).toBeNull();
+    expect(clickWizard(whole, [1, 1])).toBe(whole);
+    let w = backWizard(whole);
+    expect([w.step, w.marks.mass]).toEqual(['mass', undefined]);
+    for (let k = 0; k < 20; k++) w = backWizard(w);
+    expect(w).toEqual(startWizard(photo));
+  });
+
+  it('a free edge on the hinge is no answer, and why is said', () => {
+    const edge = redoStep(traced(), 'edge');
+    const refused = clickWizard(edge, [500, 480]);
+    expect(refused.refusal).toContain('can’t lie on the hinge');
+    expect(refused.marks.edge).toEqual(edge.marks.edge);
+    expect(clickWizard(refused, [1100, 480]).refusal).toBeNull();
   });
 
   it('a step redone in the middle goes on with the first that lacks its answer', () => {
