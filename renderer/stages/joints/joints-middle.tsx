@@ -3,6 +3,7 @@ import { attempt } from '../../../core/error';
 import type { Host } from '../../host/host';
 import { type EndName, turnMount } from '../../../core/job';
 import { useTold } from '../../state/told';
+import { useMountTool } from '../../state/mount-tool';
 import { useMade } from '../../state/use-bench';
 import { Segment, StageHead } from '../../ui/stage-head';
 import { SheetViews } from '../../views/sheet-views';
@@ -57,7 +58,10 @@ function Turning({ index, end }: { index: number; end: EndName }): React.JSX.Ele
 export function JointsMiddle({ host }: { host: Host }): React.JSX.Element {
   const [pose, setPose] = useState<Pose>('worst');
   const [index, setIndex] = useState(0);
-  const [onLid, setOnLid] = useState(false);
+  const [chosen, setOnLid] = useState(false);
+  // a surface is clicked in a view
+  const picking = useMountTool((wanted) => wanted !== null);
+  const onLid = chosen || picking;
   const struts = useMade((s) => s.resolved.struts.map(({ name }, i) => [i, name ?? `Strut ${i + 1}`] as const));
   const joints = { base: useJoint(index, 'base'), lid: useJoint(index, 'lid') };
   const used = (end: EndName): number => (joints[end] ? joints[end].worstDeg / joints[end].rangeDeg : -1);
