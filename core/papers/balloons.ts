@@ -71,6 +71,9 @@ function settle(targets: readonly BalloonTarget[], shape: Box, room: Box, off: n
   return held;
 }
 
+const dotCorners = (at: Point, from: number): Point[] =>
+  [0, 1, 2, 3].map((i) => onCircle(at, DOT_MM, rad(from + (i * Math.PI) / 2)));
+
 /**
  * Balloons for these targets in two columns beside a shape, inside the room; leaders end in a dot, cross neither each other nor a balloon. Null where there
  * is no room. Paper mm. Source: ISO 6433 practice.
@@ -88,7 +91,8 @@ export function balloons(targets: readonly BalloonTarget[], shape: Box, room: Bo
         slot[1] + ((at[1] - slot[1]) * k) / long,
       ];
       return [
-        { kind: 'area', points: Array.from({ length: 12 }, (_, i) => onCircle(at, DOT_MM, rad((i * Math.PI) / 6))) },
+        // three squares make the dot: an area of four corners is one that every DXF reader fills
+        ...[0, 1, 2].map((turn): Mark => ({ kind: 'area', points: dotCorners(at, turn * (Math.PI / 6)) })),
         lineMark('narrow', at, rim(RADIUS_MM)),
         circleMark('narrow', slot, RADIUS_MM),
         textAt([slot[0], slot[1] - TEXT_MM / 2], String(no), no > 99 ? TEXT_MM * 0.7 : TEXT_MM, 'middle'),

@@ -2,6 +2,7 @@ import { circleMark, lineMark, type LineRole, type Mark, type Point, polygonMark
 import { KNOWN_KINDS, type ResolvedJob } from '../job';
 import { type Vec3, cross, dot, unit } from '../space';
 import { KNOWN, isKnown, planSurvey } from '../survey';
+import { revisedNumber } from './numbers';
 import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
@@ -169,7 +170,7 @@ export function surveySketch(job: ResolvedJob, options: SheetOptions): Sheet[] {
   const flow = new Flow({
     title: job.title === '' ? 'Lid and strut' : job.title,
     documentType: 'Measuring sketch',
-    number: papers.number ? `${papers.number}-M` : '',
+    number: revisedNumber(job, 'M'),
     date: options.date,
     creator: papers.creator ?? '',
   });

@@ -114,6 +114,11 @@ function rows(info: DrawingInfo, part: PartInfo, format: PaperFormat): { heightM
 export const titleBlockHeightMm = (format: PaperFormat): number =>
   NUMBER_ROW_MM[format.name] + 2 * TALL_ROW_MM + ROW_MM;
 
+const lowest = (text: string, sizeMm: number): number =>
+  Math.min(...textBox(textAt([0, 0], text, sizeMm)).map((p) => p[1]));
+const highest = (text: string, sizeMm: number): number =>
+  Math.max(...textBox(textAt([0, 0], text, sizeMm)).map((p) => p[1]));
+
 /**
  * Title block in the lower right corner of the frame, 180 mm wide. Source: ISO 7200. Throws a LidwrightError naming the
  * field when a text does not fit.
@@ -130,10 +135,18 @@ export function titleBlock(info: DrawingInfo, part: PartInfo, format: PaperForma
       marks.push(textAt([x + PAD_MM, top - PAD_MM - LABEL_MM], label, LABEL_MM));
       if (value.trim() !== '') {
         const room = heightMm - PAD_MM - LABEL_MM - UNDER_LABEL_MM - FOOT_MM;
-        const { sizeMm, lines } = fitText(value, key, mostMm, widthMm - 2 * PAD_MM, room);
-        // large letters with tails reach further down than the foot leaves
-        const tail = Math.max(...lines.map((text) => -textBox(textAt([0, 0], text, sizeMm))[0][1]));
-        const foot = Math.max(FOOT_MM, tail + TAIL_CLEAR * sizeMm);
+        const under = top - PAD_MM - LABEL_MM + lowest(label, LABEL_MM);
+        const set = (most: number) => {
+          const { sizeMm, lines } = fitText(value, key, most, widthMm - 2 * PAD_MM, room);
+          // large letters with tails reach further down than the foot leaves
+          const tail = Math.max(...lines.map((text) => -lowest(text, sizeMm)));
+          const foot = Math.max(FOOT_MM, tail + TAIL_CLEAR * sizeMm);
+          const high = bottom + foot + (lines.length - 1) * sizeMm * 1.5 + highest(lines[0]!, sizeMm);
+          return { sizeMm, lines, foot, clear: high <= under };
+        };
+        // such letters may then reach the label: the next smaller lettering
+        const large = set(mostMm);
+        const { sizeMm, lines, foot } = large.clear ? large : set(large.sizeMm * 0.9);
         lines.forEach((text, i) => {
           const up = (lines.length - 1 - i) * sizeMm * 1.5;
           marks.push(textAt([x + PAD_MM, bottom + foot + up], text, sizeMm));
