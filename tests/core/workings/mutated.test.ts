@@ -7,7 +7,7 @@ import { type Job, VERSION, readJob, writeJob } from '../../../core/job';
 import { toResult } from '../../../core/result';
 import { type Workings, workingsOf } from '../../../core/workings';
 import { exampleFiles, fileText, goldenFiles, secondGoldenFiles } from '../../support/files';
-import { processorSeconds, runs } from '../../support/tier';
+import { DEEP, processorSeconds, runs } from '../../support/tier';
 
 type Tree = { [key: string]: unknown } | unknown[];
 const TEXTS = [...exampleFiles(), ...goldenFiles(), ...secondGoldenFiles()].map(fileText);
@@ -84,9 +84,12 @@ function outcome(text: string, reach: (w: Workings) => unknown): 'refused' | 'wo
     }
     return 'refused';
   } finally {
-    expect(processorSeconds() - from, 'seconds of processor time').toBeLessThan(2);
+    expect(processorSeconds() - from, 'seconds of processor time').toBeLessThan(MOST_S);
   }
 }
+
+/** The demand, for a quiet machine; beside other work the same sums take up to three times the processor's time. */
+const MOST_S = DEEP ? 2 : 8;
 
 describe('jobs with something wrong in them', () => {
   const KERNEL = runs(100_000, 400);
