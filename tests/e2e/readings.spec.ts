@@ -175,10 +175,10 @@ test('a blunder is named, switched off, and the points’ ± fall; then the poin
   const row = page.locator('[data-verdict=suspicious]').first();
   await expect(row).toContainText('in doubt');
   const before = await gives(page, 's1-lid');
-  await doubted.getByRole('button', { name: /^Measure it again/ }).click();
+  await doubted.getByRole('button', { name: /^Measure it again: the tape/ }).click();
   await expect(page.locator('.editing [data-cell=value]')).toBeFocused();
   await page.keyboard.press('Escape');
-  await doubted.getByRole('button', { name: /^Switch it off/ }).click();
+  await doubted.getByRole('button', { name: /^Switch it off: the tape/ }).click();
   await expect(doubted).toHaveCount(0);
   await expect(sum).toContainText('chance alone would do that');
   const after = await gives(page, 's1-lid');

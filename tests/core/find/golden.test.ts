@@ -2,7 +2,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import path from 'node:path';
 import { expect, it } from 'vitest';
-import { sample } from '../../support/tier';
+import { DEEP, sample } from '../../support/tier';
 import { applyPlace, fieldOf, holds, judged, search, siteOf, type Place } from '../../../core/find';
 import { type Job, readJob } from '../../../core/job';
 import { METRIC } from '../../../core/quantity';
@@ -92,7 +92,7 @@ it.each(sample(none))('%s: says that nothing works, and what is nearest', (name)
   expect(found.nearest!.refused.length).toBeGreaterThan(0);
 });
 
-it('gives the same answer twice', () => {
+it.runIf(DEEP)('gives the same answer twice', () => {
   const job = readJob(textOf('plant-00008.lidjob'));
   const once = search(fieldOf(job))!;
   expect(search(fieldOf(job))!.places.map(({ base, lid }) => [base, lid])).toEqual(
