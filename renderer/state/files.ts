@@ -196,7 +196,8 @@ export async function saveFile(as = false): Promise<void> {
   if (isHolding() && !(await entered('Not saved'))) return;
   const { history, file } = bench.getState();
   if (file.draftId === '') return notify('There is no job open to save. Begin one, or open one.', 'bad');
-  await inTurn(() => attempt(() => save(history.present, file, as)));
+  // what a drag has moved and not laid down is no edit yet: saved, it would make the edit before it look saved, too
+  await inTurn(() => attempt(() => save(history.mark ?? history.present, file, as)));
 }
 
 async function save(asked: Job, begun: FileState, as: boolean): Promise<void> {

@@ -101,6 +101,16 @@ describe('file work in one queue, bound to its document', () => {
     expect(state().file.token).toBe('C');
   });
 
+  it('a save in the middle of a drag writes what was there before it, and calls the drag not saved', async () => {
+    setTitle('before');
+    startDrag({ kind: 'point', pointId: 's1-lid', plane: 'side', from: [0, 0, 0] });
+    moveDrag((job) => ({ ...job, title: 'on the way' }));
+    await saveFile();
+    expect([onDisk('A'), isUnsaved(state())]).toEqual(['before', true]);
+    cancelDrag();
+    expect(isUnsaved(state())).toBe(false);
+  });
+
   it('what is edited while a save goes on is not called saved, and is kept', async () => {
     const slow = held();
     host.gate = (what) => (what === 'write' ? slow.promise : Promise.resolve());
