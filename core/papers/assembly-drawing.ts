@@ -31,7 +31,7 @@ import { figure } from './report-tables';
 import { type DrawingScale, drawingScales, scaleText } from './scales';
 import { textAt } from './text';
 import { NOTHING_MADE, titleBlock } from './title-block';
-import { drawingNumber, revisedNumber } from './numbers';
+import { drawingInfo, revisedNumber } from './numbers';
 
 const TITLE_MM = 3.5;
 const TITLE_ROW_MM = 9;
@@ -180,7 +180,6 @@ const END_SCALES = drawingScales.filter((s) => s.paper <= 5 && s.real <= 20);
 export function assemblyDrawing(outcome: Pick<Workings, 'job' | 'frame'>, options: SheetOptions): Sheet[] {
   const { job, frame } = outcome;
   const papers = job.papers ?? {};
-  const { creator = '', approver = '', owner = '' } = papers;
   const format = formatOf(options.paper ?? papers.paper ?? 'A4');
   const parts = assemblyParts(job);
   const shown = new Set<number>();
@@ -189,13 +188,7 @@ export function assemblyDrawing(outcome: Pick<Workings, 'job' | 'frame'>, option
     return i < 0 ? null : i + 1;
   };
   const scene = layoutScene(outcome);
-  const info = {
-    title: (job.title === '' ? 'Lid and strut' : job.title).slice(0, 100),
-    number: drawingNumber(job, 'A'),
-    ...{ creator, approver, owner },
-    ...(papers.revision === undefined ? {} : { revision: papers.revision }),
-    date: options.date,
-  };
+  const info = drawingInfo(job, 'A', options.date);
   const sheets: Laid[] = [];
   const fit = (figures: readonly Figure[], scales: readonly DrawingScale[], notes: readonly string[]): Laid | null =>
     areas(format, notes)

@@ -10,7 +10,7 @@ import { endPlace } from './end-place';
 import { figure, strutTitle } from './report-tables';
 import { spreadOut } from './running';
 import { textAt } from './text';
-import { revisedNumber } from './numbers';
+import { jobTitle, slimHeadOf } from './numbers';
 
 /** Least width of the lath, what it reaches past its last mark and its hole, mm; a nail or an awl goes through the hole. */
 const LEAST_WIDE_MM = 20;
@@ -142,11 +142,8 @@ export function battenSheets(outcome: Pick<Workings, 'job' | 'frame'>, strut: St
       ],
     },
     {
-      title: `${name}: ${job.title === '' ? 'Lid and strut' : job.title}`,
-      documentType: 'Try-on batten',
-      number: revisedNumber(job, `${strut.id}-B`),
-      date: options.date,
-      creator: papers.creator ?? '',
+      ...slimHeadOf(job, `${strut.id}-B`, 'Try-on batten', options.date),
+      title: `${name}: ${jobTitle(job)}`,
     },
     options.paper ?? papers.paper ?? 'A4',
     { upright: true, beside },

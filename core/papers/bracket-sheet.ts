@@ -5,7 +5,7 @@ import { countedThroatMm, fasteningOf } from './fastening';
 import type { PaperName } from './formats';
 import { type Hand, handsOf, handWords } from './hands';
 import type { Projection } from './projection-symbol';
-import { drawingNumber } from './numbers';
+import { drawingInfo } from './numbers';
 
 /** What the caller decides over the job's own papers section; the date always comes from outside. */
 export interface SheetOptions {
@@ -17,16 +17,12 @@ export interface SheetOptions {
 
 function sheetOfHand(job: ResolvedJob, bracket: Bracket, hand: Hand, options: SheetOptions): Sheet {
   const papers = job.papers ?? {};
-  const { creator = '', approver = '', owner = '', revision } = papers;
   const hands = handsOf(job, bracket);
   const { spec } = hand;
   const tail = hand.id === '' ? '' : `-${hand.id}`;
   const info = {
+    ...drawingInfo(job, `${bracket.id}${tail}`, options.date),
     title: hands.length > 1 ? `${spec.name}, ${hand.side}` : spec.name,
-    number: drawingNumber(job, `${bracket.id}${tail}`),
-    ...{ creator, approver, owner },
-    ...(revision === undefined ? {} : { revision }),
-    date: options.date,
     notes: job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)],
   };
   const counted = countedThroatMm(bracket);

@@ -5,7 +5,7 @@ import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
 import { figure } from './report-tables';
-import { revisedNumber } from './numbers';
+import { slimHeadOf } from './numbers';
 
 const STEPS: readonly string[] = [
   'Open the lid by hand and set a prop that carries it alone, with everything on it that counts as load. Try the prop: it must not slip.',
@@ -33,14 +33,7 @@ const value = (item: PlanItem): string =>
  */
 export function fitUpChecklist(outcome: Workings, options: SheetOptions): Sheet[] {
   const { job } = outcome;
-  const papers = job.papers ?? {};
-  const flow = new Flow({
-    title: job.title === '' ? 'Lid and strut' : job.title,
-    documentType: 'Fit-up checklist',
-    number: revisedNumber(job, 'F'),
-    date: options.date,
-    creator: papers.creator ?? '',
-  });
+  const flow = new Flow(slimHeadOf(job, 'F', 'Fit-up checklist', options.date));
   flow.heading('Before you begin');
   flow.text(CAUTIONS, { numbered: true });
   flow.heading('Steps, in this order', 40);

@@ -3,7 +3,7 @@ import type { ResolvedJob } from '../job';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
 import { formatOf } from './formats';
-import { revisedNumber } from './numbers';
+import { slimHeadOf } from './numbers';
 import type { SheetOptions } from './bracket-sheet';
 
 /** One paper of a set: what it is, its pages, and the files it is written as. */
@@ -21,13 +21,7 @@ export function indexSheets(
   options: Pick<SheetOptions, 'date' | 'paper'>,
 ): Sheet[] {
   const flow = new Flow(
-    {
-      title: job.title === '' ? 'Lid and strut' : job.title,
-      documentType: 'Index of the set',
-      number: revisedNumber(job, 'I'),
-      date: options.date,
-      creator: job.papers?.creator ?? '',
-    },
+    slimHeadOf(job, 'I', 'Index of the set', options.date),
     formatOf(options.paper ?? job.papers?.paper ?? 'A4'),
   );
   flow.table(

@@ -30,7 +30,7 @@ import { runningDimensions, type RunningEntry } from './running';
 import { scaleText } from './scales';
 import { NOTHING_MADE, titleBlock } from './title-block';
 import { textAt } from './text';
-import { drawingNumber, revisedNumber } from './numbers';
+import { drawingInfo, revisedNumber } from './numbers';
 
 export interface LayoutOptions extends SheetOptions {
   /** All lengths run from here; the base frame's origin without it. */
@@ -187,17 +187,10 @@ function laidOut(scene: LayoutScene, format: PaperFormat, options: LayoutOptions
 export function layoutDrawing(outcome: Pick<Workings, 'job' | 'frame'>, options: LayoutOptions): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
-  const { creator = '', approver = '', owner = '' } = papers;
   const format = formatOf(options.paper ?? papers.paper ?? 'A4');
   const datumName = options.datum?.name ?? 'origin of the base frame';
   const scene = layoutScene(outcome, options.datum);
-  const info = {
-    title: (job.title === '' ? 'Lid and strut' : job.title).slice(0, 100),
-    number: drawingNumber(job, 'L'),
-    ...{ creator, approver, owner },
-    ...(papers.revision === undefined ? {} : { revision: papers.revision }),
-    date: options.date,
-  };
+  const info = drawingInfo(job, 'L', options.date);
   const projection = options.projection ?? papers.projection ?? 'first';
   const laid = laidOut(scene, format, { ...options, projection }, datumName);
   const flow = new Flow({ ...info, number: revisedNumber(job, 'L'), documentType: 'Layout drawing' }, format);

@@ -22,7 +22,7 @@ import { TextPlacer } from './place-text';
 import { figure } from './report-tables';
 import type { TemplateHole, TemplateSpec } from './template-art';
 import { formatOf } from './formats';
-import { revisedNumber } from './numbers';
+import { revisedNumber, slimHeadOf } from './numbers';
 
 /** A straight line that a tape can be held to. */
 interface TapeLine {
@@ -266,13 +266,7 @@ export function placeSheets(
   const { job, frame } = outcome;
   const papers = job.papers ?? {};
   const paper = options.paper ?? papers.paper ?? 'A4';
-  const head = {
-    title: job.title === '' ? 'Lid and strut' : job.title,
-    documentType: 'Place sheet',
-    number: revisedNumber(job, `${strut.id}-P`),
-    date: options.date,
-    creator: papers.creator ?? '',
-  };
+  const head = slimHeadOf(job, `${strut.id}-P`, 'Place sheet', options.date);
   const flow = new Flow(head, formatOf(paper));
   const pages: Sheet[] = [];
   flow.text([

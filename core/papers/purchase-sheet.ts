@@ -14,7 +14,7 @@ import { STRUT_VIEW_HEIGHT_MM, strutView } from './strut-view';
 import { type TableColumn, tablePart } from './table';
 import { textAt } from './text';
 import { NOTHING_MADE, titleBlock, titleBlockHeightMm } from './title-block';
-import { drawingNumber } from './numbers';
+import { drawingInfo } from './numbers';
 
 const newtons = (n: number): string => `${formatNumber(Math.round(n), 0)} N`;
 const mm = (n: number): string => `${formatNumber(n, 1)} mm`;
@@ -184,11 +184,13 @@ export function purchaseSheet(
   y -= notes.heightMm;
   if (y < space.bottom + titleBlockHeightMm(format) + 1)
     return fail('the purchase sheet does not fit on A4', ['title'], 'Shorten the names of fittings and struts.');
-  const { revision, creator = '', approver = '', owner = '', projection = 'first' } = job.papers ?? {};
-  const info = { number: drawingNumber(job, strut.id), creator, approver, owner };
-  const part = { documentType: 'Purchase sheet', ...NOTHING_MADE, scale: 'none', projection };
-  parts.push(
-    titleBlock({ title, ...info, ...(revision === undefined ? {} : { revision }), date: options.date }, part, format),
-  );
+  const info = { ...drawingInfo(job, strut.id, options.date), title };
+  const part = {
+    documentType: 'Purchase sheet',
+    ...NOTHING_MADE,
+    scale: 'none',
+    projection: job.papers?.projection ?? ('first' as const),
+  };
+  parts.push(titleBlock(info, part, format));
   return sheetOf(format, { number: info.number, title }, parts);
 }

@@ -10,7 +10,7 @@ import { paperFormats } from './formats';
 import { firstPage } from './report-first';
 import { reportCharts } from './report-charts';
 import { figure, inputTables, strutTitle } from './report-tables';
-import { revisedNumber } from './numbers';
+import { slimHeadOf } from './numbers';
 
 /** One check of a bracket's strength, as the report prints it. */
 export interface StrengthRow {
@@ -212,16 +212,7 @@ function strength(
 export function report(outcome: Workings, options: ReportOptions): Sheet[] {
   const { job } = outcome;
   const papers = job.papers ?? {};
-  const flow = new Flow(
-    {
-      title: job.title === '' ? 'Lid and strut' : job.title,
-      documentType: 'Report',
-      number: revisedNumber(job, 'R'),
-      date: options.date,
-      creator: papers.creator ?? '',
-    },
-    paperFormats.A4,
-  );
+  const flow = new Flow(slimHeadOf(job, 'R', 'Report', options.date), paperFormats.A4);
   firstPage(flow, outcome);
   findings(flow, outcome);
   results(flow, outcome);

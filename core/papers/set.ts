@@ -26,7 +26,7 @@ import { strengthPart } from './report-strength';
 import { shoppingList, shoppingTable } from './shopping-list';
 import type { TemplateSpec } from './template-art';
 import { wedgeDrawing } from './wedge-drawing';
-import { drawingNumber, revisedNumber } from './numbers';
+import { drawingInfo, revisedNumber, slimHeadOf } from './numbers';
 
 export interface PaperOptions extends SheetOptions {
   /** Name and version of the program, for the report. */
@@ -52,11 +52,8 @@ export function templateSheets(job: ResolvedJob, template: TemplateSpec, id: str
   return drillTemplate(
     template,
     {
+      ...slimHeadOf(job, `${id}-T`, 'Drill template', options.date),
       title: forJob(job, template.name),
-      documentType: 'Drill template',
-      number: revisedNumber(job, `${id}-T`),
-      date: options.date,
-      creator: job.papers?.creator ?? '',
     },
     options.paper ?? job.papers?.paper ?? 'A4',
   );
@@ -68,13 +65,8 @@ export function wedgeSheet(job: ResolvedJob, wedge: WedgeSpec, options: SheetOpt
   return wedgeDrawing(
     wedge,
     {
+      ...drawingInfo(job, wedge.id, options.date),
       title: wedge.name,
-      number: drawingNumber(job, wedge.id),
-      creator: papers.creator ?? '',
-      approver: papers.approver ?? '',
-      owner: papers.owner ?? '',
-      date: options.date,
-      ...(papers.revision === undefined ? {} : { revision: papers.revision }),
       notes: [
         'Which way the thick end points, and how high the ball then stands: see the place sheet.',
         ...(job.title === '' ? [] : [`For: ${job.title}`.slice(0, 120)]),

@@ -5,7 +5,7 @@ import type { Sheet } from '../drawing';
 import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { shoppingRows } from './parts';
-import { revisedNumber } from './numbers';
+import { slimHeadOf } from './numbers';
 
 /** The list as a table to be written as separated values, its heading first. */
 export const shoppingTable = (job: ResolvedJob): string[][] => [
@@ -17,13 +17,7 @@ export const shoppingTable = (job: ResolvedJob): string[][] => [
 export function shoppingList(job: ResolvedJob, options: SheetOptions & { readonly against?: string }): Sheet[] {
   const papers = job.papers ?? {};
   const flow = new Flow(
-    {
-      title: job.title === '' ? 'Lid and strut' : job.title,
-      documentType: 'Shopping list',
-      number: revisedNumber(job, 'S'),
-      date: options.date,
-      creator: papers.creator ?? '',
-    },
+    slimHeadOf(job, 'S', 'Shopping list', options.date),
     formatOf(options.paper ?? papers.paper ?? 'A4'),
   );
   if (options.against !== undefined)

@@ -2,7 +2,7 @@ import { circleMark, lineMark, type LineRole, type Mark, type Point, polygonMark
 import { KNOWN_KINDS, type ResolvedJob } from '../job';
 import { type Vec3, cross, dot, unit } from '../space';
 import { KNOWN, isKnown, planSurvey } from '../survey';
-import { revisedNumber } from './numbers';
+import { slimHeadOf } from './numbers';
 import type { SheetOptions } from './bracket-sheet';
 import { CAUTIONS } from './cautions';
 import { Flow } from './flow';
@@ -166,14 +166,7 @@ function picture(
  */
 export function surveySketch(job: ResolvedJob, options: SheetOptions): Sheet[] {
   const plan = planSurvey(job);
-  const papers = job.papers ?? {};
-  const flow = new Flow({
-    title: job.title === '' ? 'Lid and strut' : job.title,
-    documentType: 'Measuring sketch',
-    number: revisedNumber(job, 'M'),
-    date: options.date,
-    creator: papers.creator ?? '',
-  });
+  const flow = new Flow(slimHeadOf(job, 'M', 'Measuring sketch', options.date));
   const letter = new Map(plan.points.map((p, i) => [p.id, pointLetter(i)]));
   const name = new Map(plan.points.map((p) => [p.id, p.name]));
   const rows = [...plan.take, ...plan.checks].map((o, i): Row => ({
