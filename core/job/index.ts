@@ -17,5 +17,6 @@ export * from './proof-kinds';
 export { type ZonePlane, onPlane, zonePlane } from './zone-check';
 export { proofValue } from './proof-check';
 export * from './history';
+export { numberFrom, numbered } from './number';
 export { jobJsonSchema } from './json-schema';
 export * from './assumed';

@@ -21,3 +21,4 @@ export { type Paper, fileStems } from './paper';
 export * from './set';
 export * from './files';
 export { boxedLetters } from './letters';
+export { jobNumber } from './numbers';

@@ -50,13 +50,23 @@ export const onPaper = ({ axes, zero, scale }: ViewPlace, p: Vec3): Point => [
   zero[1] + p[axes.up] * scale,
 ];
 
-/** A polygon through these places, those that lie on one another taken once. */
+/** Nearer than this to one line a polygon is seen from its edge, paper mm: thinner than a stroke. */
+const EDGE_ON_MM = 0.2;
+
+/** A polygon through these places, those that lie on one another taken once; a line where it is seen from its edge, for dashes drawn there and back close up. */
 export const lidPolygon = (points: readonly Point[], role: LineRole): Mark[] => {
   const apart = points.filter((p, i) => {
     const before = points[(i + points.length - 1) % points.length]!;
     return points.length === 1 || Math.hypot(p[0] - before[0], p[1] - before[1]) > 1e-6;
   });
-  return apart.length < 2 ? [] : [polygonMark(role, apart)];
+  if (apart.length < 2) return [];
+  const off = (p: Point, q: Point): number => Math.hypot(q[0] - p[0], q[1] - p[1]);
+  const furthest = (from: Point): Point => apart.reduce((far, p) => (off(from, p) > off(from, far) ? p : far));
+  const a = furthest(apart[0]!);
+  const b = furthest(a);
+  const beside = (p: Point): number =>
+    Math.abs((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])) / off(a, b);
+  return apart.every((p) => beside(p) < EDGE_ON_MM) ? [lineMark(role, a, b)] : [polygonMark(role, apart)];
 };
 
 /** Tube and rod about the line between two pivots, so far as the projection leaves them a length. */

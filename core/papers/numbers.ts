@@ -1,32 +1,16 @@
-import type { ResolvedJob } from '../job';
+import { type ResolvedJob, numberFrom } from '../job';
 import type { SlimHead } from './slim-header';
 import type { DrawingInfo } from './title-block';
 
-/** Letters and digits that nobody takes for one another. */
-const SIGNS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ';
-
-/** Four signs of a text: FNV-1a, 32 bit, of its UTF-16 units. */
-function signsOf(text: string): string {
-  let hash = 0x811c9dc5;
-  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193) >>> 0;
-  return Array.from({ length: 4 }, (_, i) => SIGNS[(hash >>> (5 * i + 3)) & 31]!).join('');
-}
-
 /**
- * The number of a job: the one typed for its papers; else made from its title and the names of its parts, so that it stays while sizes change and
- * another job has another.
+ * The number of a job: the one given when it was begun, or typed; else made from its title and the names of its parts, so that
+ * it stays while sizes change.
  */
 export function jobNumber(job: ResolvedJob): string {
   const typed = job.papers?.number?.trim() ?? '';
   if (typed !== '') return typed;
   const names = [...job.points, ...job.struts, ...job.brackets].map((each) => `${each.id} ${each.name ?? ''}`);
-  const initials = job.title
-    .split(/[^\p{L}\p{N}]+/u)
-    .map((word) => word.charAt(0))
-    .join('')
-    .toUpperCase()
-    .slice(0, 3);
-  return `${initials || 'LID'}-${signsOf([job.title, ...names].join('\n'))}`;
+  return numberFrom(job.title, [job.title, ...names].join('\n'));
 }
 
 /** The number of one of a job's papers: the job's, then what tells it from the job's others. */

@@ -372,7 +372,7 @@ export const assemblyParts = (job: ResolvedJob): AssemblyPart[] =>
   job.struts.flatMap((strut) => {
     const { spec } = strut;
     const gasSpring: ShoppingRow = {
-      what: `Gas spring ${strut.name ?? strut.id}`,
+      what: `Gas spring: ${strut.name ?? strut.id}`,
       quantity: strut.quantity,
       order: `${mm(spec.extendedMm)} long, ${mm(spec.strokeMm)} stroke, rod ${mm(spec.rodMm)}, tube ${mm(spec.tubeMm)}, ${formatNumber(spec.forceN, 0)} N`,
       remark: 'as its purchase sheet says, all of it',

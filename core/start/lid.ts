@@ -1,4 +1,4 @@
-import type { Job, JobPhoto } from '../job';
+import { type Job, type JobPhoto, numbered } from '../job';
 import type { ViewMm } from '../photo';
 import { STANDARD_GRAVITY } from '../quantity';
 import { type Vec3, distance, rotatePoint, toRad } from '../space';
@@ -53,7 +53,7 @@ export function jobOfLid(seen: SeenLid): Job {
     on,
     at: [places[place][0], y, places[place][1]],
   });
-  return {
+  return numbered({
     format: 'lidwright-job',
     version: 1,
     title: seen.title,
@@ -92,5 +92,5 @@ export function jobOfLid(seen: SeenLid): Job {
     limits: { handOpenN: 150, handCloseN: 200, reserveMm: 5, holdOpenNm: 5 },
     photos: seen.photos,
     ...(seen.assumed && seen.assumed.length > 0 ? { assumed: [...seen.assumed] } : {}),
-  };
+  });
 }

@@ -1,6 +1,6 @@
 import { LidwrightError, type Issue } from '../error';
 import { applyPlace, fieldOf, search } from '../find';
-import { type Job, resolveJob, usualCases } from '../job';
+import { type Job, numbered, resolveJob, usualCases } from '../job';
 import { type Vec3, add, cross, scale, tan, toRad } from '../space';
 import { type Workings, workings } from '../workings';
 import { BALL_STUD, USUAL_GAS } from './strut';
@@ -329,7 +329,7 @@ export function lidOfSizes(sizes: LidSizes): Job {
     // to the side a level lid's weight hardly changes
     sideDeg: lie.startsWith('door') ? slopeDeg : 0,
   });
-  return { ...bare, loadCases, assumed: assumedOf(sizes, loadCases) };
+  return numbered({ ...bare, loadCases, assumed: assumedOf(sizes, loadCases) });
 }
 
 /** What nobody stated of a job from sizes, as `assumed` names it. */

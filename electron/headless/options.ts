@@ -5,6 +5,8 @@ import type { UsualOptions } from '../../core/job';
 import type { SizeTexts } from '../../core/start/sizes-text';
 import { PAPER_FORMATS, PAPER_KINDS, type PaperFormatName, type PaperKind } from '../../core/papers/kinds';
 
+const listed = (names: readonly string[]): string => names.join(', ');
+
 export const HELP = `Usage:
   lidwright check JOB.lidjob [--json]
       Checks the job in every load case and prints the findings, worst first.
@@ -13,10 +15,10 @@ export const HELP = `Usage:
   lidwright papers JOB.lidjob --out DIR [--only KINDS] [--format FORMATS] [--together | --zip]
                    [--date YYYY-MM-DD]
                    [--paper A4|A3] [--projection first|third]
-      Draws the job's papers into DIR: one PDF a paper, an SVG and a DXF a sheet, and an STL of a wedge.
-      --only         which papers, with commas between: bracket, cutting, template, place, batten, wedge, purchase, shopping,
-                     layout, assembly, report, checklist (all of them without it)
-      --format       pdf, svg, dxf, stl, 3mf, csv, with commas between (all of them without it; what is only read gets no DXF)
+      Draws the job's papers into DIR: one PDF a paper, an SVG and a DXF a sheet, solids of brackets and wedges as STL and 3MF.
+      --only         which papers, with commas between: ${listed(PAPER_KINDS.slice(0, 8))},
+                     ${listed(PAPER_KINDS.slice(8))} (all of them without it)
+      --format       ${listed(PAPER_FORMATS)}, with commas between (all of them without it; what is only read gets no DXF)
       --together     all of them in one PDF to print
       --zip          all files in one ZIP with an index page
       --date         the day on the papers (today without it)

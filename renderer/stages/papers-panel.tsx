@@ -1,7 +1,7 @@
 import { useId, useMemo } from 'react';
 import { describeIssue } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
-import { type LeftOut, type Paper, boundPapers, boxedLetters, sheetsOf } from '../../core/papers';
+import { type LeftOut, type Paper, boundPapers, boxedLetters, jobNumber, sheetsOf } from '../../core/papers';
 import { choosePaper } from '../state/session';
 import { notify } from '../state/store';
 import { useTold } from '../state/told';
@@ -115,7 +115,7 @@ export function PapersPanel(): React.JSX.Element {
         <TextField label="Owner" path={['papers', 'owner']} />
         <TextField label="Drawn by" path={['papers', 'creator']} />
         <TextField label="Approved by" path={['papers', 'approver']} />
-        <TextField label="Number" path={['papers', 'number']} placeholder="LW" />
+        <TextField label="Number" path={['papers', 'number']} placeholder={jobNumber(job)} />
         <TextField label="Revision" path={['papers', 'revision']} />
       </Part>
       <EdgesPart />

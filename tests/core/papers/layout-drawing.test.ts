@@ -8,6 +8,7 @@ import { makeFrame } from '../../../core/travel';
 import type { Workings } from '../../../core/workings';
 import { anyLid, point } from '../../support/arbitrary';
 import { outside } from './inside';
+import { lidPolygon } from '../../../core/papers/layout-view';
 import { collisions } from './overlap';
 import { runs } from '../../support/tier';
 
@@ -186,4 +187,27 @@ describe('figures spread along a row', () => {
     );
     expect(spreadOut([1, 2, 3], 60, 0, 100)).toBeNull();
   });
+});
+
+it('draws a lid seen from its edge once: dashes drawn there and back close up to a line', () => {
+  const thin = lidPolygon(
+    [
+      [0, 0],
+      [40, 10],
+      [40.1, 10.02],
+      [0.1, 0.03],
+    ],
+    'phantom',
+  );
+  expect(thin).toMatchObject([{ kind: 'line', role: 'phantom' }]);
+  const wide = lidPolygon(
+    [
+      [0, 0],
+      [40, 10],
+      [40, 12],
+      [0, 2],
+    ],
+    'phantom',
+  );
+  expect(wide).toMatchObject([{ kind: 'path', closed: true }]);
 });

@@ -5,6 +5,7 @@ import { resolveJob, type ResolvedJob } from '../../../core/job';
 import { paperFiles, papersOf, zippedPapers } from '../../../core/papers';
 import { indexSheets } from '../../../core/papers/index-sheet';
 import { drawingNumber, jobNumber } from '../../../core/papers/numbers';
+import { lidOfSizes } from '../../../core/start';
 import { workings } from '../../../core/workings';
 import { jobAt } from '../../support/files';
 import { fontBytes } from '../drawing/font';
@@ -36,6 +37,16 @@ describe('numbers of papers', () => {
     const shopping = papersOf(typed, null, options).find((p) => p.kind === 'shopping')!;
     expect(shopping.draw()[0]!.title).toContain('WS-14-S rev. B');
   });
+});
+
+it('a job begun from sizes gets a number that other sizes do not, and keeps it', () => {
+  const begun = (widthMm: number): ResolvedJob =>
+    resolveJob(lidOfSizes({ widthMm, depthMm: 500, layers: [{ name: 'Steel', thicknessMm: 3, densityKgM3: 7850 }] }));
+  const [one, other] = [begun(900), begun(901)];
+  expect(one.title).toBe(other.title);
+  expect(jobNumber(one)).not.toBe(jobNumber(other));
+  expect(jobNumber(begun(900))).toBe(jobNumber(one));
+  expect(jobNumber({ ...one, title: 'Renamed', brackets: [] })).toBe(jobNumber(one));
 });
 
 describe('the set as a ZIP', () => {
