@@ -345,6 +345,10 @@ export function stageOf(finding: Finding): Stage {
   switch (finding.id) {
     case 'base-joint':
     case 'lid-joint':
+    case 'base-swing':
+    case 'lid-swing':
+    case 'base-thread':
+    case 'lid-thread':
     case 'clearance':
       return 'joints';
     case 'dead-centre':

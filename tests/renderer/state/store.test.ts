@@ -137,4 +137,10 @@ describe('the store', () => {
       if (finding.subject === 's1') expect(state().selection).toEqual({ kind: 'strut', id: 's1' });
     }
   });
+
+  it('what an end turns in and is screwed with leads to the joints', () => {
+    const found = bench.getState().findings.filter(({ id }) => /^(base|lid)-(joint|swing|thread)$/.test(id));
+    expect(found.map(({ id }) => id)).toContain('base-thread');
+    for (const finding of found) expect(stageOf(finding), finding.id).toBe('joints');
+  });
 });
