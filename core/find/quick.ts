@@ -162,7 +162,7 @@ export function quickOf(field: Field): Quick {
   const stem = { base: new Float64Array(3), lid: new Float64Array(3) };
   /** First row where another strut can't be, so that nothing is known. */
   const unknownFrom = Math.min(
-    ...cases.map(({ openingNmm }) => (openingNmm.some(Number.isNaN) ? openingNmm.findIndex(Number.isNaN) : Infinity)),
+    ...cases.map(({ openingNmm }) => (openingNmm.includes(NaN) ? openingNmm.findIndex(Number.isNaN) : Infinity)),
     Infinity,
   );
   // the present pose

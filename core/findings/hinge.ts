@@ -1,3 +1,4 @@
+import { lengthOf } from '../space';
 import { NEARLY_UPRIGHT_DEG, leanDeg, turnOf } from '../travel';
 import type { ResolvedJob } from '../job';
 import { DEFAULTS, WATCH_FACTOR, pulledTogether, screwInWood, woodRow, woodScrew } from '../strength';
@@ -71,7 +72,7 @@ function greatest(hinges: readonly Float64Array[]): { forceN: number; i: number;
   let worst: { forceN: number; i: number; hinge: number } | null = null;
   hinges.forEach((row, hinge) => {
     for (let i = 0; i < row.length / 3; i++) {
-      const forceN = Math.hypot(row[3 * i]!, row[3 * i + 1]!, row[3 * i + 2]!);
+      const forceN = lengthOf(row[3 * i]!, row[3 * i + 1]!, row[3 * i + 2]!);
       if (forceN > (worst?.forceN ?? -1)) worst = { forceN, i, hinge };
     }
   });
@@ -90,7 +91,7 @@ export const hingeLoad = check(
       all.map((found) => found?.forceN ?? null),
     );
     const found = c < 0 ? null : all[c]!;
-    const gap = tables.some((t, k) => job.loadCases[k]!.mustHold && t.hingeAN.some((v) => Number.isNaN(v)));
+    const gap = tables.some((t, k) => job.loadCases[k]!.mustHold && t.hingeAN.includes(NaN));
     const limit = job.hinge.ratedN ?? null;
     const over = value !== null && limit !== null && value > limit;
     const known = found !== null && (over || limit === null || !gap);

@@ -30,7 +30,7 @@ function told(
   },
 ): Finding {
   const worst = worstCase(job.loadCases, values);
-  const out = tables.some((t, c) => job.loadCases[c]!.mustHold && t.openingMomentNm.some((v) => Number.isNaN(v)));
+  const out = tables.some((t, c) => job.loadCases[c]!.mustHold && t.openingMomentNm.includes(NaN));
   const gap = worst.gap || (out && words.unit === 'J');
   const { value } = worst;
   const over = value !== null && value > (words.limit ?? words.much);

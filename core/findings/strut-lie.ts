@@ -1,4 +1,4 @@
-import { type Vec3, asin, dot, norm, scale, sub, toDeg, toRad } from '../space';
+import { type Vec3, asin, dot, lengthOf, norm, scale, sub, toDeg, toRad } from '../space';
 import { type Plan, type StrutPlan, turned } from '../travel';
 import { type Finding, check, degrees, formatter, strutName } from './finding';
 import { rodEnd } from './joint-travel';
@@ -106,12 +106,12 @@ export const oneSided = check(
           y += turn * row.radial[3 * i + 1]!;
           z += turn * row.radial[3 * i + 2]!;
         }
-        const nm = Math.hypot(x, y, z) / 1000;
+        const nm = lengthOf(x, y, z) / 1000;
         gap ||= Number.isNaN(nm);
         if (job.loadCases[c]!.lost.length === 0) heldNm = Math.max(heldNm, nm);
         if (!(nm > worst.nm)) continue;
-        const a = Math.hypot(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
-        const b = Math.hypot(table.hingeBN[3 * i]!, table.hingeBN[3 * i + 1]!, table.hingeBN[3 * i + 2]!);
+        const a = lengthOf(table.hingeAN[3 * i]!, table.hingeAN[3 * i + 1]!, table.hingeAN[3 * i + 2]!);
+        const b = lengthOf(table.hingeBN[3 * i]!, table.hingeBN[3 * i + 1]!, table.hingeBN[3 * i + 2]!);
         worst = { nm, deg: table.angleDeg[i]!, c, differN: Math.abs(a - b), share: a > b ? 1 : 0 };
       }
     });
