@@ -94,12 +94,14 @@ interface Def {
 }
 const defOf = (schema: z.ZodType): Def => (schema as unknown as { _zod: { def: Def } })._zod.def;
 
-/** Calls `found` with each object of the document that the schema knows, and the keys it may have. */
+type Shape = Readonly<Record<string, z.ZodType>>;
+
+/** Calls `found` with each object of the document that the schema knows, and what it may hold. */
 function eachObject(
   node: unknown,
   schema: z.ZodType,
   path: Path,
-  found: (object: object, known: readonly string[], path: Path) => void,
+  found: (object: object, shape: Shape, path: Path) => void,
 ): void {
   if (typeof node !== 'object' || node === null) return;
   const { shape, element, innerType, items, options } = defOf(schema);
@@ -117,20 +119,24 @@ function eachObject(
     return;
   }
   if (!shape) return;
-  found(node, Object.keys(shape), path);
-  for (const [key, of] of Object.entries(shape))
-    eachObject((node as Record<string, unknown>)[key], of, [...path, key], found);
+  found(node, shape, path);
+  for (const key in node) {
+    const inner = (node as Record<string, unknown>)[key];
+    // a drag asks at every step: most of what a job holds are numbers and words
+    if (typeof inner === 'object' && Object.hasOwn(shape, key)) eachObject(inner, shape[key]!, [...path, key], found);
+  }
 }
 
 /** What is strange in one section of a job, in the order of the document; in its own keys without a section. */
 export function strangeKeys(job: object, section: string | null): readonly StrangeKey[] {
   const shape = defOf(jobSchema).shape!;
   const keys: StrangeKey[] = [];
-  const look = (object: object, known: readonly string[], path: Path): void => {
+  const look = (object: object, known: Shape, path: Path): void => {
     for (const key of Object.keys(object))
-      if (!known.includes(key)) keys.push({ key, within: placeWords(job, path), meant: likeKey(key, known) });
+      if (!Object.hasOwn(known, key))
+        keys.push({ key, within: placeWords(job, path), meant: likeKey(key, Object.keys(known)) });
   };
-  if (section === null) look(job, Object.keys(shape), []);
+  if (section === null) look(job, shape, []);
   else if (Object.hasOwn(shape, section))
     eachObject((job as Record<string, unknown>)[section], shape[section]!, [section], look);
   return keys;
