@@ -1,16 +1,17 @@
 import { type ViewName, bench } from '../state/store';
 
-/** Where a machine is slow, what trails follows a drag this far apart, ms. */
-const CALM_MS = 110;
-/** Passes further apart than this tell such a machine, ms. */
-const SLOW_FRAME_MS = 22;
+/** The pointer rests when no pass was asked for so long, ms. */
+const REST_MS = 110;
+/** A frame that what trails makes longer than this is felt under the pointer, ms: few machines without a graphics card do it in less. */
+const FELT_MS = 12;
+/** Of so many ms of a drag one at most goes into such frames. */
+const RARELY = 30;
 
 /** One drawing pass a frame: whoever draws registers here with its view, whoever changes something asks for a pass. */
 const painters = new Map<() => void, ViewName>();
-/** What may come after the pointer in a drag, with the time it was last drawn. */
-const trailing = new Map<() => void, number>();
+/** What may come after the pointer in a drag: when it was last drawn, and what the frame that showed it took, ms. */
+const trailing = new Map<() => void, { at: number; tookMs: number }>();
 let asked = 0;
-let lastPass = 0;
 let rest: ReturnType<typeof setTimeout> | undefined;
 
 export function addPainter(view: ViewName, paint: () => void): () => void {
@@ -20,7 +21,7 @@ export function addPainter(view: ViewName, paint: () => void): () => void {
 
 /** Draws in every pass too, but in a drag these take turns, one a frame; all of them are drawn when the pointer rests. */
 export function addTrailingPainter(paint: () => void): () => void {
-  trailing.set(paint, 0);
+  trailing.set(paint, { at: 0, tookMs: 0 });
   return () => trailing.delete(paint);
 }
 
@@ -31,14 +32,27 @@ const paintViews = (wanted: (view: ViewName) => boolean): void => {
 function paintTrailing(): void {
   clearTimeout(rest);
   const now = performance.now();
-  const slow = now - lastPass > SLOW_FRAME_MS;
-  lastPass = now;
-  const [due] = [...trailing].sort((a, b) => a[1] - b[1]);
-  if (due && (!slow || now - due[1] >= CALM_MS)) {
-    trailing.set(due[0], now);
-    due[0]();
-  }
-  rest = setTimeout(() => [...trailing.keys()].forEach((paint) => paint()), CALM_MS);
+  const [due] = [...trailing]
+    .filter(([, { at, tookMs }]) => tookMs < FELT_MS || now - at >= RARELY * tookMs)
+    .sort(([, a], [, b]) => a.at - b.at);
+  if (due) paintTimed(...due, now);
+  rest = setTimeout(() => [...trailing.keys()].forEach((paint) => paint()), REST_MS);
+}
+
+/** Draws what trails, and notes how long it and the frame that shows it take. */
+function paintTimed(paint: () => void, drawn: { at: number; tookMs: number }, now: number): void {
+  // asked for before what is drawn asks for its own, so that it runs first in that frame
+  requestAnimationFrame(() => {
+    const begun = performance.now();
+    const handedOn = new MessageChannel();
+    handedOn.port1.onmessage = () => {
+      drawn.tookMs = performance.now() - begun;
+      handedOn.port1.close();
+    };
+    handedOn.port2.postMessage(null);
+  });
+  drawn.at = now;
+  paint();
 }
 
 const { port1, port2 } = new MessageChannel();
