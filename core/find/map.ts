@@ -370,12 +370,14 @@ export const MAP_STEPS = { dragging: [40], resting: [50, 200], slow: [50] } as c
 
 /**
  * Maps of one question, each better than the one before: rough, then fine; then what was left open is held against the full
- * findings, cell by cell, rough places first; null where there is none yet that is better. `sides` says how many cells a side each picture has.
+ * findings, cell by cell, rough places first; null where there is none yet that is better. `sides` says how many cells a side
+ * each picture has. Without `finish`, for a drag, nothing is held against the full findings: what is open stays open.
  */
 export function* mapSteps(
   raw: Job,
   options: MapOptions,
   sides: readonly number[] = MAP_STEPS.resting,
+  finish = true,
 ): Generator<WorksMap | null, WorksMap, void> {
   let made: { mapper: Mapper; map: WorksMap } | null = null;
   for (const side of sides) {
@@ -386,12 +388,12 @@ export function* mapSteps(
     if (!mapper.sure && side >= MAP_STEPS.slow[0]) break;
   }
   const { mapper, map } = made!;
-  if (mapper.sure) return map;
+  if (mapper.sure || !finish) return map;
   yield map;
   return yield* finishSteps(raw, mapper, map);
 }
 
-function* finishSteps(raw: Job, mapper: Mapper, map: WorksMap): Generator<WorksMap, WorksMap, void> {
+function* finishSteps(raw: Job, mapper: Mapper, map: WorksMap): Generator<WorksMap | null, WorksMap, void> {
   const { columns, rows } = map.grid;
   const state = Uint8Array.from(map.state);
   const spare = Float32Array.from(map.spare);
@@ -425,7 +427,8 @@ function* finishSteps(raw: Job, mapper: Mapper, map: WorksMap): Generator<WorksM
           decides[cell] = indexOf(id);
           caseOf[cell] = at === null ? -1 : map.caseIds.indexOf(at);
         }
-        if (++looked % 50 === 0) yield now();
+        // one look may take as long as a frame: whoever waits for a cancel is to hear it after each
+        yield ++looked % 50 === 0 ? now() : null;
       }
   return now();
 }

@@ -150,7 +150,7 @@ export function startWorksMap(): () => void {
     try {
       const map = await ask(
         mapping,
-        { job: now.job, options, sides: now.dragging ? MAP_STEPS.dragging : MAP_STEPS.resting },
+        { job: now.job, options, sides: now.dragging ? MAP_STEPS.dragging : MAP_STEPS.resting, finish: !now.dragging },
         {
           signal: stop.signal,
           progress: (so) => {

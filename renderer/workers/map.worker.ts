@@ -7,6 +7,8 @@ export interface MapQuestion {
   readonly options: MapOptions;
   /** Cells a side of each picture in turn. */
   readonly sides: readonly number[];
+  /** Whether what the quick look leaves open is held against the full findings. */
+  readonly finish: boolean;
 }
 
 /** The picture so far, and the number it has in its run: it is told again and again, and drawn once. */
@@ -15,9 +17,9 @@ export interface MapSoFar {
   readonly map: WorksMap | null;
 }
 
-function* pictures({ job, options, sides }: MapQuestion): Generator<MapSoFar, WorksMap> {
+function* pictures({ job, options, sides, finish }: MapQuestion): Generator<MapSoFar, WorksMap> {
   let so: MapSoFar = { picture: 0, map: null };
-  const steps = mapSteps(job, options, sides);
+  const steps = mapSteps(job, options, sides, finish);
   for (;;) {
     const { done, value } = steps.next();
     if (done) return value;
