@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import {
   CELL,
+  MAP_STEPS,
   type MapOptions,
   cellAt,
   decidesAt,
@@ -15,6 +16,7 @@ import { type Job, resolveJob } from '../../../core/job';
 import { type Vec3, add, dot, scale, sub } from '../../../core/space';
 import { genericMetricList } from '../../../core/strut';
 import { makeFrame } from '../../../core/travel';
+import { jobAt } from '../../support/files';
 import { runs } from '../../support/tier';
 import { plant } from './plant';
 
@@ -123,4 +125,18 @@ it('finishes what takes the full findings: things in the way, a strut that stops
     for (const list of [undefined, LIST.slice(0, 40)])
       agrees(job, { strutId: 's1', end: 'base', grid: { ...across(job, 'p1', 60), across: [15, 0, 0], up: [0, 0, 15], columns: 9, rows: 9 }, ...(list ? { list } : {}) }, 20, seed); // prettier-ignore
   }
+});
+
+it('for a drag leaves open what only the full findings tell, in one picture', () => {
+  const job = jobAt('assets/examples/workboat-hatch.lidjob');
+  const { id, base } = resolveJob(job).struts[0]!;
+  const options: MapOptions = { strutId: id, end: 'base', grid: { ...across(job, base, 200), columns: 40, rows: 40 } };
+  const pictures = [...mapSteps(job, options, MAP_STEPS.dragging, false)].filter((map) => map !== null);
+  const steps = mapSteps(job, options, MAP_STEPS.dragging, false);
+  let step = steps.next();
+  while (!step.done) step = steps.next();
+  expect(pictures).toEqual([]);
+  expect(step.value.state).toContain(CELL.open);
+  expect(step.value.state).toContain(CELL.fails);
+  expect(step.value.state).not.toContain(CELL.works);
 });
