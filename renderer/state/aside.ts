@@ -65,6 +65,15 @@ export const watchNeeds = (): (() => void) =>
     (byStrut, outcome) => bench.setState({ needs: { outcome, byStrut } }),
   );
 
+/** Keeps what assumed numbers may change up to date while the Strut stage is shown. */
+export const watchAssumed = (): (() => void) =>
+  keep(
+    'assumed',
+    ({ stage, outcome }) =>
+      stage === 'strut' && outcome?.job.struts.some((s) => s.spec.assumed?.length) ? outcome : null,
+    (spread, outcome) => bench.setState({ assumed: { outcome, spread } }),
+  );
+
 /** Keeps the bands up to date while one load case is shown strongest in the hand-force chart. */
 export const watchBands = (): (() => void) =>
   keep(

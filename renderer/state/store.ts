@@ -20,7 +20,7 @@ import {
 } from '../../core/job';
 import { METRIC, type ShownUnits, formatQuantity } from '../../core/quantity';
 import { type MovedPoint, type RelationQuestion, movedText } from '../../core/survey';
-import type { CaseBands, ForceGradient, Needs } from '../../core/choose';
+import type { AssumedSpread, CaseBands, ForceGradient, Needs } from '../../core/choose';
 import type { Advice } from '../../core/advice';
 import { type SlowAnswers, type Workings, workingsOf } from '../../core/workings';
 import type { PhotoTool } from '../photo/tool';
@@ -100,6 +100,8 @@ export interface BenchState {
   readonly startPage: boolean;
   /** What struts need, and of what job. */
   readonly needs: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, Needs> } | null;
+  /** What numbers that nobody stated may change. */
+  readonly assumed: { readonly outcome: Workings; readonly spread: readonly AssumedSpread[] } | null;
   /** Which way each strut's pivots must go to need less force. */
   readonly pulls: { readonly outcome: Workings; readonly byStrut: ReadonlyMap<string, ForceGradient> } | null;
   /** Hand-force bands of every load case. */
@@ -147,6 +149,7 @@ const initial: BenchState = {
   variants: [],
   wizard: null,
   startPage: true,
+  assumed: null,
   pulls: null,
   needs: null,
   bands: null,

@@ -1,4 +1,13 @@
-import { type CaseBands, type ForceGradient, type Needs, bands, forceGradient, needs } from '../../core/choose';
+import {
+  type AssumedSpread,
+  type CaseBands,
+  type ForceGradient,
+  type Needs,
+  assumedSpread,
+  bands,
+  forceGradient,
+  needs,
+} from '../../core/choose';
 import { attempt } from '../../core/error';
 import type { ResolvedJob } from '../../core/job';
 import type { ShownUnits } from '../../core/quantity';
@@ -15,6 +24,8 @@ export interface AsideAnswers {
   readonly pulls: ReadonlyMap<string, ForceGradient>;
   /** What each strut's pivots ask of it, by the strut's id. */
   readonly needs: ReadonlyMap<string, Needs>;
+  /** What the answers would be at the ends of what is usual, for each number that is assumed. */
+  readonly assumed: readonly AssumedSpread[];
   /** Hand-force bands of every load case. */
   readonly bands: readonly CaseBands[];
 }
@@ -50,6 +61,7 @@ const MAKE: {
   advice: adviceInSteps,
   pulls,
   needs: needsOf,
+  assumed: assumedSpread,
   bands,
 };
 

@@ -1,6 +1,7 @@
-import { useMemo } from 'react';
-import { type Answers, assumedSpread } from '../../../core/choose';
+import { useEffect } from 'react';
+import type { Answers } from '../../../core/choose';
 import { formatQuantity } from '../../../core/quantity';
+import { watchAssumed } from '../../state/aside';
 import { useTold } from '../../state/told';
 import { useBench } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
@@ -9,21 +10,26 @@ const NAMES = { ratio: 'Force ratio', frictionN: 'Friction band', toleranceN: 'T
 
 /** Numbers that nobody stated, and what the answers would be at the ends of what is usual. */
 export function AssumedPart(): React.JSX.Element | null {
+  useEffect(watchAssumed, []);
   const outcome = useTold((s) => s.outcome);
-  const dragging = useBench((s) => s.drag !== null);
   const units = useBench((s) => s.units);
-  const spread = useMemo(
-    () =>
-      outcome && !dragging && outcome.job.struts.some((s) => s.spec.assumed?.length) ? assumedSpread(outcome) : [],
-    [outcome, dragging],
-  );
-  if (spread.length === 0) return null;
+  const assumed = useBench((s) => s.assumed);
+  if (!outcome?.job.struts.some((s) => s.spec.assumed?.length)) return null;
+  if (assumed?.outcome === outcome && assumed.spread.length === 0) return null;
+  if (assumed?.outcome !== outcome)
+    return (
+      <Part title="Assumed, not stated">
+        <p className="hint" role="status">
+          Being worked out: what they may change …
+        </p>
+      </Part>
+    );
   const n = (v: number | null): string => (v === null ? 'not known' : formatQuantity(v, 'force', units));
   const say = (a: Answers): string =>
     `lift ${n(a.liftN)}, shut ${n(a.pullN)}, held open with ${a.holdNm === null ? 'not known' : formatQuantity(a.holdNm, 'moment', units)}${a.fails.length > 0 ? `; ${a.fails.length} fail` : ''}`;
   return (
     <Part title="Assumed, not stated">
-      {spread.map((s) => {
+      {assumed.spread.map((s) => {
         const value = (v: number): string => (s.key === 'ratio' ? v.toFixed(2) : formatQuantity(v, 'force', units));
         return (
           <div key={`${s.strutId}:${s.key}`} className="item">
