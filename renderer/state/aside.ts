@@ -66,12 +66,13 @@ export const watchNeeds = (): (() => void) =>
   );
 
 /** Keeps what assumed numbers may change up to date while the Strut stage is shown. */
-export const watchAssumed = (): (() => void) =>
+export const watchAssumed = (ask?: Ask): (() => void) =>
   keep(
     'assumed',
     ({ stage, outcome }) =>
       stage === 'strut' && outcome?.job.struts.some((s) => s.spec.assumed?.length) ? outcome : null,
     (spread, outcome) => bench.setState({ assumed: { outcome, spread } }),
+    ask && { ask },
   );
 
 /** Keeps the bands up to date while one load case is shown strongest in the hand-force chart. */

@@ -10,7 +10,7 @@ const NAMES = { ratio: 'Force ratio', frictionN: 'Friction band', toleranceN: 'T
 
 /** Numbers that nobody stated, and what the answers would be at the ends of what is usual. */
 export function AssumedPart(): React.JSX.Element | null {
-  useEffect(watchAssumed, []);
+  useEffect(() => watchAssumed(), []);
   const outcome = useTold((s) => s.outcome);
   const units = useBench((s) => s.units);
   const assumed = useBench((s) => s.assumed);

@@ -1,6 +1,7 @@
 // What is slow to find is asked for beside the page; the worker is a stand-in that answers when the test says so.
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { LidwrightError } from '../../../core/error';
+import { assumedSpread } from '../../../core/choose';
 import { movePoint, setValue } from '../../../core/job';
 import {
   type SlowAnswers,
@@ -10,7 +11,7 @@ import {
   workings,
   workingsOf,
 } from '../../../core/workings';
-import { startAdvice, startFindings } from '../../../renderer/state/aside';
+import { startAdvice, startFindings, watchAssumed } from '../../../renderer/state/aside';
 import { bench, edit, finishDrag, moveDrag, openJob, startDrag } from '../../../renderer/state/store';
 import { jobAt } from '../../support/files';
 
@@ -152,5 +153,24 @@ describe('what is slow to find', () => {
     await settle();
     await answerLast();
     expect(state().pending).toEqual(['advice']);
+  });
+});
+
+describe('what assumed numbers may change', () => {
+  it('is asked for at the Strut stage alone, where a number is assumed, and belongs to the job it was asked about', async () => {
+    const wanted: string[] = [];
+    const stop = watchAssumed((want, of) => (wanted.push(want), Promise.resolve(assumedSpread(of) as never)));
+    await vi.advanceTimersByTimeAsync(SETTLE_MS);
+    bench.setState({ stage: 'strut' });
+    await vi.advanceTimersByTimeAsync(SETTLE_MS);
+    expect(wanted).toEqual([]);
+    edit('Assumed', (j) => setValue(j, { path: ['struts', 0, 'spec', 'assumed'], value: ['ratio'] }));
+    await vi.advanceTimersByTimeAsync(SETTLE_MS);
+    expect(wanted).toEqual(['assumed']);
+    expect(state().assumed!.outcome).toBe(state().outcome);
+    expect(state().assumed!.spread.map((s) => s.key)).toEqual(['ratio']);
+    heavier(99);
+    expect(state().assumed!.outcome).not.toBe(state().outcome);
+    stop();
   });
 });
