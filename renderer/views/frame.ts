@@ -4,8 +4,9 @@ import { type ViewName, bench } from '../state/store';
 const REST_MS = 110;
 /** A frame that what trails makes longer than this is felt under the pointer, ms: few machines without a graphics card do it in less. */
 const FELT_MS = 12;
-/** Of so many ms of a drag one at most goes into such frames. */
+/** Of so many ms of a drag one at most goes into such frames, but for one in LATEST_MS: one that was long by chance is no reason to stop. */
 const RARELY = 30;
+const LATEST_MS = 600;
 
 /** One drawing pass a frame: whoever draws registers here with its view, whoever changes something asks for a pass. */
 const painters = new Map<() => void, ViewName>();
@@ -33,7 +34,7 @@ function paintTrailing(): void {
   clearTimeout(rest);
   const now = performance.now();
   const [due] = [...trailing]
-    .filter(([, { at, tookMs }]) => tookMs < FELT_MS || now - at >= RARELY * tookMs)
+    .filter(([, { at, tookMs }]) => tookMs < FELT_MS || now - at >= Math.min(RARELY * tookMs, LATEST_MS))
     .sort(([, a], [, b]) => a.at - b.at);
   if (due) paintTimed(...due, now);
   rest = setTimeout(() => [...trailing.keys()].forEach((paint) => paint()), REST_MS);

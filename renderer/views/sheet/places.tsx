@@ -181,8 +181,9 @@ export const WorksMapMark = memo(() => (
       const lines = boundary.map((one) => ({ one, px: one.points.map(place) }));
       for (const { px } of lines) line(pen, px, look.palette.ink, 2);
       nameLines(pen, lines, look);
-      if (masks.open && !look.state.drag) label(pen, 'crossed: gaps not looked at yet', 12, look.size.height - 36, look.palette); // prettier-ignore
-      if (!boundary.length && !look.state.drag) label(pen, allWords(map), 12, look.size.height - 56, look.palette);
+      if (masks.open)
+        label(pen, 'crossed: gaps not looked at yet', 12, look.size.height - 36, look.palette); // prettier-ignore
+      else if (!boundary.length && !look.state.drag) label(pen, allWords(map), 12, look.size.height - 56, look.palette);
     }}
   />
 ));
