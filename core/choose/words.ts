@@ -1,7 +1,7 @@
 import { demandOf } from '../demands';
 import type { ResolvedJob } from '../job';
 import { type Dimension, METRIC, type ShownUnits, formatQuantity } from '../quantity';
-import { type StrutListEntry, assumedOf } from '../strut';
+import { ASSUMED_WORDS, type StrutListEntry, assumedOf } from '../strut';
 import type { Measured, Refusal } from './judge';
 import type { Ranked } from './rank';
 
@@ -90,7 +90,6 @@ export function meritWords(
     );
   if (holdNm.caseId && holdNm.value !== null) lines.push(`Holds open with ${say(holdNm)} at the least.`);
   const assumed = assumedOf(list[ranked.entry]!);
-  const words = { ratio: 'force ratio', frictionN: 'friction', toleranceN: 'tolerance' } as const;
-  if (assumed.length > 0) lines.push(`Assumed (common practice): ${assumed.map((k) => words[k]).join(', ')}.`);
+  if (assumed.length > 0) lines.push(`Assumed (common practice): ${assumed.map((k) => ASSUMED_WORDS[k]).join(', ')}.`);
   return lines;
 }

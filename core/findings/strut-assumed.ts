@@ -1,7 +1,6 @@
 import type { ResolvedJob } from '../job';
+import { ASSUMED_WORDS } from '../strut';
 import { type Finding, check, strutName } from './finding';
-
-const WORDS = { ratio: 'force ratio', frictionN: 'friction', toleranceN: 'tolerance' } as const;
 
 /** A mass that nobody stated is not known, whatever stands in for it: everything that is ordered goes by it. */
 function assumedMasses({
@@ -32,8 +31,8 @@ export const assumedValues = check(
       const assumed = [...new Set(strut.spec.assumed ?? [])];
       const unstated = (strut.spec.unstated ?? []).filter((key) => !assumed.includes(key));
       if (assumed.length + unstated.length === 0) return [];
-      const list = (keys: readonly (keyof typeof WORDS)[]): string =>
-        `${keys.map((key) => WORDS[key]).join(', ')} ${keys.length === 1 ? 'is' : 'are'}`;
+      const list = (keys: readonly (keyof typeof ASSUMED_WORDS)[]): string =>
+        `${keys.map((key) => ASSUMED_WORDS[key]).join(', ')} ${keys.length === 1 ? 'is' : 'are'}`;
       const said = [
         ...(assumed.length > 0 ? [`${list(assumed)} assumed (common practice)`] : []),
         ...(unstated.length > 0 ? [`${list(unstated)} not stated and taken as none`] : []),

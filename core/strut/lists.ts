@@ -36,6 +36,9 @@ export function forcesOf(entry: Pick<StrutListEntry, 'forceMinN' | 'forceMaxN' |
   return forces;
 }
 
+/** What the numbers that may be assumed are called. */
+export const ASSUMED_WORDS = { ratio: 'force ratio', frictionN: 'friction', toleranceN: 'tolerance' } as const;
+
 /** Which numbers of an entry are assumed. */
 export const assumedOf = (entry: StrutListEntry): AssumedKey[] =>
   (['ratio', 'frictionN', 'toleranceN'] as const).filter((key) => entry[key] === undefined);

@@ -1,4 +1,5 @@
 import { useEffect } from 'react';
+import { ASSUMED_WORDS } from '../../../core/strut';
 import { watchPulls } from '../../state/aside';
 import { useMade } from '../../state/use-bench';
 import { Part } from '../../ui/fields';
@@ -40,7 +41,10 @@ export function StrutPanel(): React.JSX.Element {
               <NumberField label="Rod" path={spec('rodMm')} dimension="length" />
               <NumberField label="Tube" path={spec('tubeMm')} dimension="length" />
               {assumed.length > 0 && (
-                <p className="hint">Assumed by common practice, not stated by anybody: {assumed.join(', ')}.</p>
+                <p className="hint">
+                  Assumed by common practice, not stated by anybody:{' '}
+                  {assumed.map((key) => ASSUMED_WORDS[key]).join(', ')}.
+                </p>
               )}
             </Part>
           </div>
