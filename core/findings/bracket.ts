@@ -19,20 +19,20 @@ export const bracketShape = check(
         worstDeg: null,
       } as const;
       const found = issues[i]!.map((issue): Finding => ({
-        ...common,
         id: `bracket-${issue.id}`,
         state: issue.severity,
         text: `${name}: ${issue.what}${/[.!]$/.test(issue.what) ? '' : '.'}`,
         advice: issue.advice,
+        ...common,
       }));
       const end = job.struts.find((s) => s.id === bracket.strut)?.ends[bracket.end];
       if (end && !end.mount)
         found.push({
-          ...common,
           id: 'bracket-mount',
           state: 'watch',
           text: `${name} stands on no mount: the ${bracket.end} end stands on no mount, so its azimuth is not known.`,
           advice: 'Put that end on a mount (Joints).',
+          ...common,
         });
       else if (end) {
         const askew = issues[i]!.some((issue) => issue.severity === 'fails') ? null : bracketStem(job, bracket, name);
@@ -42,11 +42,11 @@ export const bracketShape = check(
         ? found
         : [
             {
-              ...common,
               id: 'bracket',
               state: 'holds',
               text: `${name} can be made as drawn.`,
               advice: '',
+              ...common,
             },
           ];
     }),

@@ -21,7 +21,6 @@ export const strokeReserve = check(
       const openLimit = isStop ? 0 : limit;
       return [
         {
-          ...common,
           id: 'closed-reserve',
           state: closed >= limit ? 'holds' : 'fails',
           value: closed,
@@ -33,9 +32,9 @@ export const strokeReserve = check(
               ? `${name} can't be pushed in far enough: the pivots come ${f(-closed, 'length')} nearer than its compressed length${where(shortestDeg, 0)}.`
               : `${name} has ${f(closed, 'length')} of stroke left when closed${where(shortestDeg, 0)} (wants ${f(limit, 'length')}).`,
           advice: '',
+          ...common,
         },
         {
-          ...common,
           id: 'open-reserve',
           state: open >= openLimit - 1e-6 ? 'holds' : 'fails',
           value: open,
@@ -48,6 +47,7 @@ export const strokeReserve = check(
               ? `${name} is too short: the pivots get ${f(-open, 'length')} further apart than it extends${where(longestDeg, frame.openDeg)}.`
               : `${name} has ${f(open, 'length')} left before full extension when open${where(longestDeg, frame.openDeg)} (wants ${f(limit, 'length')}).`,
           advice: '',
+          ...common,
         },
       ];
     });

@@ -31,13 +31,13 @@ export const rodBuckling = check(
         if (i < 0)
           return [
             {
-              ...common,
               state: 'unknown',
               value: null,
               margin: null,
               worstDeg: null,
               text: `${name}: the load on its rod is not known, because it can't be there.`,
               advice: 'Mend the strut’s lengths first.',
+              ...common,
             },
           ];
         const { wallMm } = usualBody(spec.rodMm, spec.tubeMm);
@@ -49,7 +49,6 @@ export const rodBuckling = check(
         const state = safetyFactor < BUCKLING_FACTOR ? 'fails' : plain < BUCKLING_FACTOR ? 'watch' : 'holds';
         return [
           {
-            ...common,
             state,
             value: safetyFactor,
             margin: safetyFactor - BUCKLING_FACTOR,
@@ -61,6 +60,7 @@ export const rodBuckling = check(
                   ? `${name} bears ${f(forceN, 'force')} without buckling only as rod and tube together (${safetyFactor.toFixed(1)} times, ends pinned, tube wall ${f(wallMm, 'length', 2)} assumed); the rod alone over the whole length would have ${plain.toFixed(1)} times.`
                   : `${name} bears its ${f(forceN, 'force')} without buckling, ends pinned: the rod alone over the whole length has ${plain.toFixed(1)} times (wants ${BUCKLING_FACTOR}).`,
             advice: state === 'holds' ? '' : 'Never load the strut sideways.',
+            ...common,
           },
         ];
       }),

@@ -175,8 +175,8 @@ export const passageOf = ({ axis, openDeg, caseId, job, struts }: Plan): Passage
   caseId,
   job: {
     struts: job.struts.map(({ spec: { extendedMm, strokeMm, rodMm, tubeMm }, ...strut }) => ({
-      ...strut,
       spec: { extendedMm, strokeMm, rodMm, tubeMm },
+      ...strut,
     })),
   },
   struts: struts.map(({ gas: _gas, held: _held, ...strut }) => strut),
@@ -337,7 +337,8 @@ function springPlan(spring: Spring, points: ReadonlyMap<string, Vec3>, axis: Axi
 
 /** Prepares one load case of a frame. Throws a LidwrightError when there is no case of that id. */
 export function makePlan(frame: Frame, caseId: string): Plan {
-  const { job, axis, points } = frame;
+  const { struts, ...rest } = frame;
+  const { job, axis, points } = rest;
   const loadCase =
     job.loadCases.find((c) => c.id === caseId) ??
     fail(`there is no load case "${caseId}"`, ['loadCases'], 'Choose one of the job’s.');
@@ -352,8 +353,8 @@ export function makePlan(frame: Frame, caseId: string): Plan {
     first = add(first, scale(sub(points.get(mass.at) as Vec3, axis.origin), mass.kg));
   }
   const firstMoment = turning(first, axis.opening);
+  // spreads come last: with one first, V8 makes a new hidden class for every plan, and every step of a drag leaves some behind
   return {
-    ...frame,
     caseId,
     tempC: loadCase.tempC,
     massKg,
@@ -367,11 +368,12 @@ export function makePlan(frame: Frame, caseId: string): Plan {
       const charged = (of: Spec): GasBody => agedBody(gasBody(of, loadCase.force), loadCase.ageLossPercent);
       const gas = charged(spec);
       return {
-        ...frame.struts[i]!,
         quantity: pushingCount(strut, loadCase),
         gas,
         held: spec.assumed?.includes('frictionN') ? charged({ ...spec, frictionN: 0 }) : gas,
+        ...struts[i]!,
       };
     }),
+    ...rest,
   };
 }

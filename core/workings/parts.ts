@@ -1,5 +1,5 @@
 import { attempt, type Result } from '../error';
-import { type Job, type JobPart, type Resolution, type ResolvedJob, partsOf, resolution } from '../job';
+import { type Job, type JobPart, type Resolution, type ResolvedJob, resolution } from '../job';
 import type { ShownUnits } from '../quantity';
 
 /**
@@ -28,6 +28,14 @@ export const part = <W, I extends readonly unknown[] | [], T>(
   make: (inputs) => make(...(inputs as unknown as I)),
 });
 
+/** Some parts of the resolved job as one object: the same one while each part is the same. */
+export const picked = <K extends JobPart>(...keys: readonly K[]): Part<Parts, Pick<ResolvedJob, K>> =>
+  part(
+    `job: ${keys.join()}`,
+    (w: Parts): readonly unknown[] => keys.map((key) => w.job[key]),
+    (...values) => Object.fromEntries(keys.map((key, i) => [key, values[i]])) as Pick<ResolvedJob, K>,
+  );
+
 /** What came of a part. */
 type Kept = Result<unknown> & { readonly from: readonly unknown[] };
 
@@ -39,8 +47,10 @@ function alike(a: unknown, b: unknown): boolean {
   return keys.length === Object.keys(other).length && keys.every((key) => key in other && alike(one[key], other[key]));
 }
 
-const same = (a: readonly unknown[], b: readonly unknown[]): boolean =>
-  a.length === b.length && a.every((value, i) => Object.is(value, b[i]));
+function same(a: readonly unknown[], b: readonly unknown[]): boolean {
+  for (let i = 0; i < a.length; i++) if (!Object.is(a[i], b[i])) return false;
+  return a.length === b.length;
+}
 
 /** Stands for "that would take long": never leaves this file. */
 const NOT_YET = Symbol('not yet');
@@ -94,20 +104,24 @@ export class Parts {
     return freeze(opened<Resolution>(this.resolved).job);
   }
 
-  /** Some parts of the resolved job as one object: the same one while each part is the same. */
-  pick<K extends JobPart>(...keys: readonly K[]): Pick<ResolvedJob, K> {
-    return this.keep(
-      `job: ${keys.join()}`,
-      () => keys.map((key) => this.job[key]),
-      () => partsOf(this.job, keys),
-      { takesLong: () => false, byValue: false },
-    );
-  }
-
   /** A part, worked out now if it is not known. Throws the LidwrightError that says why there is none. */
   of<T>(part: Part<this, T>, key = ''): T {
-    const takesLong = (): boolean => this.hurried && part.slow(this, key);
-    return this.keep(idOf(part, key), () => part.from(this, key), part.make, { takesLong, byValue: part.byValue });
+    const id = idOf(part, key);
+    const known = this.kept.get(id);
+    if (known && this.sure.has(id)) return opened(known);
+    const from = part.from(this, key);
+    if (known && same(known.from, from)) {
+      this.sure.add(id);
+      return opened(known);
+    }
+    if (this.hurried && part.slow(this, key)) throw NOT_YET;
+    const fresh = attempt(() => freeze(part.make(from)));
+    const unchanged = part.byValue && known && !known.error && !fresh.error && alike(known.value, fresh.value);
+    const { value, error }: Result<unknown> = unchanged ? known : fresh;
+    const made = { from, value, error } as Kept;
+    this.kept.set(id, made);
+    this.sure.add(id);
+    return opened(made);
   }
 
   /** A part that depends on what is known, which may be more than when it was last asked for. */
@@ -141,28 +155,6 @@ export class Parts {
   learn(other: this): void {
     for (const [id, kept] of other.kept) if (!this.sure.has(id)) this.kept.set(id, kept);
     this.sure.clear();
-  }
-
-  private keep<T>(
-    id: string,
-    from: () => readonly unknown[],
-    make: (from: readonly unknown[]) => T,
-    { takesLong, byValue }: { takesLong: () => boolean; byValue: boolean },
-  ): T {
-    const known = this.kept.get(id);
-    if (known && this.sure.has(id)) return opened(known);
-    const inputs = from();
-    if (known && same(known.from, inputs)) {
-      this.sure.add(id);
-      return opened(known);
-    }
-    if (takesLong()) throw NOT_YET;
-    const fresh = { from: inputs, ...attempt(() => freeze(make(inputs))) };
-    const unchanged = byValue && known && !known.error && !fresh.error && alike(known.value, fresh.value);
-    const made: Kept = unchanged ? { ...known, from: inputs } : fresh;
-    this.kept.set(id, made);
-    this.sure.add(id);
-    return opened(made);
   }
 }
 

@@ -41,12 +41,17 @@ import {
   passageOf,
   travelAngles,
 } from '../travel';
-import { type Part, Parts, part } from './parts';
+import { type Part, Parts, part, picked } from './parts';
+
+const checkedJob = picked(...CHECKED_PARTS);
+const frameJob = picked(...FRAME_PARTS);
+const loadedJob = picked('struts', 'loadCases');
+const roomJob = picked('points', 'outline', 'panel', 'obstacles', 'brackets', 'limits');
 
 /** Throws where the job can't be computed: what it says is the same object whatever else changes. */
 const computable = part(
   'computable',
-  (w: Parts) => [w.pick(...CHECKED_PARTS)],
+  (w: Parts) => [w.of(checkedJob)],
   (job) => {
     assertComputable(job);
     return true;
@@ -55,7 +60,7 @@ const computable = part(
 
 export const frame = part(
   'frame',
-  (w: Parts) => [w.of(computable), w.pick(...FRAME_PARTS)],
+  (w: Parts) => [w.of(computable), w.of(frameJob)],
   (_, job) => frameOf(job),
 );
 
@@ -143,13 +148,7 @@ const mesh = part('mesh', (w: Parts, id) => [bracketOf(w, id)], clearanceMesh);
 /** Strength of the bracket that stands for all of its kind. */
 export const kindAssessment = part(
   'assessment of a kind',
-  (w: Parts, id) => [
-    w.pick('struts', 'loadCases'),
-    w.of(plans),
-    w.of(tables),
-    bracketOf(w, id),
-    w.of(kinds).reckoned.has(id),
-  ],
+  (w: Parts, id) => [w.of(loadedJob), w.of(plans), w.of(tables), bracketOf(w, id), w.of(kinds).reckoned.has(id)],
   (job, plans, tables, bracket, reckoned) =>
     reckoned
       ? assessBracket(job, plans, tables, bracket)
@@ -205,12 +204,9 @@ const strange = part(
 const loads = part('loads', (w: Parts) => [w.job.masses], loadBodies, { byValue: true });
 
 /** What the lid's room depends on, compared by value: a strut's place or force does not send the lid past every wall again. */
-const question = part(
-  'room question',
-  (w: Parts) => [w.pick('points', 'outline', 'panel', 'obstacles', 'brackets', 'limits'), w.of(loads), w.of(passage)],
-  roomQuestion,
-  { byValue: true },
-);
+const question = part('room question', (w: Parts) => [w.of(roomJob), w.of(loads), w.of(passage)], roomQuestion, {
+  byValue: true,
+});
 const meshes = ofBrackets(mesh, kindOf);
 const rooms = part('rooms', (w: Parts) => [w.of(question), w.of(meshes)], lidRooms, {
   slow: (w) => w.job.obstacles.length + w.job.brackets.length > 0,
@@ -245,9 +241,10 @@ interface Found {
 const saidAll = (found: readonly Finding[]): boolean => found.every((finding) => !finding.more);
 
 function partsOfCheck({ name, job, from, slow, run, brief: inBrief }: Check): Found {
+  const read = picked(...job);
   const context = part(
     `${name}, context`,
-    (w: Parts): readonly unknown[] => [w.pick(...job), ...from.map((source) => SOURCES[source](w))],
+    (w: Parts): readonly unknown[] => [w.of(read), ...from.map((source) => SOURCES[source](w))],
     (...[parts, ...sources]) =>
       ({ job: parts, ...Object.fromEntries(from.map((source, i) => [source, sources[i]])) }) as CheckContext,
   );
@@ -297,6 +294,7 @@ export const judged = listed('judged', (w, { name, brief, full }) =>
 
 /** What a job is tried on: what the checks read, and nothing that only costs. */
 const TRIED_PARTS = [...new Set<JobPart>([...FRAME_PARTS, ...CHECKS.flatMap((check) => check.job)])];
+const triedJob = picked(...TRIED_PARTS);
 const UNTRIED = { photos: [], observations: [], relations: [], zones: [] } as const;
 
 /** The same of one check; throws where there is no such check. */
@@ -322,7 +320,7 @@ function looksAt(job: ResolvedJob, units: ShownUnits): (job: ResolvedJob) => Loo
 /** The question that advice answers. */
 const adviceCase = part(
   'case for advice',
-  (w: Parts) => [w.pick(...TRIED_PARTS), w.units, ...FOUND.map((check) => w.of(check.full))] as const,
+  (w: Parts) => [w.of(triedJob), w.units, ...FOUND.map((check) => w.of(check.full))] as const,
   (parts, units, ...found): Case => {
     const job = { ...UNTRIED, ...parts } as unknown as ResolvedJob;
     const byCheck = FOUND.map(({ name }, i) => [name, advisoryOnly(job.loadCases, found[i]!)] as const);
