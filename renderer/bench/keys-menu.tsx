@@ -21,6 +21,14 @@ const KEYS: readonly (readonly [where: string, keys: readonly (readonly [keys: s
     ],
   ],
   [
+    'A mark on a photo',
+    [
+      ['Tab', 'to the cross-hair of the view'],
+      ['arrows', 'move it 10 pixels; with Shift 50, with Alt 1'],
+      ['Enter', 'set the mark there'],
+    ],
+  ],
+  [
     'Travel and chart',
     [
       ['← →', '1°; with Shift 10°, with Alt 0.1°'],

@@ -219,3 +219,69 @@ test('what is no picture, is broken or far too large is told in words, and nothi
   expect(await page.locator('.findings').textContent()).toBe(before);
   await expect(bench.undo).toBeDisabled();
 });
+
+/** A finger put down 40 px beside a place, slid onto it and lifted. */
+async function slideTo(bench: Bench, [x, y]: readonly [number, number]): Promise<void> {
+  const touch = await bench.page.context().newCDPSession(bench.page);
+  const send = (type: string, points: { x: number; y: number }[]): Promise<unknown> =>
+    touch.send('Input.dispatchTouchEvent', { type: type as 'touchStart', touchPoints: points });
+  await send('touchStart', [{ x: x - 40, y: y - 20 }]);
+  for (let k = 1; k <= 4; k++) await send('touchMove', [{ x: x - 40 + 10 * k, y: y - 20 + 5 * k }]);
+  await bench.painted();
+  await expect(bench.page.locator('.magnifier')).toHaveCount(1);
+  await send('touchEnd', []);
+  await bench.painted();
+  await expect(bench.page.locator('.magnifier')).toHaveCount(0);
+  await touch.detach();
+}
+
+test('marks are set by arrow keys alone, and by a finger that slides under the magnifier', async ({ bench }) => {
+  const { page } = bench;
+  const map = await begin(bench);
+  const cross = page.locator('[data-view=side] .cross-hair');
+  const toPlace = async (px: readonly [number, number]): Promise<void> => {
+    const [x, y] = pictureToScreen(map, px);
+    await cross.focus();
+    await expect(page.locator('.magnifier canvas')).toBeVisible();
+    const box = (await cross.boundingBox())!;
+    for (const [off, more, less] of [
+      [Math.round(x - box.x - box.width / 2), 'ArrowRight', 'ArrowLeft'],
+      [Math.round(y - box.y - box.height / 2), 'ArrowDown', 'ArrowUp'],
+    ] as const) {
+      let left = Math.abs(off);
+      for (const [step, held] of [
+        [50, 'Shift+'],
+        [10, ''],
+        [1, 'Alt+'],
+      ] as const)
+        // prettier-ignore
+        for (; left >= step; left -= step) await page.keyboard.press(`${held}${off > 0 ? more : less}`);
+    }
+    await page.keyboard.press('Enter');
+  };
+  for (const px of SCALE) await toPlace(px);
+  await expect(ask(bench)).toHaveText('Type its length.');
+  await page.getByLabel('Length between the marks').fill('500 mm');
+  await page.keyboard.press('Enter');
+  for (const [words, px] of CLICKS.slice(0, 3)) {
+    await expect(ask(bench)).toHaveText(words);
+    await toPlace(px);
+  }
+  for (const [words, px] of CLICKS.slice(3)) {
+    await expect(ask(bench)).toHaveText(words);
+    await slideTo(bench, pictureToScreen(map, px));
+  }
+  await page.getByRole('button', { name: 'Make the job of it' }).click();
+  await expect(page.locator('.wizard')).toHaveCount(0);
+  const job = JSON.parse(await bench.saveAs()) as { points: { id: string; at: number[] }[] };
+  for (const [id, real] of [
+    ['c2', 'free-edge'],
+    ['s1-base', 'strut-base'],
+    ['s1-lid', 'strut-lid'],
+  ] as const)
+    // prettier-ignore
+    for (const [k, axis] of [0, 2].entries()) {
+      const off = Math.abs(job.points.find((p) => p.id === id)!.at[axis]! - seen(real)[k]!);
+      expect(off, `${id} ${'XYZ'[axis]}`).toBeLessThan(3);
+    }
+});

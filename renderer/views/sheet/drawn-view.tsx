@@ -9,6 +9,7 @@ import { setSheet } from '../../state/session';
 import { bench } from '../../state/store';
 import { viewSized } from '../fit';
 import { addPainter, askPaint } from '../frame';
+import { Aim, useMarking } from './aim';
 import { Graph } from './graph';
 import { PointKeys } from './point-keys';
 import { type Size, panBy, zoomAt } from './projection';
@@ -33,7 +34,10 @@ function panByOther(e: Konva.KonvaEventObject<MouseEvent>): void {
 /** Follows the pointer over the whole page; Escape lets go of what it holds, before anyone else hears it. */
 function watchPointer(view: View): () => void {
   const off = new AbortController();
-  const at = (e: PointerEvent): void => void (view.pointer = { x: e.clientX, y: e.clientY });
+  const at = (e: PointerEvent): void => {
+    view.pointer = { x: e.clientX, y: e.clientY };
+    view.touching = e.pointerType === 'touch';
+  };
   for (const what of ['pointerdown', 'pointermove', 'pointerup'] as const)
     window.addEventListener(what, at, { capture: true, signal: off.signal });
   for (const what of ['mouseup', 'touchend'] as const)
@@ -89,6 +93,8 @@ function watchPinch(view: View, element: HTMLElement): () => void {
   for (const what of ['pointerup', 'pointercancel'] as const) on(what, (e) => void fingers.delete(e.pointerId));
   return () => off.abort();
 }
+
+const Aiming = ({ view }: { view: View }): React.JSX.Element | null => (useMarking(view) ? <Aim view={view} /> : null);
 
 /** One drawn view: its scene graph on a stage of its size, and the points' keys over it. */
 export function DrawnView({
@@ -161,6 +167,7 @@ export function DrawnView({
           </Stage>
         </ViewProvider>
       )}
+      {view && <Aiming view={view} />}
       {view && <PointKeys view={view} />}
     </div>
   );

@@ -37,7 +37,7 @@ const cursor =
   };
 
 /** A click on the paper: a mark for the tracing or for the photo's tool, else nothing is chosen any more. */
-function clickPaper({ look, plane, projection }: View, x: number, y: number): void {
+export function clickPaper({ look, plane, projection }: View, x: number, y: number): void {
   const { state } = look;
   const mm = look.paperMm(x, y);
   if (picksSurface()) clickSurface(plane, mm);
@@ -62,15 +62,27 @@ export const Paper = memo(({ clicking }: { clicking: boolean }) => {
   const view = useView();
   const drag = useDragged(view, 'paper', () => {
     let last = ORIGIN;
+    // a finger that places a mark does not pan: it slides under the magnifier till it is lifted
+    let aims = false;
     return {
+      press: () => void (aims = view.touching && view.aim(view.pointerPx)),
       start: () => (last = view.pointer),
       step: () => {
+        if (aims) return void view.aim(view.pointerPx);
         const now = view.pointer;
         const { sheet } = bench.getState();
         setSheet(panBy(sheet, now.x - last.x, now.y - last.y, view.projection));
         last = now;
       },
-      click: (x, y) => clickPaper(view, x, y),
+      end: () => {
+        if (aims) clickPaper(view, ...view.pointerPx);
+        view.aim(null);
+      },
+      cancel: () => void view.aim(null),
+      click: (x, y) => {
+        view.aim(null);
+        clickPaper(view, x, y);
+      },
     };
   });
   return (

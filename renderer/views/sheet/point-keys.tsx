@@ -8,7 +8,8 @@ import { handlesOf } from './handles';
 import { movePosed, saidIfHeld } from './move-point';
 import type { View } from './view';
 
-const ARROWS: Record<string, readonly [number, number]> = {
+/** Which way an arrow key means, up counted up. */
+export const ARROWS: Record<string, readonly [number, number]> = {
   ArrowRight: [1, 0],
   ArrowLeft: [-1, 0],
   ArrowUp: [0, 1],

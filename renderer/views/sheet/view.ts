@@ -42,6 +42,9 @@ export class View {
   held: { letGo(): void } | null = null;
   /** Where the pointer is on the page, to the part of a pixel that only pointer events tell (Konva drags by mouse events). */
   pointer = { x: 0, y: 0 };
+  /** Whether it is a finger. */
+  touching = false;
+  private aimed: ((at: [number, number] | null) => void) | null = null;
   private size: Size = { width: 0, height: 0 };
   private hovered: string | null = null;
   private palette: Palette;
@@ -89,6 +92,18 @@ export class View {
   get pointerPx(): [number, number] {
     const box = this.element.getBoundingClientRect();
     return [this.pointer.x - box.left, this.pointer.y - box.top];
+  }
+
+  /** Who is told where a finger is about to place a mark. */
+  onAim(run: (at: [number, number] | null) => void): () => void {
+    this.aimed = run;
+    return () => (this.aimed = null);
+  }
+
+  /** A finger is about to place a mark here, or no longer: false where nobody places any. */
+  aim(at: [number, number] | null): boolean {
+    this.aimed?.(at);
+    return this.aimed !== null;
   }
 
   resize(size: Size): void {
