@@ -8,6 +8,7 @@ import { useBench } from '../../state/use-bench';
 import { useSize } from '../../ui/use-size';
 import { ticksOf } from '../../ui/ticks';
 import { usePicked } from './choosing';
+import { ALONG, type PlaneName, beside, placedNames } from './plane-names';
 
 const PAD = { left: 58, right: 16, top: 8, bottom: 40 } as const;
 
@@ -99,6 +100,34 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
     ticksOf(toShown(low, dimension, units), toShown(high, dimension, units), most).map(
       (v) => v / toShown(1, dimension, units),
     );
+  const frame = { left: PAD.left, top: PAD.top, right: w - PAD.right, bottom: h - PAD.bottom };
+  const along = (line: typeof upper, dy: number): PlaneName['places'] =>
+    [dy, 2.2 * dy].flatMap((off) =>
+      ALONG.map((share) => line[Math.round(share * (line.length - 1))]!).map(([px, py]) => [px, py + off] as const),
+    );
+  const besideEdge = (k: number, out: number): PlaneName['places'] =>
+    [out, 2.2 * out].flatMap((off) =>
+      ALONG.map((share) => [upper[k]![0] + off, upper[k]![1] + share * (lower[k]![1] - upper[k]![1])] as const),
+    );
+  const names: PlaneName[] = [];
+  const chosen = picked && list[picked.entry]?.strokeMm === plane.strokeMm ? list[picked.entry]!.extendedMm : null;
+  if (chosen !== null && inside(chosen, picked!.forceN)) {
+    const text = `${say(chosen, 'length')} long, ${say(picked!.forceN, 'force')}`;
+    const places = beside(x(chosen), y(picked!.forceN), text, true);
+    names.push({ text, places, className: 'picked-name', must: true });
+  }
+  if (own && inside(own.extendedMm, own.forceN)) {
+    const text = 'fitted now';
+    const places = beside(x(own.extendedMm), y(own.forceN), text);
+    names.push({ text, places, className: fails ? 'fitted-name fails' : 'fitted-name', must: true });
+  }
+  if (middle) {
+    const [room, className] = [w - PAD.left - PAD.right, 'edge-name'];
+    if (middle.most) names.push({ text: limitWords(middle.most, room), places: along(upper, -14), className });
+    if (middle.least) names.push({ text: limitWords(middle.least, room), places: along(lower, 14), className });
+    names.push({ text: side(length.from), places: besideEdge(0, -12), turned: true, className });
+    names.push({ text: side(length.to), places: besideEdge(edge.length - 1, 12), turned: true, className });
+  }
   const words = (m: MarkAt): string =>
     `${say(m.mm, 'length')} long, ${say(m.forceN, 'force')}: ${m.refused ? refusalWords(job!, m.refused.why, units) : 'does it.'}`;
   const does = all.filter((m) => !m.refused).length;
@@ -184,75 +213,18 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
           {own && inside(own.extendedMm, own.forceN) && (
             <g className={fails ? 'fitted fails' : 'fitted'}>
               <rect x={x(own.extendedMm) - 5} y={y(own.forceN) - 5} width="10" height="10" />
-              <text x={x(own.extendedMm) + 10} y={y(own.forceN) + 4}>
-                fitted now
-              </text>
             </g>
           )}
-          {middle && (
-            <>
-              {middle.most && (
-                <text
-                  className="edge-name"
-                  x={x(middle.extendedMm)}
-                  y={upper[edge.indexOf(middle)]![1] - 8}
-                  textAnchor="middle"
-                >
-                  {limitWords(middle.most, w - PAD.left - PAD.right)}
-                </text>
-              )}
-              {middle.least && (
-                <text
-                  className="edge-name"
-                  x={x(middle.extendedMm)}
-                  y={lower[edge.indexOf(middle)]![1] + 18}
-                  textAnchor="middle"
-                >
-                  {limitWords(middle.least, w - PAD.left - PAD.right)}
-                </text>
-              )}
-              {[
-                [edge[0]!, side(length.from), -8, 0],
-                [edge.at(-1)!, side(length.to), 17, edge.length - 1],
-              ].map(([at, text, dx, i]) => {
-                const k = i as number;
-                const px = x((at as (typeof edge)[number]).extendedMm) + (dx as number);
-                const [high, low] = [upper[k]![1], lower[k]![1]];
-                const middle = (high + low) / 2;
-                // where the name of the picked one reaches it, on the longer side of that
-                const reached = picked ? x(list[picked.entry]!.extendedMm) : NaN;
-                const named = picked && px < reached && px > reached - 112 ? y(picked.forceN) : -Infinity;
-                const py =
-                  Math.abs(middle - named) > 70
-                    ? middle
-                    : named - high > low - named
-                      ? Math.max((high + named) / 2, high + 60)
-                      : Math.min((low + named) / 2, low - 60);
-                return (
-                  <text
-                    key={text as string}
-                    className="edge-name"
-                    transform={`translate(${px} ${py}) rotate(-90)`}
-                    textAnchor="middle"
-                  >
-                    {text as string}
-                  </text>
-                );
-              })}
-            </>
-          )}
-          {picked &&
-            list[picked.entry]?.strokeMm === plane.strokeMm &&
-            inside(list[picked.entry]!.extendedMm, picked.forceN) && (
-              <text
-                className="picked-name"
-                x={x(list[picked.entry]!.extendedMm) - 11}
-                y={y(picked.forceN) + 4}
-                textAnchor="end"
-              >
-                {say(list[picked.entry]!.extendedMm, 'length')} long, {say(picked.forceN, 'force')}
-              </text>
-            )}
+          {placedNames(names, frame).map(({ text, className, turned, at: [px, py] }) => (
+            <text
+              key={`${className} ${text}`}
+              className={className}
+              transform={turned ? `translate(${px + 4} ${py}) rotate(-90)` : `translate(${px} ${py + 4})`}
+              textAnchor="middle"
+            >
+              {text}
+            </text>
+          ))}
           {edge.length === 0 && (
             <text className="edge-name" x={(PAD.left + w - PAD.right) / 2} y={PAD.top + 24} textAnchor="middle">
               {length.empty

@@ -17,7 +17,7 @@ export interface NamePlace {
   readonly y: number;
 }
 
-interface Box {
+export interface Box {
   readonly left: number;
   readonly top: number;
   readonly right: number;
@@ -31,7 +31,8 @@ const OFF = 14;
 /** Right and up first, as one reads. */
 const WAYS = [[1, -1], [1, 0], [1, 1], [-1, -1], [-1, 0], [-1, 1], [0, -1], [0, 1]] as const; // prettier-ignore
 
-const meet = (a: Box, b: Box): boolean => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+export const meet = (a: Box, b: Box): boolean =>
+  a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 
 function boxAt({ x, y, width }: Named, [dx, dy]: readonly [number, number]): Box {
   const left = dx > 0 ? x + OFF : dx < 0 ? x - OFF - width : x - width / 2;
