@@ -2,14 +2,22 @@ import type { ResolvedJob, Spec } from '../job';
 import type { StrutListEntry } from '../strut';
 import { type Geometry, geometryOf } from './geometry';
 import { type Ranking, defaultLeastOpenDeg, entrySpec, nearestFirst } from './rank';
-import { type ForceBound, type LengthWindow, forceWindow, lengthWindow, openBody } from './window';
+import { type Bound, type ForceBound, type LengthWindow, forceWindow, lengthWindow, openBody } from './window';
 
 /** Where struts of one stroke do it: for lengths between the window's ends, the forces that meet the strut's own demands. */
 export interface ForcePlane {
   readonly strokeMm: number;
   readonly rodMm: number;
+  /** The window of lengths for the job as it is: where the strut is to be the stop, those with which it is. */
   readonly length: LengthWindow;
-  /** Lengths at which some force does it, ascending; null: nothing bounds it there. */
+  /** Where some force does it, lengths ascending; two where a strut so long that the lid's own most stops it does too. */
+  readonly regions: readonly PlaneRegion[];
+}
+
+/** Lengths that lie together, what bounds them, and the forces at each; null: nothing bounds it there. */
+export interface PlaneRegion {
+  readonly from: Bound;
+  readonly to: Bound;
   readonly edge: readonly {
     readonly extendedMm: number;
     readonly least: ForceBound | null;
@@ -29,15 +37,21 @@ const STROKES = 5;
 export function forcePlane(g: Geometry, spec: Spec, leastOpenDeg: number): ForcePlane {
   const { strokeMm, rodMm } = spec;
   const length = lengthWindow(g, strokeMm, leastOpenDeg);
-  const edge = length.empty
-    ? []
-    : Array.from({ length: LENGTHS + 1 }, (_, i) => length.fromMm + (length.widthMm * i) / LENGTHS).flatMap(
-        (extendedMm) => {
-          const { least, most, empty } = forceWindow(g, { ...openBody(spec), extendedMm });
-          return empty ? [] : [{ extendedMm, least, most }];
-        },
-      );
-  return { strokeMm, rodMm, length, edge };
+  const windows = [length];
+  // so long that another stops the lid, a strut needs its reserve open as any does
+  if (g.job.travel.stop === 'strut')
+    windows.push(lengthWindow({ ...g, job: { ...g.job, travel: { ...g.job.travel, stop: 'lid' } } }, strokeMm));
+  const regions = windows.flatMap(({ fromMm, widthMm, empty, from, to }): PlaneRegion[] => {
+    if (empty) return [];
+    const edge = Array.from({ length: LENGTHS + 1 }, (_, i) => fromMm + (widthMm * i) / LENGTHS).flatMap(
+      (extendedMm) => {
+        const window = forceWindow(g, { ...openBody(spec), extendedMm });
+        return window.empty ? [] : [{ extendedMm, least: window.least, most: window.most }];
+      },
+    );
+    return edge.length > 0 ? [{ from, to, edge }] : [];
+  });
+  return { strokeMm, rodMm, length, regions };
 }
 
 /** Planes of the strokes that come first in a ranking, and of the strut's own; strokes ascending, each with its best body. */

@@ -51,7 +51,8 @@ export function lengthWindow(g: Geometry, strokeMm: number, leastOpenDeg = 0): L
     widthMm: toMm - fromMm,
     empty: toMm < fromMm,
     from: bound(asStop ? 'opening-angle' : 'open-reserve'),
-    to: bound('closed-reserve'),
+    // longer, it leaves the stopping to the lid's own most, and lacks the reserve there
+    to: bound(furthest < shut ? 'open-reserve' : 'closed-reserve'),
     leastStrokeMm: fromMm - range.shortestMm + reserveMm,
     blocked: null,
   };

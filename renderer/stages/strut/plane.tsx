@@ -19,6 +19,8 @@ const SIDES: Readonly<Record<string, string>> = {
   'closed-reserve': 'too long when closed',
 };
 const side = (b: Bound): string => SIDES[b.id] ?? boundWords(b);
+/** Where longer ones lack the reserve, because the lid's own most stops them before their end. */
+const longer = (b: Bound): string => (b.id === 'open-reserve' ? 'too long to be the stop' : side(b));
 /** What bounds the force, with its load case where there is room for it, px. */
 const LIMITS: Readonly<Record<string, string>> = {
   'hand-opening': 'lifting',
@@ -34,10 +36,12 @@ function limitWords(b: Bound, room: number): string {
 
 /** Lengths and forces that are shown: what does it, with as much about it as tells where the struts beside it lie. */
 function shownRange(
-  { edge, length }: ForcePlane,
+  { regions, length }: ForcePlane,
   marks: readonly (readonly [mm: number, n: number])[],
 ): { x: [number, number]; y: [number, number] } {
-  const lengths = edge.length > 0 ? [length.fromMm, length.toMm] : marks.map(([mm]) => mm);
+  const edge = regions.flatMap((r) => r.edge);
+  const lengths =
+    edge.length > 0 ? [length.fromMm, length.toMm, ...edge.map((e) => e.extendedMm)] : marks.map(([mm]) => mm);
   const forces =
     edge.length > 0
       ? edge.flatMap((e) => [e.least?.forceN ?? 0, e.most?.forceN ?? NaN]).filter(Number.isFinite)
@@ -87,11 +91,12 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
   const inside = (mm: number, n: number): boolean =>
     mm >= range.x[0] && mm <= range.x[1] && n >= range.y[0] && n <= range.y[1];
   const top = range.y[1];
-  const { edge, length } = plane;
-  const upper = edge.map((e) => [x(e.extendedMm), y(Math.min(e.most?.forceN ?? top, top))] as const);
-  const lower = edge.map((e) => [x(e.extendedMm), y(Math.max(e.least?.forceN ?? 0, range.y[0]))] as const);
-  const region = [...upper, ...[...lower].reverse()].map(([px, py]) => `${px.toFixed(1)} ${py.toFixed(1)}`).join('L');
-  const middle = edge[Math.floor(edge.length / 2)];
+  const { regions, length } = plane;
+  const drawn = regions.map(({ from, to, edge }) => {
+    const upper = edge.map((e) => [x(e.extendedMm), y(Math.min(e.most?.forceN ?? top, top))] as const);
+    const lower = edge.map((e) => [x(e.extendedMm), y(Math.max(e.least?.forceN ?? 0, range.y[0]))] as const);
+    return { from, to, upper, lower, middle: edge[Math.floor(edge.length / 2)]! };
+  });
   const say = (v: number, dimension: 'length' | 'force'): string =>
     formatQuantity(v, dimension, units, dimension === 'length' && units.length === 'in' ? 2 : 0);
   const bare = (v: number, dimension: 'length' | 'force'): string =>
@@ -101,13 +106,13 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
       (v) => v / toShown(1, dimension, units),
     );
   const frame = { left: PAD.left, top: PAD.top, right: w - PAD.right, bottom: h - PAD.bottom };
-  const along = (line: typeof upper, dy: number): PlaneName['places'] =>
+  const along = (line: readonly (readonly [number, number])[], dy: number): PlaneName['places'] =>
     [dy, 2.2 * dy].flatMap((off) =>
       ALONG.map((share) => line[Math.round(share * (line.length - 1))]!).map(([px, py]) => [px, py + off] as const),
     );
-  const besideEdge = (k: number, out: number): PlaneName['places'] =>
+  const besideEdge = (high: readonly number[], low: readonly number[], out: number): PlaneName['places'] =>
     [out, 2.2 * out].flatMap((off) =>
-      ALONG.map((share) => [upper[k]![0] + off, upper[k]![1] + share * (lower[k]![1] - upper[k]![1])] as const),
+      ALONG.map((share) => [high[0]! + off, high[1]! + share * (low[1]! - high[1]!)] as const),
     );
   const names: PlaneName[] = [];
   const chosen = picked && list[picked.entry]?.strokeMm === plane.strokeMm ? list[picked.entry]!.extendedMm : null;
@@ -121,12 +126,12 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
     const places = beside(x(own.extendedMm), y(own.forceN), text);
     names.push({ text, places, className: fails ? 'fitted-name fails' : 'fitted-name', must: true });
   }
-  if (middle) {
-    const [room, className] = [w - PAD.left - PAD.right, 'edge-name'];
+  for (const [i, { from, to, upper, lower, middle }] of drawn.entries()) {
+    const [room, className, turned] = [w - PAD.left - PAD.right, 'edge-name', true];
+    if (i === 0) names.push({ text: side(from), places: besideEdge(upper[0]!, lower[0]!, -12), turned, className });
+    names.push({ text: longer(to), places: besideEdge(upper.at(-1)!, lower.at(-1)!, 12), turned, className });
     if (middle.most) names.push({ text: limitWords(middle.most, room), places: along(upper, -14), className });
     if (middle.least) names.push({ text: limitWords(middle.least, room), places: along(lower, 14), className });
-    names.push({ text: side(length.from), places: besideEdge(0, -12), turned: true, className });
-    names.push({ text: side(length.to), places: besideEdge(edge.length - 1, 12), turned: true, className });
   }
   const words = (m: MarkAt): string =>
     `${say(m.mm, 'length')} long, ${say(m.forceN, 'force')}: ${m.refused ? refusalWords(job!, m.refused.why, units) : 'does it.'}`;
@@ -168,7 +173,13 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
             fill="url(#hatch)"
             className="plane-frame"
           />
-          {edge.length > 0 && <path d={`M${region}Z`} className="plane-region" />}
+          {drawn.map(({ from, upper, lower }) => (
+            <path
+              key={from.id}
+              d={`M${[...upper, ...lower.toReversed()].map((at) => at.map((v) => v.toFixed(1)).join(' ')).join('L')}Z`}
+              className="plane-region"
+            />
+          ))}
           {ticks(range.x[0], range.x[1], 'length', 6).map((mm) => (
             <g key={mm} className="axis">
               <path d={`M${x(mm)} ${h - PAD.bottom}v4`} />
@@ -217,7 +228,7 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
           )}
           {placedNames(names, frame).map(({ text, className, turned, at: [px, py] }) => (
             <text
-              key={`${className} ${text}`}
+              key={`${className} ${text} ${px}`}
               className={className}
               transform={turned ? `translate(${px + 4} ${py}) rotate(-90)` : `translate(${px} ${py + 4})`}
               textAnchor="middle"
@@ -225,7 +236,7 @@ export function PlaneView({ plane }: { plane: ForcePlane }): React.JSX.Element {
               {text}
             </text>
           ))}
-          {edge.length === 0 && (
+          {regions.length === 0 && (
             <text className="edge-name" x={(PAD.left + w - PAD.right) / 2} y={PAD.top + 24} textAnchor="middle">
               {length.empty
                 ? `No length does it: it takes a stroke of ${say(length.leastStrokeMm, 'length')} or more.`
