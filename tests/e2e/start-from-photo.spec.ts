@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { type Bench, expect, test } from './support/bench';
 import { photoFile } from './support/paths';
 import { type PictureMap, pictureMap, pictureToScreen } from './support/picture-map';
+import { slide } from './support/touch';
 
 interface Truth {
   camera: { R: number[][] };
@@ -220,21 +221,6 @@ test('what is no picture, is broken or far too large is told in words, and nothi
   await expect(bench.undo).toBeDisabled();
 });
 
-/** A finger put down 40 px beside a place, slid onto it and lifted. */
-async function slideTo(bench: Bench, [x, y]: readonly [number, number]): Promise<void> {
-  const touch = await bench.page.context().newCDPSession(bench.page);
-  const send = (type: string, points: { x: number; y: number }[]): Promise<unknown> =>
-    touch.send('Input.dispatchTouchEvent', { type: type as 'touchStart', touchPoints: points });
-  await send('touchStart', [{ x: x - 40, y: y - 20 }]);
-  for (let k = 1; k <= 4; k++) await send('touchMove', [{ x: x - 40 + 10 * k, y: y - 20 + 5 * k }]);
-  await bench.painted();
-  await expect(bench.page.locator('.magnifier')).toHaveCount(1);
-  await send('touchEnd', []);
-  await bench.painted();
-  await expect(bench.page.locator('.magnifier')).toHaveCount(0);
-  await touch.detach();
-}
-
 test('marks are set by arrow keys alone, and by a finger that slides under the magnifier', async ({ bench }) => {
   const { page } = bench;
   const map = await begin(bench);
@@ -269,7 +255,9 @@ test('marks are set by arrow keys alone, and by a finger that slides under the m
   }
   for (const [words, px] of CLICKS.slice(3)) {
     await expect(ask(bench)).toHaveText(words);
-    await slideTo(bench, pictureToScreen(map, px));
+    const [x, y] = pictureToScreen(map, px);
+    await slide(page, [[[x - 40, y - 20], [x, y]]], () => expect(page.locator('.magnifier')).toHaveCount(1)); // prettier-ignore
+    await expect(page.locator('.magnifier')).toHaveCount(0);
   }
   await page.getByRole('button', { name: 'Make the job of it' }).click();
   await expect(page.locator('.wizard')).toHaveCount(0);

@@ -91,6 +91,9 @@ function watchPinch(view: View, element: HTMLElement): () => void {
     setSheet(zoomAt(panned, factor, now.x, now.y, projection, look.size));
   });
   for (const what of ['pointerup', 'pointercancel'] as const) on(what, (e) => void fingers.delete(e.pointerId));
+  // nor does the second finger take hold of what it lands on
+  const second = (e: TouchEvent): void => void (e.touches.length > 1 && e.stopPropagation());
+  element.addEventListener('touchstart', second, { capture: true, signal: off.signal });
   return () => off.abort();
 }
 
