@@ -1,9 +1,12 @@
 // For everybody: contrast and labels, the keyboard alone, small and large screens, no WebGL, a strict content policy.
+import { readFileSync, writeFileSync } from 'node:fs';
 import AxeBuilder from '@axe-core/playwright';
 import { chromium, type Page, test as plain } from '@playwright/test';
 import { sample } from '../support/tier';
 import { Bench, type Stage, expect, test, watch, withoutPickers } from './support/bench';
 
+/** What is read, stage by stage; LIDWRIGHT_WRITE=1 writes it anew, to be looked over. */
+const ORDER = 'tests/fixtures/reading-order.json';
 const STAGES: readonly Stage[] = ['Measure', 'Weigh', 'Place', 'Strut', 'Joints', 'Bracket', 'Papers', 'Prove'];
 
 /**
@@ -201,4 +204,33 @@ test.describe('policy', () => {
       bench.page.evaluate(() => (window as unknown as { policyBreaks: string[] }).policyBreaks.splice(0));
     await expect.poll(seen).toEqual([expect.stringContaining('img-src refused https://example.invalid')]);
   });
+});
+
+/** Landmarks, named regions and headings of the page in the order in which a screen reader reads them; numbers are left out. */
+const readingOrder = async (page: Page): Promise<string[]> =>
+  (await page.locator('body').ariaSnapshot())
+    .split('\n')
+    .flatMap(
+      (line) =>
+        /^\s*- (?:(?:banner|navigation|main|complementary|region|heading|slider|table|img)\b.*?):?$/.exec(line)?.[0] ??
+        [],
+    )
+    .map((line) =>
+      line
+        .trim()
+        .slice(2)
+        .replace(/:$/, '')
+        .replace(/[-−]?\d[\d.,]*/g, '#'),
+    );
+
+test('a screen reader reads each stage in the order in which it is looked at @deep', async ({ bench }) => {
+  const order: Record<string, string[]> = {};
+  await bench.workedOut();
+  for (const stage of STAGES) {
+    await bench.stage(stage);
+    await bench.painted();
+    order[stage] = await readingOrder(bench.page);
+  }
+  if (process.env['LIDWRIGHT_WRITE']) writeFileSync(ORDER, `${JSON.stringify(order, null, 2)}\n`);
+  expect(order).toEqual(JSON.parse(readFileSync(ORDER, 'utf8')));
 });
