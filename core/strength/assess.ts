@@ -13,7 +13,7 @@ export const WATCH_FACTOR = 1.5;
 
 /** Words that go with every assessment, on screens and papers. */
 export const STRENGTH_CAUTIONS: readonly string[] = [
-  'A computed reserve is no approval. It follows from the numbers typed and from simple formulas; try the finished bracket before anybody stands under the lid.',
+  'A computed safety factor is no approval. It follows from the numbers typed and from simple formulas; try the finished bracket before anybody stands under the lid.',
   'Brackets and welds on road vehicles, boats, lifting gear and machines that people work at fall under local rules and licensed practice: they go before anything here.',
   'Fatigue, corrosion, heat beside welds, loosening by vibration and poor workmanship are not reckoned with.',
 ];

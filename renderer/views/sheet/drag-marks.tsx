@@ -5,6 +5,7 @@ import { handlesOf } from './handles';
 import { DASH, Ink, LABEL_FONT, type Pen, type Px, beside, disc, label, labelWidth, line } from './ink';
 import { relationLag } from './move-point';
 import { placeNames } from './name-places';
+import { zoneName } from './places';
 import { type Size, scaleBarMm } from './projection';
 import type { StrutScene } from './scene';
 import { stemHandles } from './stem-handles';
@@ -154,7 +155,12 @@ export const NameTags = memo(() => (
         const [x, y] = look.at(p);
         return { id: h.pointId, name: h.name, x, y, width: labelWidth(pen, h.name), must };
       });
-      for (const place of placeNames(points, size, corners(size))) {
+      const zones = state.stage === 'place' ? state.resolved.zones : [];
+      const taken = zones.flatMap(({ id }) => {
+        const at = zoneName(pen, id, look);
+        return at ? [{ left: at.x - 3, right: at.x + at.width + 3, top: at.y - 9, bottom: at.y + 9 }] : [];
+      });
+      for (const place of placeNames(points, size, [...corners(size), ...taken])) {
         const { x, y, width, name, must } = points.find((p) => p.id === place.id)!;
         // a thin leader to where the name begins or ends
         const end = Math.min(Math.max(x, place.x - 3), place.x + width + 3);

@@ -13,19 +13,33 @@ import type { Look } from './view';
 
 const ZONE_DASH = [10, 3];
 
+/** Where a zone's name begins, px, and how wide it is; null where the zone is seen too narrow for it. */
+export function zoneName(
+  pen: Pen,
+  id: string,
+  { scene, state, at }: Look,
+): { text: string; x: number; y: number; width: number } | null {
+  const corners = scene.zones.get(id)?.map(at);
+  if (!corners) return null;
+  const [xs, ys] = [corners.map((p) => p[0]), corners.map((p) => p[1])];
+  const text = state.resolved.zones.find((z) => z.id === id)?.name ?? 'Zone';
+  const width = labelWidth(pen, text);
+  const broad = Math.max(...xs) - Math.min(...xs) > width + 20 && Math.max(...ys) - Math.min(...ys) > 36;
+  return broad ? { text, width, x: Math.min(...xs) + 10, y: Math.min(...ys) + 14 } : null;
+}
+
 /** A zone's edge, and its name where it is seen broad. */
 export const Zone = memo(({ id }: { id: string }) => (
   <Ink
     name={`zone ${id}`}
-    draw={(pen, { scene, state, at, palette: c }) => {
+    draw={(pen, look) => {
+      const { scene, state, at, palette: c } = look;
       const zone = state.resolved.zones.find((z) => z.id === id);
       const corners = scene.zones.get(id)?.map(at);
       if (!zone || !corners) return;
       line(pen, corners, c.ink, zone.strength === 'strong' ? 2.5 : 1.5, ZONE_DASH, true);
-      const top = corners.reduce((a, b) => (b[1] < a[1] || (b[1] === a[1] && b[0] < a[0]) ? b : a));
-      const [w, h] = [0, 1].map((k) => Math.max(...corners.map((p) => p[k]!)) - Math.min(...corners.map((p) => p[k]!)));
-      const name = zone.name ?? 'Zone';
-      if (w! > labelWidth(pen, name) + 20 && h! > 36) label(pen, name, Math.min(...corners.map((p) => p[0])) + 10, top[1] + 14, c); // prettier-ignore
+      const name = zoneName(pen, id, look);
+      if (name) label(pen, name.text, name.x, name.y, c);
     }}
   />
 ));
