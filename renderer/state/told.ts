@@ -1,23 +1,30 @@
 import { useStore } from 'zustand';
 import { type StoreApi, createStore } from 'zustand/vanilla';
+import { pauseAfter, timeFrame } from './felt';
 import { type BenchState, bench } from './store';
 import { useMadeOf } from './use-bench';
 
-/** The bench as it was lately: at once where no drag goes on, in a drag at most every `everyMs`. */
+/** The bench as it was lately: at once where no drag goes on, in a drag at most every `everyMs`, and rarer where that is felt. */
 function lately(everyMs: number): StoreApi<BenchState> {
   const snapshot = createStore<BenchState>(() => bench.getState());
   let timer: ReturnType<typeof setTimeout> | undefined;
   let last = 0;
+  let tookMs = 0;
   const take = (): void => {
     clearTimeout(timer);
     timer = undefined;
+    const state = bench.getState();
+    if (state.drag) timeFrame((ms) => (tookMs = flushMs + ms));
     last = performance.now();
-    snapshot.setState(bench.getState(), true);
+    snapshot.setState(state, true);
+    // React draws at once what hears of it
+    const flushMs = performance.now() - last;
   };
   bench.subscribe((state) => {
     if (!state.drag) take();
     // never in the drag's own step: what it moves is to be seen first
-    else if (Number.isFinite(everyMs)) timer ??= setTimeout(take, Math.max(0, everyMs - (performance.now() - last)));
+    else if (Number.isFinite(everyMs))
+      timer ??= setTimeout(take, Math.max(everyMs, pauseAfter(tookMs)) - (performance.now() - last));
   });
   return snapshot;
 }

@@ -1,12 +1,10 @@
+import { pauseAfter, timeFrame } from '../state/felt';
 import { type ViewName, bench } from '../state/store';
 
 /** The pointer rests when no pass was asked for so long, ms. */
 const REST_MS = 110;
 /** A frame that what trails makes longer than this is felt under the pointer, ms: few machines without a graphics card do it in less. */
 const FELT_MS = 12;
-/** Of so many ms of a drag one at most goes into such frames, but for one in LATEST_MS: one that was long by chance is no reason to stop. */
-const RARELY = 30;
-const LATEST_MS = 600;
 
 /** One drawing pass a frame: whoever draws registers here with its view, whoever changes something asks for a pass. */
 const painters = new Map<() => void, ViewName>();
@@ -34,7 +32,7 @@ function paintTrailing(): void {
   clearTimeout(rest);
   const now = performance.now();
   const [due] = [...trailing]
-    .filter(([, { at, tookMs }]) => tookMs < FELT_MS || now - at >= Math.min(RARELY * tookMs, LATEST_MS))
+    .filter(([, { at, tookMs }]) => tookMs < FELT_MS || now - at >= pauseAfter(tookMs))
     .sort(([, a], [, b]) => a.at - b.at);
   if (due) paintTimed(...due, now);
   rest = setTimeout(() => [...trailing.keys()].forEach((paint) => paint()), REST_MS);
@@ -43,15 +41,7 @@ function paintTrailing(): void {
 /** Draws what trails, and notes how long it and the frame that shows it take. */
 function paintTimed(paint: () => void, drawn: { at: number; tookMs: number }, now: number): void {
   // asked for before what is drawn asks for its own, so that it runs first in that frame
-  requestAnimationFrame(() => {
-    const begun = performance.now();
-    const handedOn = new MessageChannel();
-    handedOn.port1.onmessage = () => {
-      drawn.tookMs = performance.now() - begun;
-      handedOn.port1.close();
-    };
-    handedOn.port2.postMessage(null);
-  });
+  timeFrame((ms) => (drawn.tookMs = ms));
   drawn.at = now;
   paint();
 }
