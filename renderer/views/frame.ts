@@ -4,7 +4,7 @@ import { type ViewName, bench } from '../state/store';
 /** The pointer rests when no pass was asked for so long, ms. */
 const REST_MS = 110;
 /** A frame that what trails makes longer than this is felt under the pointer, ms: few machines without a graphics card do it in less. */
-const FELT_MS = 12;
+const FELT_MS = 6;
 
 /** One drawing pass a frame: whoever draws registers here with its view, whoever changes something asks for a pass. */
 const painters = new Map<() => void, ViewName>();
