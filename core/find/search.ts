@@ -184,7 +184,13 @@ function* climbSteps(
     done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
     list = now;
   }
-  for (const candidate of spread(list, Math.ceil(HOPPING * effort))) done.push(hop(aim, draw, candidate));
+  const hoppers = spread(list, Math.ceil(HOPPING_FAR * effort));
+  for (const [i, candidate] of hoppers.entries()) {
+    const best = Math.max(...done.map((c) => c.score));
+    if (i >= HOPPING * effort && (best > SCARCE || best < -SCARCE)) break;
+    yield { share: 0.85, best };
+    done.push(hop(aim, draw, candidate));
+  }
   return done.sort((a, b) => b.score - a.score);
 }
 
@@ -214,6 +220,9 @@ function alongRidges(aim: Aim, list: readonly Candidate[]): Candidate[] {
 
 /** How many of the best hop at last, how often each, and how wide by turns. */
 const HOPPING = 6;
+/** Where no more than this is to spare, hills are small and many: more of them hop. */
+const SCARCE = 0.15;
+const HOPPING_FAR = 30;
 const HOPS = 24;
 const WIDTHS = [0.2, 0.1, 0.05] as const;
 

@@ -45,3 +45,25 @@ export function bruteForce(field: Field, draws: number, seed = 1): number {
       }
   return Math.max(-Infinity, ...luckiest.map((l) => l.score));
 }
+
+/** Share of random places, both ends drawn all over their zones, at which some strut of the list works. */
+export function workingShare(field: Field, draws: number, seed = 7): number {
+  const aim = aimOf(field);
+  const draw = seeded(seed);
+  const hit = { score: 0, force: 0 };
+  const at = new Float64Array(SIZE);
+  const works = (pairing: number): boolean =>
+    field.bodies.some(
+      (body) =>
+        aim.quick.lengths(body) >= 0 &&
+        field.quantities.some((size) => aim.score(pairing, size === 2 ? 1 : 0, body, at, -1e-3, hit) > 0),
+    );
+  let count = 0;
+  for (let i = 0; i < draws; i++) {
+    const pairing = Math.floor(draw() * aim.pairings.length);
+    aim.scatter(pairing, draw, at);
+    aim.pose(pairing, at, 1);
+    if (aim.quick.dead() >= 0 && works(pairing)) count++;
+  }
+  return count / draws;
+}
