@@ -39,8 +39,7 @@ export function forcePlane(g: Geometry, spec: Spec, leastOpenDeg: number): Force
   const length = lengthWindow(g, strokeMm, leastOpenDeg);
   const windows = [length];
   // so long that another stops the lid, a strut needs its reserve open as any does
-  if (g.job.travel.stop === 'strut')
-    windows.push(lengthWindow({ ...g, job: { ...g.job, travel: { ...g.job.travel, stop: 'lid' } } }, strokeMm));
+  if (g.job.travel.stop === 'strut') windows.push(lengthWindow(g, strokeMm, leastOpenDeg, false));
   const regions = windows.flatMap(({ fromMm, widthMm, empty, from, to }): PlaneRegion[] => {
     if (empty) return [];
     const edge = Array.from({ length: LENGTHS + 1 }, (_, i) => fromMm + (widthMm * i) / LENGTHS).flatMap(

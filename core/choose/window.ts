@@ -36,9 +36,13 @@ const bound = (id: Bound['id'], g?: Geometry, c?: number): Bound => {
  * short enough that the compressed length leaves the reserve at the shortest. Where the strut is to be the stop, it must
  * reach `leastOpenDeg`, needs no reserve there, and is no longer than the lid's own most lets it.
  */
-export function lengthWindow(g: Geometry, strokeMm: number, leastOpenDeg = 0): LengthWindow {
+export function lengthWindow(
+  g: Geometry,
+  strokeMm: number,
+  leastOpenDeg = 0,
+  asStop = g.job.travel.stop === 'strut',
+): LengthWindow {
   const { reserveMm } = g.job.limits;
-  const asStop = g.job.travel.stop === 'strut';
   const range = lengthRange(g.law, asStop ? leastOpenDeg : g.openDeg);
   const fromMm = asStop ? range.longestMm : range.longestMm + reserveMm;
   const shut = range.shortestMm - reserveMm + strokeMm;

@@ -184,13 +184,15 @@ function* climbSteps(
     done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
     list = now;
   }
-  const hoppers = spread(list, Math.ceil(HOPPING_FAR * effort));
-  for (const [i, candidate] of hoppers.entries()) {
-    const best = Math.max(...done.map((c) => c.score));
-    if (i >= HOPPING * effort && (best > SCARCE || best < -SCARCE)) break;
-    yield { share: 0.85, best };
-    done.push(hop(aim, draw, candidate));
-  }
+  const hoppers = new Set(spread(list, Math.ceil(HOPPING * effort)));
+  for (const candidate of hoppers) done.push(hop(aim, draw, candidate));
+  const best = Math.max(...done.map((c) => c.score));
+  if (Math.abs(best) < SCARCE)
+    for (const candidate of spread(list, Math.ceil(HOPPING_FAR * effort))) {
+      if (hoppers.has(candidate)) continue;
+      yield { share: 0.85, best };
+      done.push(hop(aim, draw, candidate));
+    }
   return done.sort((a, b) => b.score - a.score);
 }
 

@@ -253,6 +253,9 @@ test('marks are set by arrow keys alone, and by a finger that slides under the m
     await expect(ask(bench)).toHaveText(words);
     await toPlace(px);
   }
+  // a second finger makes it a pinch: no mark, no magnifier left
+  const [x0, y0] = pictureToScreen(map, [600, 600]);
+  await slide(page, [[[x0, y0], [x0, y0]], [[x0 + 80, y0], [x0 + 80, y0]]], () => expect(page.locator('.magnifier')).toHaveCount(0)); // prettier-ignore
   for (const [words, px] of CLICKS.slice(3)) {
     await expect(ask(bench)).toHaveText(words);
     const [x, y] = pictureToScreen(map, px);

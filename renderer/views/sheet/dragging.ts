@@ -46,6 +46,7 @@ export function dragged(view: View, gesture: Gesture) {
       letGo: () => {
         cancel();
         node.stopDrag();
+        view.aim(null);
       },
     };
     grab = { x: view.pointer.x - node.x(), y: view.pointer.y - node.y() };

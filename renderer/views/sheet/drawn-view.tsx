@@ -40,8 +40,12 @@ function watchPointer(view: View): () => void {
   };
   for (const what of ['pointerdown', 'pointermove', 'pointerup'] as const)
     window.addEventListener(what, at, { capture: true, signal: off.signal });
-  for (const what of ['mouseup', 'touchend'] as const)
-    window.addEventListener(what, () => void (view.held = null), { signal: off.signal });
+  const lifted = (): void => {
+    view.held = null;
+    view.aim(null);
+  };
+  for (const what of ['mouseup', 'touchend', 'touchcancel'] as const)
+    window.addEventListener(what, lifted, { signal: off.signal });
   const key = (e: KeyboardEvent): void => {
     if (e.key !== 'Escape' || !view.held) return;
     view.held.letGo();

@@ -74,15 +74,8 @@ export const Paper = memo(({ clicking }: { clicking: boolean }) => {
         setSheet(panBy(sheet, now.x - last.x, now.y - last.y, view.projection));
         last = now;
       },
-      end: () => {
-        if (aims) clickPaper(view, ...view.pointerPx);
-        view.aim(null);
-      },
-      cancel: () => void view.aim(null),
-      click: (x, y) => {
-        view.aim(null);
-        clickPaper(view, x, y);
-      },
+      end: () => aims && clickPaper(view, ...view.pointerPx),
+      click: (x, y) => clickPaper(view, x, y),
     };
   });
   return (
