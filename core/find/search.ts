@@ -184,14 +184,12 @@ function* climbSteps(
     done.push(...now.map((c) => ({ ...c, at: Float64Array.from(c.at) })));
     list = now;
   }
-  const hoppers = new Set(spread(list, Math.ceil(HOPPING * effort)));
-  for (const candidate of hoppers) done.push(hop(aim, draw, candidate));
+  for (const candidate of spread(list, Math.ceil(HOPPING * effort))) done.push(hop(aim, draw, candidate));
   const best = Math.max(...done.map((c) => c.score));
   if (Math.abs(best) < SCARCE)
     for (const candidate of spread(list, Math.ceil(HOPPING_FAR * effort))) {
-      if (hoppers.has(candidate)) continue;
       yield { share: 0.85, best };
-      done.push(hop(aim, draw, candidate));
+      done.push(hop(aim, draw, candidate, 2 * HOPS));
     }
   return done.sort((a, b) => b.score - a.score);
 }
@@ -222,21 +220,21 @@ function alongRidges(aim: Aim, list: readonly Candidate[]): Candidate[] {
 
 /** How many of the best hop at last, how often each, and how wide by turns. */
 const HOPPING = 6;
-/** Where no more than this is to spare, hills are small and many: more of them hop. */
+/** Where no more than this is to spare, hills are small and many: more of them hop, twice as often. */
 const SCARCE = 0.15;
 const HOPPING_FAR = 30;
 const HOPS = 24;
 const WIDTHS = [0.2, 0.1, 0.05] as const;
 
 /** A ridge bends and ends at a zone's corners, where following it stops short: from beside it is followed again, and what is better kept. */
-function hop(aim: Aim, draw: Draw, from: Candidate): Candidate {
+function hop(aim: Aim, draw: Draw, from: Candidate, hops = HOPS): Candidate {
   const hit: Hit = { score: 0, force: 0 };
   const { pairing, quantity } = from;
   const body = aim.field.bodies[from.body]!;
   const best = { ...from, at: Float64Array.from(from.at) };
   best.score = aim.score(pairing, quantity, body, best.at, -Infinity, hit);
   let { force } = hit;
-  for (let i = 0; i < HOPS; i++) {
+  for (let i = 0; i < hops; i++) {
     const at = best.at.map((v) => Math.min(1, Math.max(0, v + WIDTHS[i % WIDTHS.length]! * gaussian(draw))));
     followRidge(at, (point, into) => aim.shares(pairing, quantity, body, force, point, into), DEMANDS);
     const score = aim.score(pairing, quantity, body, at, best.score, hit);
